@@ -1,0 +1,74 @@
+package main
+
+import (
+	"fmt"
+
+	"firstfill/render/paperform"
+	"firstfill/specs/rules"
+	"firstfill/survey"
+)
+
+type formCmd struct {
+	Site    string `arg:"" optional:"" help:"A questionnaire to convert; left out, the form is blank."`
+	Machine string `placeholder:"KEY" help:"Ask only what this machine raises."`
+	As      string `enum:"yaml,xlsx,pdf,schema" default:"yaml" help:"yaml, xlsx, pdf (to fill in by hand), or schema (the JSON Schema of questionnaire and requirement sheet)."`
+	Output  string `short:"o" placeholder:"FILE" help:"Where to write; left out, standard output."`
+	Paper   string `enum:"letter,a4" default:"letter" help:"letter or a4."`
+	library
+	dated
+	shown
+}
+
+// Run writes the form.
+func (c *formCmd) Run(a *app) error {
+	lib, err := c.library.open()
+	if err != nil {
+		return err
+	}
+	var s *survey.Survey
+	var traits []string
+	var name string
+	var blocks map[string]bool
+	key := c.Machine
+	if c.Site != "" {
+		src, err := a.open(c.Site, lib)
+		if err != nil {
+			return err
+		}
+		s = src.survey
+	}
+	if key != "" {
+		m, err := lib.Machine(key)
+		if err != nil {
+			return inputError{err}
+		}
+		traits = m.Traits()
+		name, blocks = m.Name, rules.Blocking(m)
+	}
+	form := survey.FormFor{Key: key, Name: name, Traits: traits, Blocks: blocks, Units: c.system()}
+	var data []byte
+	switch c.As {
+	case "schema":
+		data, err = schema()
+	case "pdf":
+		if c.Site != "" {
+			return badInput("a paper form is blank; leave the questionnaire out")
+		}
+		today, err := c.today(a)
+		if err != nil {
+			return err
+		}
+		data, err = paperform.Write(paperform.Options{Paper: c.Paper, Date: today.Time(), Form: form})
+		if err != nil {
+			return fmt.Errorf("laying out the form: %w", err)
+		}
+	case "xlsx":
+		data, err = survey.WriteXLSX(s, form)
+	default:
+		data = survey.WriteYAML(s, key, traits)
+	}
+	if err != nil {
+		return fmt.Errorf("writing the form: %w", err)
+	}
+	return a.give(c.Output, data, false)
+}

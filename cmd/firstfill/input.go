@@ -1,0 +1,168 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"firstfill/specs"
+	"firstfill/survey"
+	"firstfill/survey/quantity/doc"
+	"firstfill/templates"
+)
+
+// maxInput bounds what is read of one input, before its reader's own limits.
+const maxInput = 20 << 20
+
+// library is the flag of commands that need machines.
+type library struct {
+	Dir string `placeholder:"DIR" type:"path" help:"Folder of your own requirement sheets, added to the built-in ones."`
+}
+
+func (l library) open() (*specs.Library, error) {
+	if l.Dir == "" {
+		return specs.Builtin(), nil
+	}
+	lib, problems := specs.With(os.DirFS(l.Dir), l.Dir)
+	if err := problems.Err(); err != nil {
+		return nil, inputError{err}
+	}
+	return lib, nil
+}
+
+// A source is a questionnaire as read, and where its photos lie.
+type source struct {
+	survey  *survey.Survey
+	machine *specs.Machine
+	folder  string
+}
+
+// open reads SITE: a questionnaire's file, - for standard input, or demo.
+func (a *app) open(site string, lib *specs.Library) (*source, error) {
+	name, data, err := a.read(site)
+	if err != nil {
+		return nil, err
+	}
+	src := &source{folder: filepath.Dir(site)}
+	var problems doc.Problems
+	if survey.IsXLSX(data) {
+		src.survey, problems = survey.LoadXLSX(name, data)
+	} else {
+		src.survey, problems = survey.Load(name, data)
+	}
+	if src.survey != nil && src.survey.Machine.Key != "" {
+		src.machine, err = lib.Machine(src.survey.Machine.Key)
+		if err != nil {
+			problems = append(problems, doc.Problem{Pos: src.survey.Answer("machine.key").Pos, Path: "machine.key", Message: err.Error()})
+		} else if s := src.survey.Machine.Supply; s != "" {
+			if _, err := src.machine.SupplyNamed(s); err != nil {
+				problems = append(problems, doc.Problem{Pos: src.survey.Answer("machine.supply").Pos, Path: "machine.supply", Message: err.Error()})
+			}
+		}
+	}
+	problems.Sort()
+	if err := problems.Err(); err != nil {
+		return nil, inputError{err}
+	}
+	return src, nil
+}
+
+func (a *app) read(site string) (name string, data []byte, err error) {
+	switch site {
+	case "demo":
+		return "demo", templates.Demo, nil
+	case "-":
+		data, err = io.ReadAll(io.LimitReader(a.in, maxInput+1))
+		name = "standard input"
+	default:
+		name = site
+		data, err = readFile(site)
+	}
+	if err != nil {
+		return name, nil, err
+	}
+	if len(data) > maxInput {
+		return name, nil, badInput("%s has more than %d bytes; a questionnaire is far smaller", name, maxInput)
+	}
+	return name, data, nil
+}
+
+func readFile(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, badInput("%s: there is no such file; write a blank one with \"firstfill form\"", file)
+		}
+		return nil, inputError{fmt.Errorf("reading: %w", err)}
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, badInput("%s is a folder; name one questionnaire", file)
+	}
+	data, err := io.ReadAll(io.LimitReader(f, maxInput+1))
+	if err != nil {
+		return nil, inputError{fmt.Errorf("reading %s: %w", file, err)}
+	}
+	return data, nil
+}
+
+// write writes a file beside its place and renames it, so that a reader never
+// sees half of it. It refuses to overwrite unless replace is set.
+func write(file string, data []byte, replace bool) error {
+	if _, err := os.Lstat(file); err == nil && !replace {
+		return badInput("%s is already there; choose another name with -o, or say --replace", file)
+	}
+	dir := filepath.Dir(file)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return inputError{fmt.Errorf("making the folder: %w", err)}
+	}
+	tmp, err := os.CreateTemp(dir, "."+filepath.Base(file)+".*")
+	if err != nil {
+		return inputError{fmt.Errorf("writing: %w", err)}
+	}
+	defer os.Remove(tmp.Name())
+	if _, err := tmp.Write(data); err != nil {
+		tmp.Close()
+		return inputError{fmt.Errorf("writing: %w", err)}
+	}
+	if err := errors.Join(tmp.Chmod(0o644), tmp.Sync(), tmp.Close()); err != nil {
+		return inputError{fmt.Errorf("writing: %w", err)}
+	}
+	if err := os.Rename(tmp.Name(), file); err != nil {
+		return inputError{fmt.Errorf("writing: %w", err)}
+	}
+	return nil
+}
+
+// give writes a product to the named file, or to standard output when none is named.
+func (a *app) give(file string, data []byte, replace bool) error {
+	if file == "" || file == "-" {
+		_, err := a.out.Write(data)
+		return err
+	}
+	return write(file, data, replace)
+}
+
+// slug turns a name into one for files: lower case letters, digits and dashes.
+func slug(name string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(name) {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+		if b.Len() >= 60 {
+			break
+		}
+	}
+	if s := strings.Trim(b.String(), "-"); s != "" {
+		return s
+	}
+	return "site"
+}

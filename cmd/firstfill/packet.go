@@ -1,0 +1,324 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"firstfill/render/pdf"
+	"firstfill/render/signoff"
+	"firstfill/render/workbook"
+	"firstfill/specs/rules"
+)
+
+type packetCmd struct {
+	Site    string `arg:"" help:"Questionnaire (.yaml, .json or .xlsx), - for standard input, or demo."`
+	Output  string `short:"o" placeholder:"DIR" default:"packet" help:"Folder to write to (default: packet). An earlier revision in it is found and its sign-offs are carried over."`
+	Paper   string `enum:"letter,a4" default:"letter" help:"letter or a4."`
+	Replace bool   `help:"Write the same revision again when the answers haven't changed; sign-offs are carried over."`
+	library
+	dated
+	shown
+}
+
+// Run checks the site and writes its packet.
+func (c *packetCmd) Run(a *app) error {
+	r, _, err := evaluate(a, c.Site, c.library, c.dated, c.shown)
+	if err != nil {
+		return err
+	}
+	issue, err := c.plan(a, r)
+	if err != nil {
+		return err
+	}
+	r.Survey.Site.Revision = issue.book.Revision // what the sheets print
+	sheets, warnings, err := pdf.Packet(r, pdf.Options{Paper: c.Paper})
+	if err != nil {
+		return fmt.Errorf("laying out the sheets: %w", err)
+	}
+	for _, w := range warnings {
+		warn(a.err, "%s", w)
+	}
+	book, err := workbook.Build(r, workbook.Options{Paper: c.Paper, Book: &issue.book})
+	if err != nil {
+		return fmt.Errorf("making the workbook: %w", err)
+	}
+	files := []product{{stem(r) + ".pdf", sheets}, {stem(r) + signoffEnd, book}}
+	if err := issue.write(c.Output, files); err != nil {
+		return err
+	}
+	for _, f := range files {
+		fmt.Fprintln(a.out, filepath.Join(c.Output, f.name))
+	}
+	for _, line := range issue.talk {
+		fmt.Fprintln(a.err, "firstfill:", line)
+	}
+	fmt.Fprintln(a.err, "firstfill:", rules.Sentence(r))
+	return nil
+}
+
+// signoffEnd ends the names of sign-off workbooks.
+const signoffEnd = "-signoff.xlsx"
+
+// stem is what a packet's files are called: reference or name, and revision.
+func stem(r *rules.Report) string { return label(r) + "-" + r.Survey.Revision() }
+
+// label is the stem without its revision.
+func label(r *rules.Report) string {
+	name := r.Survey.Site.Reference
+	if name == "" {
+		name = r.Survey.Site.Name
+	}
+	return slug(name)
+}
+
+// A product is one file of a packet.
+type product struct {
+	name string
+	data []byte
+}
+
+// An issue is one packet about to be written: its book with the
+// sign-offs carried over, and what of an earlier one is replaced.
+type issue struct {
+	book    signoff.Book
+	replace bool
+	keep    []found // workbooks of the same revision that people wrote in
+	talk    []string
+}
+
+// A found is a workbook found in the folder.
+type found struct {
+	file string
+	data []byte
+	book signoff.Book
+	told []signoff.Notice
+}
+
+// plan looks for earlier revisions in the folder, decides which revision this
+// one is and carries the sign-offs over.
+func (c *packetCmd) plan(a *app, r *rules.Report) (*issue, error) {
+	next := signoff.New(r, signoff.Base(r))
+	stated := r.Survey.Site.Revision
+	earlier, err := earlierBooks(c.Output, label(r), next)
+	if err != nil {
+		return nil, err
+	}
+	if len(earlier) == 0 {
+		return &issue{book: next}, nil
+	}
+	newest := earlier[len(earlier)-1].book.Revision
+	var current, older []found
+	for _, f := range earlier {
+		if f.book.Revision == newest {
+			current = append(current, f)
+		} else {
+			older = append(older, f)
+		}
+	}
+	// The workbook that the program wrote comes first; copies that were taken into it already say nothing new.
+	slices.SortStableFunc(current, func(x, y found) int { return strings.Compare(own(x, r, newest), own(y, r, newest)) })
+	old := current[0].book
+	for _, f := range current[1:] {
+		if !slices.Contains(old.Absorbed, f.book.Sum) {
+			old = signoff.Merge(old, f.book)
+		}
+	}
+	for _, f := range current {
+		for _, n := range f.told {
+			warn(a.err, "%v", n)
+		}
+	}
+	p := &issue{book: next}
+	same := old.SameFindings(next)
+	switch {
+	case stated != "" && signoff.CompareRevisions(stated, newest) > 0:
+		p.book.Revision = stated
+	case same || c.Replace && old.Digest == next.Digest:
+		if !c.Replace {
+			return nil, badInput("%s is there, with the same answers: there is nothing to revise. Say --replace to write revision %s again, with its sign-offs carried over, or write a later revision into the questionnaire", current[0].file, newest)
+		}
+		p.book.Revision, p.replace = newest, true
+	default:
+		p.book.Revision = signoff.NextRevision(newest)
+		if stated != "" {
+			p.talk = append(p.talk, fmt.Sprintf("the questionnaire says revision %s; revision %s is there with other answers, so this is revision %s", stated, newest, p.book.Revision))
+		}
+	}
+	if !p.replace {
+		for _, end := range []string{".pdf", signoffEnd} {
+			file := filepath.Join(c.Output, label(r)+"-"+p.book.Revision+end)
+			if _, err := os.Lstat(file); err == nil {
+				return nil, badInput("%s is already there and isn't part of this site's packet; choose another folder with -o", file)
+			}
+		}
+	}
+	for _, f := range current {
+		if p.replace && (f.book.Written() || len(f.told) > 0) {
+			p.keep = append(p.keep, f)
+		}
+	}
+	p.book = signoff.Carry(old, p.book)
+	for _, f := range older {
+		if ids := p.book.Late(f.book); len(ids) > 0 {
+			warn(a.err, "%s: written into revision %s after revision %s was issued, kept but not counted: %s", f.file, f.book.Revision, newest, strings.Join(ids, ", "))
+		}
+	}
+	p.talk = append(p.talk, carried(old, p.book))
+	return p, nil
+}
+
+// own orders the workbook with the program's own file name before copies of it.
+func own(f found, r *rules.Report, revision string) string {
+	if filepath.Base(f.file) == label(r)+"-"+revision+signoffEnd {
+		return ""
+	}
+	return f.file
+}
+
+// carried says in a sentence what became of the sign-offs.
+func carried(old, next signoff.Book) string {
+	kept, reopened, closed := 0, 0, 0
+	for _, it := range next.Items {
+		if !it.Mark.Empty() {
+			kept++
+		}
+	}
+	for _, e := range next.Earlier {
+		if slices.Contains(old.Earlier, e) {
+			continue
+		}
+		switch e.Outcome {
+		case signoff.Reopened:
+			reopened++
+		case signoff.Closed:
+			closed++
+		}
+	}
+	return fmt.Sprintf("revision %s after %s: %s carried over, %d reopened, %d closed by re-survey", next.Revision, old.Revision, plural(kept, "sign-off", "sign-offs"), reopened, closed)
+}
+
+// maxFolder bounds how many workbooks of one folder are looked at.
+const maxFolder = 2000
+
+// earlierBooks reads the workbooks of a site that lie in a folder, in the order of their
+// revisions. One that bears the site's name but can't be read is an error: its sign-offs would be lost.
+func earlierBooks(dir, label string, next signoff.Book) ([]found, error) {
+	files, err := filepath.Glob(filepath.Join(escapeGlob(dir), "*.xlsx"))
+	if err != nil {
+		return nil, inputError{fmt.Errorf("looking for earlier revisions: %w", err)}
+	}
+	if len(files) > maxFolder {
+		return nil, badInput("%s holds %d workbooks; at most %d are looked at: choose another folder with -o", dir, len(files), maxFolder)
+	}
+	var books []found
+	for _, file := range files {
+		base := filepath.Base(file)
+		if strings.HasPrefix(base, ".") || strings.HasPrefix(base, "~$") { // an office program's lock file
+			continue
+		}
+		named := strings.HasPrefix(base, label+"-") && strings.HasSuffix(base, signoffEnd)
+		data, err := readFile(file)
+		if err == nil {
+			var f found
+			f.file, f.data = file, data
+			f.book, f.told, err = workbook.Read(file, data)
+			if err == nil && f.book.SameSite(next) {
+				books = append(books, f)
+				continue
+			}
+			if err == nil && named && fold(f.book) == fold(next) {
+				err = fmt.Errorf("it belongs to %s", f.book.Label())
+			}
+		}
+		if err != nil && named {
+			return nil, badInput("%s has the name of an earlier revision of this site, but can't be used: %v; mend it, move it away, or choose another folder with -o", file, err)
+		}
+	}
+	slices.SortStableFunc(books, func(x, y found) int { return signoff.CompareRevisions(x.book.Revision, y.book.Revision) })
+	return books, nil
+}
+
+// fold is a book's name in files.
+func fold(b signoff.Book) string {
+	if b.Reference != "" {
+		return slug(b.Reference)
+	}
+	return slug(b.Site)
+}
+
+// escapeGlob makes a folder's name stand for itself in a pattern.
+func escapeGlob(dir string) string {
+	return strings.NewReplacer(`\`, `\\`, `*`, `\*`, `?`, `\?`, `[`, `\[`).Replace(dir)
+}
+
+// write writes all files or none: each beside its place first, then all are
+// renamed; a rename that fails takes the others back. Workbooks that people
+// wrote in are kept in a folder of their own before they are replaced.
+func (p *issue) write(dir string, files []product) (err error) {
+	for _, f := range p.keep {
+		sum := f.book.Sum[:min(8, len(f.book.Sum))]
+		name := strings.TrimSuffix(filepath.Base(f.file), ".xlsx") + "-" + sum + ".xlsx"
+		file := filepath.Join(dir, "replaced", name)
+		if old, err := os.ReadFile(file); err == nil && bytes.Equal(old, f.data) {
+			continue
+		}
+		if err := write(file, f.data, false); err != nil {
+			return err
+		}
+		p.talk = append(p.talk, "the replaced workbook is kept as "+file)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return inputError{fmt.Errorf("making the folder: %w", err)}
+	}
+	type step struct{ tmp, file, back string }
+	var steps []step
+	defer func() {
+		for _, s := range steps {
+			os.Remove(s.tmp)
+			if s.back != "" {
+				os.Remove(s.back)
+			}
+		}
+	}()
+	for _, f := range files {
+		s := step{file: filepath.Join(dir, f.name)}
+		if _, err := os.Lstat(s.file); err == nil && !p.replace {
+			return badInput("%s is already there; choose another folder with -o", s.file)
+		}
+		tmp, err := os.CreateTemp(dir, "."+f.name+".*")
+		if err != nil {
+			return inputError{fmt.Errorf("writing: %w", err)}
+		}
+		s.tmp = tmp.Name()
+		steps = append(steps, s)
+		_, err = tmp.Write(f.data)
+		if err := errors.Join(err, tmp.Chmod(0o644), tmp.Sync(), tmp.Close()); err != nil {
+			return inputError{fmt.Errorf("writing: %w", err)}
+		}
+	}
+	for i := range steps {
+		s := &steps[i]
+		if _, err := os.Lstat(s.file); err == nil {
+			back := s.tmp + ".back"
+			if err := os.Link(s.file, back); err == nil {
+				s.back = back
+			}
+		}
+		if err := os.Rename(s.tmp, s.file); err != nil {
+			for _, done := range steps[:i] {
+				if done.back != "" {
+					err = errors.Join(err, os.Rename(done.back, done.file))
+				} else {
+					err = errors.Join(err, os.Remove(done.file))
+				}
+			}
+			return inputError{fmt.Errorf("writing: %w", err)}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,23 @@
+package main
+
+import (
+	"encoding/json"
+
+	"firstfill/specs"
+	"firstfill/survey"
+)
+
+// schema is the JSON Schema of both files that people write: a document that
+// starts with "survey" is a questionnaire, one that starts with "machine" a sheet.
+func schema() ([]byte, error) {
+	data, err := json.MarshalIndent(map[string]any{
+		"$schema":     "https://json-schema.org/draft/2020-12/schema",
+		"title":       "firstfill",
+		"description": "site questionnaire, or a machine's requirement sheet",
+		"if":          map[string]any{"required": []string{"survey"}},
+		"then":        map[string]any{"$ref": "#/$defs/questionnaire"},
+		"else":        map[string]any{"$ref": "#/$defs/requirement_sheet"},
+		"$defs":       map[string]any{"questionnaire": survey.Schema(), "requirement_sheet": specs.Schema()},
+	}, "", "  ")
+	return append(data, '\n'), err
+}

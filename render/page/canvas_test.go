@@ -1,0 +1,338 @@
+package page
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+)
+
+// stressCanvas is a random drawing with dimensions, labels and marks.
+func stressCanvas(rng *rand.Rand) *Canvas {
+	w, h := 100+rng.Float64()*3000, 100+rng.Float64()*2500
+	c := NewCanvas(w, h)
+	x := func() float64 { return rng.Float64() * w }
+	y := func() float64 { return rng.Float64() * h }
+	for range rng.IntN(12) {
+		switch rng.IntN(6) {
+		case 0:
+			c.Line(x(), y(), x(), y(), Medium)
+		case 1:
+			c.Rect(x(), y(), w/5, h/5, Thick)
+		case 2:
+			c.Circle(x(), y(), w/10, Thin)
+		case 3:
+			c.Hatch(x(), y(), w/6, h/9)
+		case 4:
+			c.Arrow(x(), y(), x(), y(), Medium)
+		case 5:
+			c.Polyline(Dashed, true, Point{x(), y()}, Point{x(), y()}, Point{x(), y()})
+		}
+	}
+	texts := []string{"18 in", "¾ in", "1½ in", "25 5/8 in clear width", "600 mm", "7", "34 1/2 in to the underside of the counter"}
+	text := func() string { return texts[rng.IntN(len(texts))] }
+	for range rng.IntN(7) {
+		a := x()
+		b := a + rng.Float64()*rng.Float64()*(w-a)
+		c.DimH(a, b, y(), text(), Side(rng.IntN(2)))
+	}
+	for range rng.IntN(6) {
+		a := y()
+		b := a + rng.Float64()*rng.Float64()*(h-a)
+		c.DimV(a, b, x(), text(), LeftSide+Side(rng.IntN(2)))
+	}
+	for i := range rng.IntN(9) {
+		switch rng.IntN(3) {
+		case 0:
+			c.Label(x(), y(), "Receptacle, centre "+text())
+		case 1:
+			c.Name(x(), y(), "Cabinet")
+		case 2:
+			c.Conflict(x(), y(), i+1)
+		}
+	}
+	if rng.IntN(2) == 0 {
+		c.ScaleBar([]string{"mm", "in"}[rng.IntN(2)])
+	}
+	return c
+}
+
+func TestGeneratedDrawings(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 4))
+	texts, hidden, keyed, masked := 0, 0, 0, 0
+	for run := range 40 { // ten drawings to a document
+		var drawings [10]*Canvas
+		var heights [10]float64
+		for i := range drawings {
+			drawings[i], heights[i] = stressCanvas(rng), 60+rng.Float64()*150
+		}
+		d := build(t, func(d *Doc) {
+			for i, c := range drawings {
+				d.Draw(c, heights[i])
+			}
+		})
+		sound(t, d)
+		flat, want := "", 0
+		all := map[string]bool{}
+		for _, p := range d.Placed() {
+			flat += p.Text
+			for _, w := range strings.FieldsFunc(p.Text, func(r rune) bool { return r == ' ' || r == 0xA0 || r == ';' }) {
+				all[w] = true
+			}
+		}
+		for i, c := range drawings {
+			for _, s := range c.Collisions() {
+				t.Errorf("run %d, drawing %d: %s", run, i, s)
+			}
+			texts += len(c.dims) + len(c.labels)
+			hidden += len(c.hidden)
+			keyed += len(c.keys)
+			want += len(c.keys)
+			for _, dm := range c.dims {
+				if dm.masked {
+					masked++
+				}
+			}
+			// What is not in the drawing must be printed under it.
+			for _, h := range append(c.Hidden(), c.Keys()...) {
+				for _, w := range strings.Fields(h) {
+					if !all[w] {
+						t.Errorf("run %d, drawing %d: %q is neither in the drawing nor under it", run, i, h)
+					}
+				}
+			}
+		}
+		if got := strings.Count(flat, "\u00a0=\u00a0"); got != want {
+			t.Errorf("run %d: %d letters explained, want %d", run, got, want)
+		}
+		if t.Failed() {
+			t.FailNow()
+		}
+	}
+	t.Logf("%d texts: %d stand under the drawing with a letter in it, %d found no place, %d stand on a broken extension line", texts, keyed, hidden, masked)
+	if texts < 3000 {
+		t.Errorf("only %d texts were tried", texts)
+	}
+	if hidden*500 > texts {
+		t.Errorf("%d of %d texts found no place; want less than one in five hundred", hidden, texts)
+	}
+}
+
+// Both checks must be able to fail.
+func TestCollisionsAreSeen(t *testing.T) {
+	c := NewCanvas(100, 100)
+	c.boxes = []namedBox{{Rect{0, 0, 10, 4}, "a"}, {Rect{9, 3, 10, 4}, "b"}, {Rect{30, 0, 5, 5}, "c"}}
+	if got := c.Collisions(); len(got) != 1 {
+		t.Errorf("got %v, want one overlap", got)
+	}
+	c.dimSegs = []segment{{31, -1, 33, 9, true}, {50, 0, 60, 0, true}}
+	if got := c.Collisions(); len(got) != 2 {
+		t.Errorf("got %v, want one overlap and one line", got)
+	}
+	c.boxes = nil
+	c.dimSegs = []segment{{0, 5, 10, 5, true}, {10, 5, 20, 5, true}, {18, 5, 30, 5, true}, {7, 0, 7, 4, true}, {7, 3, 7, 9, true}}
+	if got := c.Collisions(); len(got) != 2 {
+		t.Errorf("got %v, want two pairs of lines on each other", got)
+	}
+}
+
+func TestSegmentCrosses(t *testing.T) {
+	r := Rect{10, 10, 10, 10}
+	for _, c := range []struct {
+		name string
+		s    segment
+		want bool
+	}{
+		{"through", segment{0, 15, 30, 15, false}, true},
+		{"inside", segment{12, 12, 14, 14, false}, true},
+		{"ends inside", segment{0, 0, 15, 15, false}, true},
+		{"beside", segment{0, 25, 30, 25, false}, false},
+		{"stops short", segment{0, 15, 9, 15, false}, false},
+		{"past the corner", segment{0, 15, 15, 31, false}, false},
+		{"a point inside", segment{15, 15, 15, 15, false}, true},
+		{"a point outside", segment{5, 5, 5, 5, false}, false},
+	} {
+		if got := c.s.crosses(r); got != c.want {
+			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// Lengths on paper keep the drawing's proportions: one scale for both axes.
+func TestScaleIsOne(t *testing.T) {
+	c := NewCanvas(1400, 1000)
+	c.Rect(0, 0, 1400, 1000, Medium)
+	c.DimH(0, 1400, 0, "w", Bottom)
+	c.DimV(0, 1000, 0, "h", LeftSide)
+	build(t, func(d *Doc) { d.Draw(c, 100) })
+	w, h := c.dims[0].pb-c.dims[0].pa, c.dims[1].pb-c.dims[1].pa
+	if math.Abs(w/h-1.4) > 1e-9 {
+		t.Errorf("got %.3f × %.3f mm, ratio %.4f; want 1.4", w, h, w/h)
+	}
+	if h < 80 {
+		t.Errorf("the drawing is %.1f mm high in a room of 100", h)
+	}
+}
+
+func TestDimensionsThatMeetShareALane(t *testing.T) {
+	c := NewCanvas(1200, 400)
+	for i := range 4 {
+		c.DimH(float64(i)*300, float64(i+1)*300, 0, fmt.Sprintf("%d mm", 300), Bottom)
+	}
+	c.DimH(0, 1200, 0, "1200 mm", Bottom)
+	build(t, func(d *Doc) { d.Draw(c, 80) })
+	for i := range 4 {
+		if c.dims[i].lane != 0 {
+			t.Errorf("part %d is in lane %d, want 0", i, c.dims[i].lane)
+		}
+	}
+	if c.dims[4].lane != 1 {
+		t.Errorf("the whole is in lane %d, want 1", c.dims[4].lane)
+	}
+}
+
+func TestNarrowDimensionLeadsOut(t *testing.T) {
+	c := NewCanvas(1000, 500)
+	c.DimH(500, 510, 0, "10 mm", Bottom)
+	build(t, func(d *Doc) { d.Draw(c, 80) })
+	dm := c.dims[0]
+	if dm.ta < dm.pb && dm.tb > dm.pa {
+		t.Errorf("text from %.1f to %.1f stands between %.1f and %.1f", dm.ta, dm.tb, dm.pa, dm.pb)
+	}
+	if dm.lb < dm.tb-0.01 && dm.la > dm.ta+0.01 {
+		t.Error("the line does not lead to the text")
+	}
+}
+
+func TestHostileNumbers(t *testing.T) {
+	c := NewCanvas(math.NaN(), math.Inf(1))
+	c.Line(0, 0, math.Inf(1), 5, Medium)
+	c.Circle(math.NaN(), 0, 5, Medium)
+	c.DimH(0, math.NaN(), 0, "x", Top)
+	c.Label(math.Inf(-1), 0, "x")
+	c.Conflict(1, 1, 1)
+	d := build(t, func(d *Doc) { d.Draw(c, 60) })
+	sound(t, d)
+	if len(d.Warnings()) == 0 {
+		t.Error("no warning")
+	}
+}
+
+func TestFaces(t *testing.T) {
+	// Wires by the series number of NEMA WD 6 (poles and wires of each series);
+	// from memory. A grounding device has one wire more than poles.
+	wires := map[string]int{
+		"5-15": 3, "5-20": 3, "6-15": 3, "6-20": 3, "6-30": 3, "6-50": 3, "L6-20": 3, "L6-30": 3,
+		"14-30": 4, "14-50": 4, "L14-30": 4, "15-30": 4, "15-50": 4, "L21-30": 5,
+	}
+	if len(wires) != len(NEMANames) {
+		t.Fatalf("%d faces known, %d in the table", len(NEMANames), len(wires))
+	}
+	for _, n := range NEMANames {
+		f, ok := NEMAFace(n)
+		if !ok {
+			t.Errorf("no face for %s", n)
+			continue
+		}
+		checkFace(t, f, wires[n])
+		if g := labels(f)["G"]; g != 1 {
+			t.Errorf("%s: %d grounds", n, g)
+		}
+	}
+	if f, ok := NEMAFace(" nema l6-30R "); !ok || f.Name != "NEMA L6-30R" {
+		t.Errorf("a name as people write it: got %q, %v", f.Name, ok)
+	}
+	if _, ok := NEMAFace("99-99"); ok {
+		t.Error("a face for 99-99")
+	}
+	for i, p := range IECNames {
+		for hour := 1; hour <= 12; hour++ {
+			f, ok := IECFace(p, hour)
+			if !ok {
+				t.Fatalf("no face for %s", p)
+			}
+			checkFace(t, f, 3+i) // the name itself counts the contacts
+			// EN 60309-2: main key at six o'clock, earth at the stated hour,
+			// seen from the front; clock angle from twelve, clockwise.
+			e := f.Slots[0]
+			clock := math.Mod(math.Atan2(e.X, e.Y)*180/math.Pi+360, 360)
+			if diff := math.Abs(clock - float64(hour%12)*30); e.Label != "PE" || diff > 0.01 && diff < 359.99 || f.Key != 6 {
+				t.Errorf("%s %dh: earth at %.0f°, key at %d", p, hour, clock, f.Key)
+			}
+		}
+	}
+	if _, ok := IECFace("3P+E", 13); ok {
+		t.Error("a face for 13h")
+	}
+}
+
+func labels(f FaceSpec) map[string]int {
+	m := map[string]int{}
+	for _, s := range f.Slots {
+		m[s.Label]++
+	}
+	return m
+}
+
+func checkFace(t *testing.T, f FaceSpec, wires int) {
+	t.Helper()
+	if len(f.Slots) != wires || f.Wires != wires {
+		t.Errorf("%s: %d slots, %d wires, want %d", f.Name, len(f.Slots), f.Wires, wires)
+	}
+	for l, n := range labels(f) {
+		if n != 1 || l == "" {
+			t.Errorf("%s: label %q %d times", f.Name, l, n)
+		}
+	}
+	for _, size := range []float64{20, 30, 45} {
+		d := build(t, func(d *Doc) { d.Face(40, 50, size, f) })
+		sound(t, d)
+		n := 0
+		for _, p := range d.Placed() {
+			if labels(f)[p.Text] > 0 {
+				n++
+			}
+		}
+		if n != wires {
+			t.Errorf("%s at %g mm: %d labels printed, want %d", f.Name, size, n, wires)
+		}
+	}
+}
+
+// A 20 A plug for one voltage must not be drawn so that it would enter the
+// receptacle for the other; the T-slot is the place where the 15 A plug of the
+// same voltage enters too.
+func TestTSlotFacesDoNotMate(t *testing.T) {
+	form := func(n string) (left, right SlotShape) {
+		f, _ := NEMAFace(n)
+		return f.Slots[0].Shape, f.Slots[1].Shape
+	}
+	takes := func(slot, blade SlotShape) bool { return slot == blade || slot == TSlot }
+	l5, r5 := form("5-15")
+	l6, r6 := form("6-15")
+	l520, r520 := form("5-20")
+	l620, r620 := form("6-20")
+	if !takes(l520, l5) || !takes(r520, r5) || !takes(l620, l6) || !takes(r620, r6) {
+		t.Error("a 20 A face does not take its own 15 A plug")
+	}
+	if takes(l620, l5) && takes(r620, r5) || takes(l520, l6) && takes(r520, r6) {
+		t.Error("a face takes the other voltage's plug")
+	}
+	// The 20 A plug has its blade across where the 15 A plug's stands along.
+	plug20 := func(left, right, l15, r15 SlotShape) (SlotShape, SlotShape) {
+		turned := map[SlotShape]SlotShape{VerticalSlot: HorizontalSlot, HorizontalSlot: VerticalSlot}
+		if left == TSlot {
+			return turned[l15], right
+		}
+		return left, turned[r15]
+	}
+	a, b := plug20(l520, r520, l5, r5)
+	if !takes(l520, a) || !takes(r520, b) || takes(l620, a) && takes(r620, b) {
+		t.Error("the 20 A plug of series 5 enters the face of series 6, or not its own")
+	}
+	a, b = plug20(l620, r620, l6, r6)
+	if !takes(l620, a) || !takes(r620, b) || takes(l520, a) && takes(r520, b) {
+		t.Error("the 20 A plug of series 6 enters the face of series 5, or not its own")
+	}
+}

@@ -1,0 +1,36 @@
+package page_test
+
+import (
+	"fmt"
+	"time"
+
+	"firstfill/render/page"
+)
+
+func ExampleNew() {
+	d, err := page.New(page.Options{
+		Paper: page.A4, Title: "Rough-in", Date: time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC),
+		Header: page.Line{Left: "The Tern · GW-40", Right: "Plumber"},
+		Footer: page.Line{Left: "packet B"},
+		Boxed:  "A survey result, not a design or a permit document.",
+	}, func(d *page.Doc) {
+		d.Title("Rough-in for the plumber", "The Tern", "PLUMBER")
+		d.Heading(1, "Build to these numbers")
+		d.Big(page.BigRow{Ref: "1", Label: "Cold water, flowing", Value: "55 psi", Note: "15 to 75 psi wanted", Verdict: page.OK})
+		d.Reference("Drawing on page "+d.PageOf("bay"), "bay", page.Body)
+		d.PageBreak()
+		d.Anchor("bay")
+		c := page.NewCanvas(600, 850)
+		c.Rect(0, 0, 600, 850, page.Thick)
+		c.DimH(0, 600, 0, "600 mm", page.Bottom)
+		d.Draw(c, 90)
+		d.SignOff(page.SignOff{Title: "Sign-off: plumber"})
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	b, err := d.Bytes()
+	fmt.Println(d.Pages(), len(b) > 10_000, len(d.Warnings()), len(d.Overflows()), err)
+	// Output: 2 true 0 0 <nil>
+}

@@ -1,0 +1,562 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+)
+
+type heading struct {
+	level  int
+	text   string
+	lines  []string
+	tag    string
+	anchor string
+}
+
+var headingStyles = [4]Style{
+	{Size: 21, Bold: true, Leading: 1.15},
+	{Size: 15, Bold: true, Leading: 1.2},
+	{Size: 11.5, Bold: true, Leading: 1.25},
+	{Size: 9.5, Bold: true, Leading: 1.3},
+}
+
+var headingGaps = [4]struct{ before, after float64 }{{0, 3}, {7, 2}, {5.5, 1.8}, {3.2, 1}}
+
+// Heading adds a heading of level 1 to 3 and its bookmark. It stays with what
+// follows: it is never the last thing on a page.
+func (d *Doc) Heading(lvl int, text string) { d.AnchoredHeading(lvl, text, "") }
+
+// AnchoredHeading is Heading with a name for references.
+func (d *Doc) AnchoredHeading(lvl int, text, anchor string) {
+	lvl = max(1, min(3, lvl))
+	text = d.oneLine("heading", text)
+	d.pending = append(d.pending, heading{lvl, text, d.wrap(text, d.Width(), headingStyles[lvl]), "", anchor})
+}
+
+var tagStyle = Style{Size: 10.5, Bold: true}
+
+// Title adds the title of a sheet: the largest line, a grey line under it, and
+// a word in a black field at the right (the trade, say). Any part may be empty.
+func (d *Doc) Title(text, sub, tag string) {
+	text, tag = d.oneLine("title", text), d.oneLine("title", tag)
+	st := headingStyles[0]
+	w := d.Width()
+	tw := 0.0
+	if tag != "" {
+		tag = d.fit(tag, w*0.35, tagStyle)
+		tw = TextWidth(tag, tagStyle) + 8
+	}
+	lines := d.wrap(text, w-tw-4, st)
+	subLines := d.wrap(d.Clean("title", sub), w, Style{Size: 10.5, Grey: 25})
+	h := float64(len(lines))*st.line() + 3
+	d.reserve(h + 14)
+	d.Bookmark(0, text)
+	d.titled = true
+	if tag != "" {
+		r := Rect{marginX + w - tw, d.y + 0.8, tw, 7.4}
+		d.fill(0)
+		d.pdf.Rect(r.X, r.Y, r.W, r.H, "F")
+		s := tagStyle
+		s.white = true
+		s.Align = Centre
+		d.drawLine(tag, r, s)
+	}
+	for _, s := range lines {
+		d.drawLine(s, Rect{marginX, d.y, w - tw - 4, st.line()}, st)
+		d.y += st.line()
+	}
+	if sub != "" {
+		s := Style{Size: 10.5, Grey: 25}
+		d.y += 0.6
+		for _, l := range subLines {
+			d.drawLine(l, Rect{marginX, d.y, w, s.line()}, s)
+			d.y += s.line()
+		}
+	}
+	d.y += 1.6
+	d.stroke(0.7, 0)
+	d.pdf.Line(marginX, d.y, marginX+w, d.y)
+	d.y += 4
+}
+
+func (d *Doc) headingHeight(h heading, first bool) float64 {
+	g := headingGaps[h.level]
+	v := float64(len(h.lines))*headingStyles[h.level].line() + g.after
+	if !first {
+		v += g.before
+	}
+	return v
+}
+
+func (d *Doc) pendingHeight() float64 {
+	t := 0.0
+	for i, h := range d.pending {
+		t += d.headingHeight(h, i == 0 && d.y <= bodyTop+0.01)
+	}
+	return t
+}
+
+func (d *Doc) drawHeading(h heading) {
+	if d.y > bodyTop+0.01 {
+		d.y += headingGaps[h.level].before
+	}
+	if h.anchor != "" {
+		d.setAnchor(h.anchor)
+	}
+	if d.titled { // headings hang under the sheet's title
+		d.Bookmark(h.level, h.text)
+	} else {
+		d.Bookmark(h.level-1, h.text)
+	}
+	st := headingStyles[h.level]
+	for _, s := range h.lines {
+		d.drawLine(s, Rect{marginX, d.y, d.Width(), st.line()}, st)
+		d.y += st.line()
+	}
+	d.y += headingGaps[h.level].after
+}
+
+// Space moves the cursor down, but not over a page break.
+func (d *Doc) Space(mm float64) {
+	d.flush()
+	if d.y > bodyTop+0.01 {
+		d.y += mm
+	}
+}
+
+// Need starts a new page unless mm millimetres are left on this one, so that
+// what follows stays together. More than a page's height is taken as a page's
+// height.
+func (d *Doc) Need(mm float64) { d.reserve(min(mm, d.BodyHeight())) }
+
+// Rule draws a thin line across the body.
+func (d *Doc) Rule() {
+	d.reserve(3)
+	d.stroke(0.2, 35)
+	d.pdf.Line(marginX, d.y+1, marginX+d.Width(), d.y+1)
+	d.y += 3
+}
+
+// Paragraph prints wrapped text over the width of the body. At least two lines
+// stay together at either side of a page break.
+func (d *Doc) Paragraph(text string) { d.StyledParagraph(text, Body) }
+
+// StyledParagraph is Paragraph in a style.
+func (d *Doc) StyledParagraph(text string, st Style) {
+	d.flowLines(d.wrap(d.Clean("", text), d.Width(), st), 0, st, "")
+	d.y += 2
+}
+
+// Reference prints a paragraph that is a link to an anchor.
+func (d *Doc) Reference(text, anchor string, st Style) {
+	d.flowLines(d.wrap(d.Clean("", text), d.Width(), st), 0, st, anchor)
+	d.y += 2
+}
+
+// flowLines prints lines over page breaks, two at least on each side.
+func (d *Doc) flowLines(lines []string, indent float64, st Style, link string) {
+	lh := st.line()
+	for i := 0; i < len(lines); {
+		keep := 1
+		left := len(lines) - i
+		if i == 0 || left == 2 {
+			keep = min(2, left)
+		}
+		if left == 3 && i == 0 {
+			keep = 3
+		}
+		d.reserve(float64(keep) * lh)
+		for range keep {
+			r := Rect{marginX + indent, d.y, d.Width() - indent, lh}
+			d.drawLine(lines[i], r, st)
+			if link != "" {
+				d.link(link, Rect{r.X, r.Y, TextWidth(lines[i], st), r.H})
+			}
+			d.y += lh
+			i++
+		}
+	}
+}
+
+// List prints items with a bullet.
+func (d *Doc) List(items ...string) { d.list(items, func(int) string { return "•" }, 4.5) }
+
+// Numbered prints items with numbers from 1.
+func (d *Doc) Numbered(items ...string) {
+	d.list(items, func(i int) string { return fmt.Sprintf("%d.", i+1) }, 6.5)
+}
+
+func (d *Doc) list(items []string, mark func(int) string, indent float64) {
+	for i, it := range items {
+		lines := d.wrap(d.Clean("", it), d.Width()-indent, Body)
+		d.reserve(float64(min(2, len(lines))) * Body.line())
+		d.drawLine(mark(i), Rect{marginX, d.y, indent, Body.line()}, Body)
+		d.flowLines(lines, indent, Body, "")
+		d.y += 0.9
+	}
+	d.y += 1.5
+}
+
+// Check is one line of a check list.
+type Check struct {
+	Text  string
+	Note  string // small print under it
+	Lines int    // blank writing lines under it
+}
+
+// Checklist prints items with a box to tick.
+func (d *Doc) Checklist(items ...Check) {
+	const indent, box = 7.5, 3.8
+	for _, it := range items {
+		lines := d.wrap(d.Clean("", it.Text), d.Width()-indent, Body)
+		var notes []string
+		if it.Note != "" {
+			notes = d.wrap(d.Clean("", it.Note), d.Width()-indent, Small)
+		}
+		h := float64(len(lines))*Body.line() + float64(len(notes))*Small.line() + float64(it.Lines)*writeLine
+		d.reserve(min(h, d.BodyHeight()/3))
+		d.TickBox(marginX+0.2, d.y+(Body.line()-box)/2, box)
+		d.flowLines(lines, indent, Body, "")
+		d.flowLines(notes, indent, Small, "")
+		for range it.Lines {
+			d.reserve(writeLine)
+			d.writing(marginX+indent, d.y, d.Width()-indent)
+			d.y += writeLine
+		}
+		d.y += 1.6
+	}
+	d.y += 2.5
+}
+
+// writeLine is the height of a line to write on by hand.
+const writeLine = 8.0
+
+func (d *Doc) writing(x, y, w float64) {
+	d.stroke(0.2, 35)
+	d.pdf.Line(x, y+writeLine-1.2, x+w, y+writeLine-1.2)
+}
+
+// WritingLines leaves n lines to write on, under a small label.
+func (d *Doc) WritingLines(label string, n int) {
+	label = d.oneLine("label", label)
+	d.reserve(float64(min(n, 3))*writeLine + labelStyle.line())
+	if label != "" {
+		label = d.fit(label, d.Width(), labelStyle)
+		d.drawLine(label, Rect{marginX, d.y, d.Width(), labelStyle.line()}, labelStyle)
+		d.y += labelStyle.line()
+	}
+	for range n {
+		d.reserve(writeLine)
+		d.writing(marginX, d.y, d.Width())
+		d.y += writeLine
+	}
+	d.y += 2
+}
+
+// KV is one pair of a key-value grid. An empty value becomes a line to write
+// on.
+type KV struct {
+	Key, Value string
+	Field      string // named in warnings
+	Wide       bool   // takes a whole row
+}
+
+// KeyValue prints pairs in columns: small grey key, value under it, a thin
+// rule under each row.
+func (d *Doc) KeyValue(cols int, pairs ...KV) {
+	cols = max(1, cols)
+	const gap = 5.0
+	cw := (d.Width() - gap*float64(cols-1)) / float64(cols)
+	vst := Style{Size: 10}
+	type cell struct {
+		x, w     float64
+		key, val []string
+		blank    bool
+	}
+	var row []cell
+	draw := func() {
+		if len(row) == 0 {
+			return
+		}
+		h := 0.0
+		for _, c := range row {
+			v := float64(len(c.val)) * vst.line()
+			if c.blank {
+				v = writeLine - 1.5
+			}
+			h = max(h, float64(len(c.key))*labelStyle.line()+v)
+		}
+		d.reserve(min(h+1.6, d.BodyHeight()))
+		if h+1.6 > d.BodyHeight() { // a novel in a field: let it flow
+			for _, c := range row {
+				d.flowLines(c.key, 0, labelStyle, "")
+				d.flowLines(c.val, 0, vst, "")
+			}
+			row = nil
+			return
+		}
+		for _, c := range row {
+			y := d.y
+			for _, s := range c.key {
+				d.drawLine(s, Rect{c.x, y, c.w, labelStyle.line()}, labelStyle)
+				y += labelStyle.line()
+			}
+			for _, s := range c.val {
+				d.drawLine(s, Rect{c.x, y, c.w, vst.line()}, vst)
+				y += vst.line()
+			}
+			d.stroke(0.15, 45)
+			d.pdf.Line(c.x, d.y+h+0.5, c.x+c.w, d.y+h+0.5)
+		}
+		d.y += h + 2.2
+		row = nil
+	}
+	x := 0.0
+	for _, p := range pairs {
+		w := cw
+		if p.Wide {
+			draw()
+			x, w = 0, d.Width()
+		}
+		c := cell{x: marginX + x, w: w, key: d.wrap(d.oneLine("label", p.Key), w, labelStyle)}
+		if v := d.Clean(p.Field, p.Value); strings.TrimSpace(v) == "" {
+			c.blank = true
+		} else {
+			c.val = d.wrap(v, w, vst)
+		}
+		row = append(row, c)
+		x += w + gap
+		if p.Wide || len(row) == cols {
+			draw()
+			x = 0
+		}
+	}
+	draw()
+	d.y += 2
+}
+
+// BigRow is one line of a table of big numbers.
+type BigRow struct {
+	Ref     string // short reference to a drawing, in a circle
+	Label   string
+	Value   string // large and bold; empty becomes a line to write on
+	Note    string // small print at the right
+	Verdict Verdict
+	Anchor  string
+	Link    string
+	Field   string
+}
+
+// Big prints the numbers a trade builds to: label left, large bold value,
+// small note. Rows are never cut.
+func (d *Doc) Big(rows ...BigRow) {
+	val := Style{Size: 15, Bold: true, Leading: 1.15}
+	lab := Style{Size: 10, Leading: 1.25}
+	note := Style{Size: 8.5, Grey: 20, Leading: 1.28}
+	w := d.Width()
+	refW, verW := 0.0, 0.0
+	natural := 0.0
+	for _, r := range rows {
+		if r.Ref != "" {
+			refW = 9
+		}
+		if r.Verdict != "" {
+			verW = max(verW, VerdictWidth(4.4, r.Verdict)+3)
+		}
+		natural = max(natural, TextWidth(d.oneLine(r.Field, r.Value), val))
+	}
+	rest := w - refW - verW
+	valW := min(max(natural+4, rest*0.24), rest*0.42)
+	labW := (rest - valW) * 0.46
+	noteW := rest - valW - labW
+	for i, r := range rows {
+		lines := d.wrap(d.Clean(r.Field, r.Label), labW-3, lab)
+		vals := d.wrap(d.Clean(r.Field, r.Value), valW-3, val)
+		notes := d.wrap(d.Clean(r.Field, r.Note), noteW, note)
+		h := max(float64(len(lines))*lab.line(), float64(len(vals))*val.line(), float64(len(notes))*note.line(), 5.5) + 3.6
+		if h > d.BodyHeight()*0.6 { // not a number any more
+			for _, part := range []struct {
+				text string
+				st   Style
+			}{{r.Label, lab}, {r.Value, Bold}, {r.Note, note}} {
+				d.flowLines(d.wrap(d.Clean(r.Field, part.text), w-refW, part.st), refW, part.st, "")
+			}
+			if r.Verdict != "" {
+				d.reserve(6)
+				d.Verdict(marginX+refW, d.y+0.5, 4.4, r.Verdict)
+				d.y += 6
+			}
+			d.y += 2
+			continue
+		}
+		keep := h
+		if i == 0 && len(rows) > 1 || i == len(rows)-2 {
+			keep += 10
+		}
+		d.reserve(min(keep, d.BodyHeight()))
+		if r.Anchor != "" {
+			d.setAnchor(r.Anchor)
+		}
+		d.stroke(0.15, 45)
+		if i == 0 {
+			d.stroke(0.4, 0)
+		}
+		d.pdf.Line(marginX, d.y, marginX+w, d.y)
+		if r.Ref != "" {
+			d.Balloon(marginX+3.4, d.y+h/2, 2.9, r.Ref)
+		}
+		column := func(lines []string, x, w float64, st Style) {
+			y := d.y + (h-float64(len(lines))*st.line())/2
+			for _, s := range lines {
+				d.drawLine(s, Rect{x, y, w, st.line()}, st)
+				y += st.line()
+			}
+		}
+		column(lines, marginX+refW, labW-3, lab)
+		if strings.TrimSpace(r.Value) == "" {
+			d.stroke(0.2, 35)
+			d.pdf.Line(marginX+refW+labW, d.y+h-2.4, marginX+refW+labW+valW-5, d.y+h-2.4)
+		} else {
+			column(vals, marginX+refW+labW, valW-3, val)
+		}
+		column(notes, marginX+refW+labW+valW, noteW, note)
+		if r.Verdict != "" {
+			d.Verdict(marginX+w-verW+3, d.y+(h-4.4)/2, 4.4, r.Verdict)
+		}
+		d.link(r.Link, Rect{marginX, d.y, w, h})
+		d.y += h
+		if i == len(rows)-1 {
+			d.stroke(0.4, 0)
+			d.pdf.Line(marginX, d.y, marginX+w, d.y)
+		}
+	}
+	d.y += 3.5
+}
+
+// Caution prints a caution: a thick bar at the left, the word, the text. Each
+// text is a paragraph.
+func (d *Doc) Caution(texts ...string) { d.callout("Caution", 2.6, 0, texts) }
+
+// Note prints a note: a thin bar and small print.
+func (d *Doc) Note(texts ...string) { d.callout("Note", 0.8, 35, texts) }
+
+func (d *Doc) callout(word string, bar float64, barGrey int, texts []string) {
+	const pad = 2.4
+	x := marginX + bar + 3.2
+	w := d.Width() - bar - 3.2 - 3
+	ws := Style{Size: 10.5, Bold: true}
+	var lines []string
+	for _, t := range texts {
+		lines = append(lines, d.wrap(d.Clean("", t), w, Body)...)
+		lines = append(lines, "\x00")
+	}
+	if len(lines) > 0 {
+		lines = lines[:len(lines)-1]
+	}
+	height := func(ls []string) float64 {
+		h := 0.0
+		for _, l := range ls {
+			if l == "\x00" {
+				h += 1.2
+			} else {
+				h += Body.line()
+			}
+		}
+		return h
+	}
+	head := word
+	for first := true; first || len(lines) > 0; first = false {
+		n := len(lines)
+		whole := height(lines) + ws.line() + 2*pad
+		if whole > d.BodyHeight() { // longer than a page: by lines
+			d.reserve(min(whole, 40))
+			for n > 1 && height(lines[:n])+ws.line()+2*pad > d.bot-d.y {
+				n--
+			}
+		} else {
+			d.reserve(whole)
+		}
+		h := height(lines[:n]) + ws.line() + 2*pad
+		if bar > 2 {
+			d.tint()
+			d.pdf.Rect(marginX, d.y, d.Width(), h, "F")
+		}
+		d.fill(barGrey)
+		d.pdf.Rect(marginX, d.y, bar, h, "F")
+		y := d.y + pad
+		d.drawLine(head, Rect{x, y, w, ws.line()}, ws)
+		y += ws.line()
+		for _, l := range lines[:n] {
+			if l == "\x00" {
+				y += 1.2
+				continue
+			}
+			d.drawLine(l, Rect{x, y, w, Body.line()}, Body)
+			y += Body.line()
+		}
+		d.y += h + 3.5
+		lines = lines[n:]
+		head = word + ", continued"
+	}
+}
+
+// SignOff is a block for one trade to sign. Known parts are printed on their
+// line, the others are left blank.
+type SignOff struct {
+	Title     string // "Electrician"
+	Statement string // what is being signed
+	Company   string
+	Licence   string
+	Name      string
+	Field     string
+}
+
+// SignOff prints the block: company, licence number, name, signature, date. It
+// is never divided by a page break.
+func (d *Doc) SignOff(s SignOff) {
+	const pad, rowH, gap = 3.5, 13.5, 6.0
+	w := d.Width() - 2*pad
+	title := d.wrap(d.oneLine(s.Field, s.Title), w, Large)
+	var st []string
+	if s.Statement != "" {
+		st = d.wrap(d.Clean(s.Field, s.Statement), w, Body)
+	}
+	h := 2*pad + float64(len(title))*Large.line() + float64(len(st))*Body.line() + 2*rowH
+	if h > d.BodyHeight() { // a long statement goes before the block
+		d.flowLines(st, 0, Body, "")
+		st = nil
+		h = 2*pad + float64(len(title))*Large.line() + 2*rowH
+	}
+	d.reserve(h)
+	d.stroke(0.4, 0)
+	d.pdf.Rect(marginX, d.y, d.Width(), h, "D")
+	x, y := marginX+pad, d.y+pad
+	for _, l := range title {
+		d.drawLine(l, Rect{x, y, w, Large.line()}, Large)
+		y += Large.line()
+	}
+	for _, l := range st {
+		d.drawLine(l, Rect{x, y, w, Body.line()}, Body)
+		y += Body.line()
+	}
+	type blank struct{ label, value string }
+	row := func(shares []float64, fields []blank) {
+		fx := x
+		for i, f := range fields {
+			fw := (w - gap*float64(len(fields)-1)) * shares[i]
+			base := y + rowH - labelStyle.line() - 0.6
+			d.stroke(0.25, 20)
+			d.pdf.Line(fx, base, fx+fw, base)
+			if v := d.oneLine(s.Field, f.value); v != "" {
+				v = d.fit(v, fw, Body)
+				d.drawLine(v, Rect{fx, base - Body.line() - 0.2, fw, Body.line()}, Body)
+			}
+			d.drawLine(f.label, Rect{fx, base + 0.4, fw, labelStyle.line()}, labelStyle)
+			fx += fw + gap
+		}
+		y += rowH
+	}
+	row([]float64{0.62, 0.38}, []blank{{"Company", s.Company}, {"Licence no.", s.Licence}})
+	row([]float64{0.38, 0.38, 0.24}, []blank{{"Name", s.Name}, {"Signature", ""}, {"Date", ""}})
+	d.y += h + 4
+}

@@ -1,0 +1,267 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	_ "image/png" // photos and drawings come as PNG too
+
+	"github.com/go-pdf/fpdf"
+	"golang.org/x/image/draw"
+)
+
+const (
+	maxPixels   = 50_000_000
+	maxPhotoW   = 1600
+	jpegQuality = 82
+)
+
+// Photo is a picture with its caption. Data is a JPEG or PNG file.
+type Photo struct {
+	Name    string // named in warnings and printed when the file cannot be read
+	Data    []byte
+	Caption string
+	Ref     string // short reference, in a circle
+}
+
+// prepared is a picture ready for the document: upright, small, without the
+// camera's data.
+type prepared struct {
+	jpeg []byte
+	w, h int
+	err  error
+}
+
+// imageCache keeps prepared pictures over the passes of one document.
+//
+// The PDF writer orders pictures by pixel width alone and pictures of the same
+// width at random, so that every picture here gets a width of its own, given
+// out in the order of first use.
+type imageCache struct {
+	done map[string]prepared // by digest
+	used map[int]bool        // widths given out
+}
+
+func newImageCache() *imageCache {
+	return &imageCache{done: map[string]prepared{}, used: map[int]bool{}}
+}
+
+func (c *imageCache) get(data []byte) (string, prepared) {
+	sum := sha256.Sum256(data)
+	key := hex.EncodeToString(sum[:])
+	if p, ok := c.done[key]; ok {
+		return key, p
+	}
+	img, err := decode(data)
+	if err != nil {
+		p := prepared{err: err}
+		c.done[key] = p
+		return key, p
+	}
+	o := orientation(data)
+	sw, sh := img.Bounds().Dx(), img.Bounds().Dy()
+	if o >= 5 {
+		sw, sh = sh, sw // as it will be seen
+	}
+	w := c.width(min(sw, maxPhotoW))
+	h := max(1, min((sh*w+sw/2)/sw, 4*maxPhotoW))
+	stored := image.Rect(0, 0, w, h)
+	if o >= 5 {
+		stored = image.Rect(0, 0, h, w)
+	}
+	dst := image.NewRGBA(stored)
+	draw.Draw(dst, stored, image.NewUniform(color.White), image.Point{}, draw.Src) // under transparent parts
+	draw.CatmullRom.Scale(dst, stored, img, img.Bounds(), draw.Over, nil)
+	dst = orient(dst, o)
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, dst, &jpeg.Options{Quality: jpegQuality}); err != nil {
+		p := prepared{err: err}
+		c.done[key] = p
+		return key, p
+	}
+	p := prepared{jpeg: b.Bytes(), w: w, h: h}
+	c.done[key] = p
+	return key, p
+}
+
+// width gives out a width near want that no other picture has.
+func (c *imageCache) width(want int) int {
+	for w := want; w >= max(1, want*3/4); w-- {
+		if !c.used[w] {
+			c.used[w] = true
+			return w
+		}
+	}
+	for w := want + 1; ; w++ {
+		if !c.used[w] {
+			c.used[w] = true
+			return w
+		}
+	}
+}
+
+// decode reads a picture within the limits.
+func decode(data []byte) (img image.Image, err error) {
+	defer func() { // decoders have met hostile files before
+		if r := recover(); r != nil {
+			err = fmt.Errorf("decoder failed: %v", r)
+		}
+	}()
+	cfg, _, err := image.DecodeConfig(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	if cfg.Width <= 0 || cfg.Height <= 0 {
+		return nil, errors.New("picture has no pixels")
+	}
+	if int64(cfg.Width)*int64(cfg.Height) > maxPixels {
+		return nil, fmt.Errorf("picture of %d × %d pixels is above the limit of 50 megapixels", cfg.Width, cfg.Height)
+	}
+	img, _, err = image.Decode(bytes.NewReader(data))
+	return img, err
+}
+
+// orient applies an Exif orientation. TIFF 6.0, tag 274, says where row 0 and
+// column 0 of the stored picture are seen:
+// 1 top left, 2 top right, 3 bottom right, 4 bottom left, 5 left top,
+// 6 right top, 7 right bottom, 8 left bottom.
+func orient(src *image.RGBA, o int) *image.RGBA {
+	if o <= 1 || o > 8 {
+		return src
+	}
+	b := src.Bounds()
+	w, h := b.Dx(), b.Dy()
+	dw, dh := w, h
+	if o >= 5 {
+		dw, dh = h, w
+	}
+	dst := image.NewRGBA(image.Rect(0, 0, dw, dh))
+	for y := range h {
+		for x := range w {
+			var dx, dy int
+			switch o {
+			case 2:
+				dx, dy = w-1-x, y
+			case 3:
+				dx, dy = w-1-x, h-1-y
+			case 4:
+				dx, dy = x, h-1-y
+			case 5:
+				dx, dy = y, x
+			case 6:
+				dx, dy = h-1-y, x
+			case 7:
+				dx, dy = h-1-y, w-1-x
+			case 8:
+				dx, dy = y, w-1-x
+			}
+			dst.SetRGBA(dx, dy, src.RGBAAt(b.Min.X+x, b.Min.Y+y))
+		}
+	}
+	return dst
+}
+
+// Photo draws a picture inside r, aspect kept, at the top left, with a thin
+// frame, and returns the height used. A picture that cannot be read becomes a
+// frame that says so, and a warning.
+func (d *Doc) Photo(r Rect, p Photo) float64 {
+	d.ensurePage()
+	key, pic := d.shared.get(p.Data)
+	if pic.err == nil && d.images[key] == "" {
+		info := d.pdf.RegisterImageOptionsReader(key, fpdf.ImageOptions{ImageType: "JPG"}, bytes.NewReader(pic.jpeg))
+		if info != nil && d.pdf.Ok() {
+			d.images[key] = key
+		}
+	}
+	if pic.err != nil {
+		r.H = min(r.H, r.W*0.75)
+		name := d.oneLine("photo", p.Name)
+		d.Warn(name, "photo could not be read: "+pic.err.Error())
+		d.stroke(0.3, 0)
+		d.pdf.SetDashPattern([]float64{2, 1.5}, 0)
+		d.pdf.Rect(r.X, r.Y, r.W, r.H, "D")
+		d.pdf.SetDashPattern([]float64{}, 0)
+		st := Style{Size: 9, Align: Centre}
+		lines := d.wrap(name+"\ncould not be read", r.W-6, st)
+		if most := int((r.H - 4) / st.line()); len(lines) > most {
+			lines = d.wrap("could not be read", r.W-6, st)
+		}
+		y := r.Y + (r.H-float64(len(lines))*st.line())/2
+		for _, s := range lines {
+			d.drawLine(s, Rect{r.X + 3, y, r.W - 6, st.line()}, st)
+			y += st.line()
+		}
+		return r.H
+	}
+	w, h := pic.in(r.W, r.H)
+	d.pdf.ImageOptions(key, r.X, r.Y, w, h, false, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
+	d.stroke(0.2, 35)
+	d.pdf.Rect(r.X, r.Y, w, h, "D")
+	if p.Ref != "" {
+		d.Balloon(r.X+4.2, r.Y+4.2, 3, p.Ref)
+	}
+	return h
+}
+
+// in is the printed size inside w × h millimetres, aspect kept.
+func (p prepared) in(w, h float64) (float64, float64) {
+	ph := w * float64(p.h) / float64(p.w)
+	if ph > h {
+		return h * float64(p.w) / float64(p.h), h
+	}
+	return w, ph
+}
+
+var captionStyle = Style{Size: 8.5, Leading: 1.28}
+
+// Photos prints pictures two by two, four upright ones to a page, each with its
+// caption under it.
+func (d *Doc) Photos(photos ...Photo) {
+	const gap, most = 6.0, 6
+	w := (d.Width() - gap) / 2
+	for i := 0; i < len(photos); i += 2 {
+		row := photos[i:min(i+2, len(photos))]
+		caps := make([][]string, len(row))
+		lines := 0
+		for k, p := range row {
+			if p.Caption != "" {
+				caps[k] = d.wrap(d.Clean(p.Name, p.Caption), w, captionStyle)
+			}
+			lines = max(lines, min(most, len(caps[k])))
+		}
+		// Two rows share a page, less what a heading already took.
+		limit := (d.BodyHeight()-14-2*gap)/2 - float64(lines)*captionStyle.line() - 2
+		block := 0.0
+		for k, p := range row {
+			h := min(limit, w*0.75) // of the frame of an unreadable one
+			if _, pic := d.shared.get(p.Data); pic.err == nil {
+				_, h = pic.in(w, limit)
+			}
+			block = max(block, h+1.5+float64(min(most, len(caps[k])))*captionStyle.line())
+		}
+		d.reserve(block)
+		for k, p := range row {
+			x := marginX + float64(k)*(w+gap)
+			y := d.y + d.Photo(Rect{x, d.y, w, limit}, p) + 1.5
+			for n, s := range caps[k] {
+				if n == most {
+					break
+				}
+				d.drawLine(s, Rect{x, y, w, captionStyle.line()}, captionStyle)
+				y += captionStyle.line()
+			}
+		}
+		d.y += block + gap
+		for k := range row {
+			if len(caps[k]) > most { // a long caption goes on under the row
+				d.flowLines(caps[k][most:], 0, captionStyle, "")
+				d.y += 1.5
+			}
+		}
+	}
+}

@@ -1,0 +1,293 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+var ownCircuitUses = append([]string{"power.dedicated", "power.other_loads", "power.breaker", "power.breaker_listed_100_percent"}, drawUses...)
+
+// OwnCircuit judges a circuit that serves other things too.
+var OwnCircuit = &Check{
+	ID:      "E-07",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Title:   "circuit shared with other loads",
+	Why:     "A shared circuit trips in the busiest hour, when the heater and everything else run together.",
+	Formula: "NEC: I_b ≤ 0.80 I_n by cord (15, 20, 30 A circuit), ≤ 0.50 I_n fastened in place (15, 20 A); all: k I_b + Σ I_other ≤ I_n, k = 1.25 for a continuous load under the NEC, else 1.00; currents in A",
+	Range:   "NEC branch circuits to 30 A; larger ones aren't shared with portable loads; other loads counted as not continuous",
+	Sources: []trade.Source{trade.NEC210_23, trade.NEC210_20, trade.IECOverload},
+	Uses:    ownCircuitUses,
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.dedicated": "no", "power.line_to_line": "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
+	Run:     runOwnCircuit,
+	Remedies: func(c *Case, _ *Check) []Remedy {
+		return []Remedy{{Change: "move " + otherNames(c) + " to another circuit so that this one serves the machine alone",
+			Set: map[string]string{"power.dedicated": "yes", "power.other_loads": "[]"}}}
+	},
+}
+
+func runOwnCircuit(c *Case) Outcome {
+	if out, lacks := c.lacking("power.dedicated"); lacks {
+		return out
+	}
+	p := c.Survey.Power
+	if p.Dedicated == survey.Yes && len(p.OtherLoads) == 0 {
+		return choice(true, "serves the machine alone", "a circuit that carries all on it", "", "power.dedicated")
+	}
+	need := []string{"power.breaker", "power.other_loads"}
+	for i := range p.OtherLoads {
+		need = append(need, fmt.Sprintf("power.other_loads[%d].current", i))
+	}
+	if out, lacks := c.lacking(need...); lacks {
+		return out
+	}
+	d, out, bad := drawOf(c)
+	if bad {
+		return out
+	}
+	others := 0.0
+	for _, l := range p.OtherLoads {
+		others += l.Current.In(quantity.Ampere)
+	}
+	n := p.Breaker.In(quantity.Ampere)
+	action := "move " + otherNames(c) + " to another circuit, or bring the machine a circuit of its own"
+	at := append([]string{"power.dedicated"}, need...)
+	machine := d.run
+	steps := append(d.steps, Step{"I_other", "the other loads together", show(c, powerAmps(others))})
+	if onNEC(c) && c.Supply.Continuous {
+		machine = trade.MinimumCircuit(d.run, 0, p.FullRated == survey.Yes)
+	}
+	total := machine + others
+	steps = append(steps, Step{"ΣI", fmt.Sprintf("%s × I_b + I_other", number(machine/d.run, 2)), show(c, powerAmps(total))}, Step{"I_n", "breaker", show(c, p.Breaker)})
+	out = atMost(c, powerAmps(total), p.Breaker, action, at...)
+	out.Have += " in all"
+	switch {
+	case !onNEC(c):
+	case n > 30:
+		out = choice(false, show(c, p.Breaker)+" circuit with "+otherNames(c), "a circuit over 30 A that serves the machine alone", action, at...)
+	default:
+		share, what := math.NaN(), ""
+		if c.Machine.Power.Connection == "cord" {
+			if x, err := trade.CordLoadLimit(n); err == nil {
+				share, what = x, "80 % of the circuit, for one load by cord"
+			}
+		} else if x, err := trade.FastenedLoadLimit(n); err == nil {
+			share, what = x, "50 % of the circuit, for equipment fastened in place beside other loads"
+		}
+		if share > 0 {
+			steps = append(steps, Step{"I_share", what, show(c, powerAmps(share))})
+			own := atMost(c, powerAmps(d.run), powerAmps(share), action, at...)
+			own.Have += " for the machine"
+			own.Want += ", " + what
+			out = worse(out, own)
+		}
+	}
+	out.Working = steps
+	return out
+}
+
+// otherNames lists the other loads by name.
+func otherNames(c *Case) string {
+	var names []string
+	for _, l := range c.Survey.Power.OtherLoads {
+		names = append(names, l.Name)
+	}
+	if len(names) == 0 {
+		return "the other loads"
+	}
+	return strings.Join(names, ", ")
+}
+
+// MinimumBreaker compares the breaker with the machine's minimum circuit.
+var MinimumBreaker = &Check{
+	ID:      "E-08",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Title:   "breaker against the machine's minimum circuit",
+	Why:     "A smaller breaker trips while the heater and the pumps run together.",
+	Formula: "I_n ≥ I_min; I_min = minimum circuit on the plate, else 1.25 I of a continuous load under the NEC (1.00 for a breaker assembly listed for 100 %); at least I_b = I_h + I_m with I_h = P / V_r × V / V_r (three phase: / √3) and I_m = I_r × V_r / V; A, V, W",
+	Range:   "resistance heaters; motors between 0.9 and 1.1 of their rated voltage",
+	Sources: []trade.Source{sheet, trade.NEC210_20, trade.NEC100Rated, trade.NEC422_10, trade.IECOverload, trade.JouleLaw, trade.MotorEstimate},
+	Uses:    append([]string{"power.breaker", "power.breaker_listed_100_percent"}, drawUses...),
+	After:   []string{"E-03"},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"power.line_to_line": "208 ± 0 V", "power.breaker": "40 A"}, Verdict: Fix, Shows: "I_b = 33.3 A"},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("power.breaker"); lacks {
+			return out
+		}
+		d, out, bad := drawOf(c)
+		if bad {
+			return out
+		}
+		need, field, step := minimumOf(c, d)
+		action := fmt.Sprintf("give the machine a circuit of at least %s", show(c, powerAmps(need)))
+		if sizes := breakersBetween(c, need); len(sizes) > 0 {
+			action = fmt.Sprintf("give the machine a %s circuit, breaker and conductors both", show(c, powerAmps(sizes[0])))
+		}
+		out = atLeast(c, c.Survey.Power.Breaker, powerAmps(need), action, "power.breaker")
+		out.Working = append(d.steps, step, Step{"I_n", "breaker", show(c, c.Survey.Power.Breaker)})
+		return onPlate(c, out, field)
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		d, _, bad := drawOf(c)
+		if bad {
+			return nil
+		}
+		need, _, _ := minimumOf(c, d)
+		for _, a := range breakersBetween(c, need) {
+			set := map[string]string{"power.breaker": quantity.Ampere.Write(a)}
+			change := "fit a " + show(c, powerAmps(a)) + " breaker"
+			cures := func(after *Case) bool { return after.judge(k).Verdict == OK }
+			after, err := c.with(set)
+			if err != nil || !cures(after) {
+				continue
+			}
+			if all, ok := refit(c, set, c.Survey.Power.Conductor, cures); ok {
+				set = all
+				if words := wireWords(c, all); words != "" {
+					change += ", " + words
+				}
+			}
+			if r, ok := largerReceptacle(c, a); ok {
+				set["power.receptacle"] = r
+				change += ", fit a receptacle " + r
+			}
+			return []Remedy{{Change: change, Set: set}}
+		}
+		return nil
+	},
+}
+
+// breakersBetween lists standard ratings from need up to the plate's maximum.
+func breakersBetween(c *Case, need float64) []float64 {
+	top := c.Supply.MaxBreaker
+	return slices.DeleteFunc(slices.Clone(breakerSizes(c)), func(a float64) bool {
+		return a < need || top.Known() && powerAmps(a).Cmp(top) > 0
+	})
+}
+
+// MaximumBreaker compares the breaker with the plate's maximum.
+var MaximumBreaker = &Check{
+	ID:      "E-09",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Title:   "breaker against the plate's maximum",
+	Why:     "A larger breaker doesn't protect the wiring and controls inside the machine.",
+	Sources: []trade.Source{sheet, trade.NEC422_11E},
+	Uses:    []string{"power.breaker"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.breaker": "25 A"}, Verdict: Fix, Shows: "I_max = 20 A"},
+	Applies: func(c *Case) string {
+		if !c.Supply.MaxBreaker.Known() {
+			return "the requirement sheet sets no maximum overcurrent protection"
+		}
+		return ""
+	},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("power.breaker"); lacks {
+			return out
+		}
+		limit := c.Supply.MaxBreaker
+		out := atMost(c, c.Survey.Power.Breaker, limit, "replace the breaker by one of at most "+show(c, limit), "power.breaker")
+		out.Working = []Step{{"I_n", "breaker", show(c, c.Survey.Power.Breaker)}, {"I_max", "maximum overcurrent protection on the plate", show(c, limit)}}
+		return onPlate(c, out, "max_breaker")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		need := 0.0
+		if d, _, bad := drawOf(c); !bad {
+			need, _, _ = minimumOf(c, d)
+		}
+		return smallerBreaker(c, k, need)
+	},
+}
+
+// smallerBreaker offers the largest standard rating that cures the check and
+// still carries the machine.
+func smallerBreaker(c *Case, k *Check, need float64) []Remedy {
+	var texts []string
+	for _, a := range slices.Backward(breakersBetween(c, need)) {
+		if powerAmps(a).Cmp(c.Survey.Power.Breaker) < 0 {
+			texts = append(texts, quantity.Ampere.Write(a))
+		}
+	}
+	return c.offer(k, "power.breaker", texts, nil, func(v string) string {
+		return fmt.Sprintf("replace the %s breaker by one of %s", show(c, c.Survey.Power.Breaker), v)
+	})
+}
+
+// BreakerSize asks whether the rating read is one that is made.
+var BreakerSize = &Check{
+	ID:      "E-10",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Title:   "breaker of a standard rating",
+	Why:     "A rating that isn't on the list was most likely misread, and every other check rests on it.",
+	Sources: []trade.Source{trade.NEC240_6, trade.IEC60898},
+	Uses:    []string{"power.breaker"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.breaker": "22 A"}, Verdict: Confirm},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("power.breaker"); lacks {
+			return out
+		}
+		have := c.Survey.Power.Breaker
+		var near []string
+		for i, a := range breakerSizes(c) {
+			if have.Cmp(powerAmps(a)) == 0 {
+				return choice(true, show(c, have), "a standard rating", "", "power.breaker")
+			}
+			if sizes := breakerSizes(c); i+1 < len(sizes) && a < have.In(quantity.Ampere) && have.In(quantity.Ampere) < sizes[i+1] {
+				near = []string{show(c, powerAmps(a)), show(c, powerAmps(sizes[i+1]))}
+			}
+		}
+		want := "a standard rating"
+		if near != nil {
+			want += "; the nearest are " + strings.Join(near, " and ")
+		}
+		return ask(show(c, have), want, "read the breaker's handle again; "+show(c, have)+" is no standard rating", "power.breaker")
+	},
+}
+
+// BreakerPoles compares the breaker's poles with the lines to switch.
+var BreakerPoles = &Check{
+	ID:      "E-11",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Title:   "poles of the breaker",
+	Why:     "Every line conductor of the machine must open together; with a pole too few it stays live when switched off.",
+	Sources: []trade.Source{trade.NEC422_30, trade.NECHighLeg, trade.IECIsolation},
+	Uses:    []string{"power.breaker_poles", "power.line_to_neutral", "power.high_leg_to_neutral"},
+	After:   []string{"E-04"},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"power.breaker_poles": "1"}, Verdict: Fix, Shows: "n = 2"},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("power.breaker_poles"); lacks {
+			return out
+		}
+		have, want := c.Survey.Power.BreakerPoles.N(), lineConductors(c)
+		most := want
+		if !onNEC(c) {
+			most++ // the neutral may be switched too
+		}
+		text := fmt.Sprintf("%d-pole", want)
+		if most > want {
+			text += fmt.Sprintf(" or %d-pole with the neutral", most)
+		}
+		out := choice(have >= want, fmt.Sprintf("%d-pole", have), text, fmt.Sprintf("fit a %d-pole breaker with a common trip", want), "power.breaker_poles")
+		switch {
+		case have > most:
+			out = ask(fmt.Sprintf("%d-pole", have), text, fmt.Sprintf("have the electrician say which of the %d poles feed the machine; it takes %d", have, want), "power.breaker_poles")
+		case out.Verdict == OK && want > 1 && highLeg(c):
+			out = ask(fmt.Sprintf("%d-pole on a supply with a high leg", have), "a breaker of the full line-to-line voltage", "have the electrician confirm that the breaker is not of a slash rating (120/240 V); such a one may not switch the high leg", "power.breaker_poles", "power.high_leg_to_neutral")
+		}
+		out.Working = []Step{{"n", "line conductors of supply option " + c.Supply.Name, fmt.Sprint(want)}}
+		return out
+	},
+	Remedies: func(c *Case, _ *Check) []Remedy {
+		n := fmt.Sprint(lineConductors(c))
+		return []Remedy{{Change: "fit a " + n + "-pole breaker with a common trip", Set: map[string]string{"power.breaker_poles": n}}}
+	},
+}

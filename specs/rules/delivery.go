@@ -1,0 +1,463 @@
+package rules
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"strings"
+
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+// The way in: one check for each kind of passage, each reporting the worst of
+// its kind. Margins of these checks are shares of what is needed, so that a
+// width, a height and a mass can be compared.
+
+var niosh = trade.Source{Document: "NIOSH 94-110, revised lifting equation", Edition: "1994", Clause: "load constant, 51 lb", Mark: trade.Confirmed}
+
+const (
+	nioshLb     = 51.0  // what one person is taken to lift under the best conditions; niosh
+	attendantLb = 200.0 // who rides with the crate; common practice, no source
+)
+
+// DoorsWide compares every door of the way in with the crate.
+var DoorsWide = deliveryCheck(&Check{
+	ID:      "S-05",
+	Title:   "doors of the way in",
+	Why:     "A crate that stops at a door is unpacked on the pavement or goes back. Measure clear, with the door open, not the leaf.",
+	Formula: "W ≥ w + 2 in and H ≥ h + 2 in; w the side that leads, h the crate's height; the way round that fits best",
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].clear_width": "30 ± 0 in"}, Verdict: Fix, Shows: "w + 2 in = 31 in (787 mm)"},
+}, "door", []string{"clear_width", "clear_height"})
+
+// TurnsWide compares every turn of the way in with the crate.
+var TurnsWide = deliveryCheck(&Check{
+	ID:      "S-06",
+	Title:   "turns of the way in",
+	Why:     "A crate that passes both corridors may still stick in the corner between them.",
+	Formula: "L ≥ l, L = min over t of ((A - 2 in) sin t + (B - 2 in) cos t - w) / (sin t cos t); or w and l pass the two corridors without turning",
+	Range:   "corridors at a right angle, crate kept upright; A and B their clear widths, l and w the crate's long and short side",
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[1].clear_width": "34 ± 0 in", "space.path[1].width_after": "34 ± 0 in"}, Verdict: Fix, Shows: "L = 32.51 in (826 mm)"},
+}, "turn", []string{"clear_width", "width_after"})
+
+// StairsWide compares every stair of the way in with the crate.
+var StairsWide = deliveryCheck(&Check{
+	ID:      "S-07",
+	Title:   "stairs of the way in",
+	Why:     "A crate that jams on a stair can neither go on nor safely go back.",
+	Formula: "W ≥ w + 2 in; where they are given H ≥ h + 2 in and landing ≥ l + 2 in; the way round that fits best",
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].clear_width": "30 ± 0 in"}, Verdict: Fix, Shows: "w + 2 in = 31 in (787 mm)"},
+}, "stair", []string{"clear_width"})
+
+// StairCarry says how many people a stair takes.
+var StairCarry = &Check{
+	ID:      "S-16",
+	Trade:   Supplier,
+	Stage:   BeforeDelivery,
+	Title:   "people to carry the machine on stairs",
+	Why:     "A crate on a stair can crush whoever is below it. Two people or more who have done it before, or a stair-climbing truck; nobody stands below the load.",
+	Formula: "people = max(2, m / 51 lb rounded up)",
+	Range:   "51 lb is one person's lift under the best conditions; a stair is none, so this is a least number",
+	Sources: []trade.Source{sheet, niosh, {Document: "Carrying on stairs", Mark: trade.CommonPractice}},
+	Uses:    []string{"space.path", "space.unpacked_outside"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].steps": "12"}, Verdict: Confirm, Shows: "people = 6"},
+	Applies: func(c *Case) string { return deliveryAbsent(c, "stair") },
+	Run: func(c *Case) Outcome {
+		_, mass, name := deliveryLoad(c)
+		if !mass.Known() {
+			return c.silent("the mass of " + name)
+		}
+		paths := deliveryNeeds(c, "stair", []string{"steps"})
+		if out, lacks := c.lacking(paths...); lacks {
+			return out
+		}
+		people := max(2, int(math.Ceil(mass.In(quantity.Pound)/nioshLb-1e-9)))
+		steps := 0
+		for _, i := range deliveryOf(c, "stair") {
+			steps += c.Survey.Space.Path[i].Steps.N()
+		}
+		have, want := fmt.Sprintf("%s weighs %s, %d steps", name, show(c, mass), steps), "at most two people to carry, or a plan"
+		out := choice(true, have, want, "", paths...)
+		if people > 2 {
+			out = ask(have, want, fmt.Sprintf("plan the carry before the delivery day: %s over %d steps needs at least %d people or a stair-climbing truck; nobody stands below the load", show(c, mass), steps, people), paths...)
+		}
+		out.Working = []Step{
+			{"m", "mass of " + strings.TrimPrefix(name, "the "), show(c, mass)},
+			{"steps", "steps of all stairs", number(float64(steps), 0)},
+			{"people", "at least, at 51 lb each under the best conditions", number(float64(people), 0)},
+		}
+		return c.onSheet(out, "space.crate_mass")
+	},
+}
+
+// LiftsFit compares every lift with the crate.
+var LiftsFit = deliveryCheck(&Check{
+	ID:      "S-08",
+	Title:   "lifts of the way in",
+	Why:     "The crate must go in, let the door close, and weigh no more than the lift is rated for.",
+	Formula: "W ≥ w + 2 in, D ≥ d + 2 in, H ≥ h + 2 in, and rated load ≥ m + 200 lb for who rides with it",
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"space.path[1].capacity": "300 lb"}, Verdict: Fix, Shows: "m + 200 lb = 395 lb (179 kg)"},
+}, "lift", []string{"clear_width", "clear_height", "clear_depth", "capacity"})
+
+// WayRecorded asks for the way in at all.
+var WayRecorded = &Check{
+	ID:      "S-09",
+	Trade:   Supplier,
+	Stage:   BeforeDelivery,
+	Title:   "way in recorded from the kerb to the bar",
+	Why:     "What was not walked was not measured: doors, turns, stairs and lifts decide whether the machine arrives.",
+	Sources: []trade.Source{trade.DoorPractice},
+	Uses:    []string{"space.path"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path": "[]"}, Verdict: Missing},
+	Run: func(c *Case) Outcome {
+		const path, want = "space.path", "every door, turn, stair and lift in order"
+		n := map[string]int{}
+		for _, p := range c.Survey.Space.Path {
+			n[p.Kind]++
+		}
+		var counts []string
+		for _, kind := range []string{"door", "turn", "stair", "lift"} {
+			text := fmt.Sprintf("%d %s", n[kind], kind)
+			if n[kind] != 1 {
+				text += "s"
+			}
+			counts = append(counts, text)
+		}
+		have := recordListed(counts)
+		switch {
+		case len(c.Survey.Space.Path) == 0:
+			return Outcome{Verdict: Missing, At: []string{path}, Have: "not recorded", Want: want, Margin: Margin{Value: math.NaN()},
+				Action: "walk from the kerb to the bar and measure every door, turn, stair and lift"}
+		case n["door"] == 0:
+			return ask(have, want, "walk the way again: a way in without a door is unusual; record every door, or say in the notes that there is none", path)
+		}
+		return choice(true, have, want, "", path)
+	},
+}
+
+// deliveryCheck completes a check of one kind of passage. needs are the
+// answers without which a passage of that kind can't be judged.
+func deliveryCheck(k *Check, kind string, needs []string) *Check {
+	k.Trade, k.Stage = Supplier, BeforeDelivery
+	k.Sources = append([]trade.Source{sheet, trade.DoorPractice}, map[string][]trade.Source{
+		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry},
+	}[kind]...)
+	k.Uses = []string{"space.path", "space.unpacked_outside"}
+	k.Applies = func(c *Case) string { return deliveryAbsent(c, kind) }
+	k.Run = func(c *Case) Outcome {
+		ways, mass, name := deliveryLoad(c)
+		if len(ways) == 0 || !mass.Known() {
+			return c.silent("the size and mass of " + name)
+		}
+		if out, lacks := c.lacking(deliveryNeeds(c, kind, needs)...); lacks {
+			return out
+		}
+		var worst deliveryFit
+		var failing []string
+		for i, at := range deliveryOf(c, kind) {
+			f := deliveryBest(c, kind, at)
+			if f.worst().share() < 0 {
+				failing = append(failing, deliveryName(c, at))
+			}
+			if i == 0 || f.worst().share() < worst.worst().share() {
+				worst = f
+			}
+		}
+		out := worst.outcome(c, name, failing)
+		return c.onSheet(out, "space.crate_width")
+	}
+	k.Remedies = func(c *Case, k *Check) []Remedy {
+		var rs []Remedy
+		if c.Survey.Space.Unpacked != survey.Yes {
+			rs = append(rs, Remedy{Change: "unpack the machine outside and carry it in without its crate", Set: map[string]string{"space.unpacked_outside": "yes"}})
+		}
+		set := map[string]string{}
+		var changes []string
+		for _, at := range deliveryOf(c, kind) {
+			for _, g := range deliveryBest(c, kind, at).gaps {
+				if wider, change := g.enlarge(c, at); change != "" {
+					maps.Copy(set, wider)
+					changes = append(changes, change)
+				}
+			}
+		}
+		if len(set) > 0 {
+			rs = append(rs, Remedy{Change: strings.Join(changes, ", and "), Set: set})
+		}
+		return rs
+	}
+	return k
+}
+
+// deliveryAbsent says why a kind of passage doesn't arise.
+func deliveryAbsent(c *Case, kind string) string {
+	switch {
+	case len(c.Survey.Space.Path) == 0:
+		return "the way in is not recorded (S-09)"
+	case len(deliveryOf(c, kind)) == 0:
+		return "there is no " + kind + " on the way in"
+	}
+	return ""
+}
+
+// deliveryOf lists the indices of the passages of one kind.
+func deliveryOf(c *Case, kind string) []int {
+	var at []int
+	for i, p := range c.Survey.Space.Path {
+		if p.Kind == kind {
+			at = append(at, i)
+		}
+	}
+	return at
+}
+
+func deliveryPath(i int, name string) string { return fmt.Sprintf("space.path[%d].%s", i, name) }
+
+func deliveryNeeds(c *Case, kind string, names []string) []string {
+	var paths []string
+	for _, i := range deliveryOf(c, kind) {
+		for _, n := range names {
+			paths = append(paths, deliveryPath(i, n))
+		}
+	}
+	return paths
+}
+
+// deliveryName is how the surveyor calls a passage.
+func deliveryName(c *Case, i int) string {
+	p := c.Survey.Space.Path[i]
+	if p.Name == "" {
+		return fmt.Sprintf("%s %d", p.Kind, i+1)
+	}
+	return p.Name
+}
+
+// A deliveryBox is one way to carry the load: across the passage, along it and upward.
+type deliveryBox struct{ across, along, tall quantity.Length }
+
+// deliveryLoad is what is carried in: the crate, or the machine when it is
+// unpacked outside. ways is empty when the sheet doesn't state its size.
+func deliveryLoad(c *Case) (ways []deliveryBox, mass quantity.Mass, name string) {
+	m := c.Machine.Space
+	w, d, h, tilt := m.CrateWidth, m.CrateDepth, m.CrateHeight, m.MayTilt
+	mass, name = m.CrateMass, "the crate"
+	if c.Survey.Space.Unpacked == survey.Yes {
+		w, d, h, tilt = m.Width, m.Depth, m.Height, false
+		mass, name = m.Mass, "the unpacked machine"
+	}
+	if !w.Known() || !d.Known() || !h.Known() {
+		return nil, mass, name
+	}
+	ways = []deliveryBox{{w, d, h}, {d, w, h}}
+	if tilt {
+		ways = append(ways, deliveryBox{w, h, d}, deliveryBox{h, w, d}, deliveryBox{d, h, w}, deliveryBox{h, d, w})
+	}
+	return ways, mass, name
+}
+
+// A deliveryGap compares one dimension of a passage, or its rated load, with what is needed.
+type deliveryGap struct {
+	path       string
+	what       string // "clear width"
+	have, need float64
+	length     bool // in, else lb
+	steps      []Step
+	corner     func(more float64) float64 // of a turn: the room when both corridors are that much wider, in
+}
+
+// share is the margin as a share of what is needed, 0 at the limit.
+func (g deliveryGap) share() float64 {
+	if math.Abs(g.have-g.need) < 1e-7 {
+		return 0
+	}
+	return (g.have - g.need) / g.need
+}
+
+// A deliveryFit is the best way of carrying the load through one passage.
+type deliveryFit struct {
+	at   int
+	box  deliveryBox
+	gaps []deliveryGap
+}
+
+func (f deliveryFit) worst() deliveryGap {
+	worst := f.gaps[0]
+	for _, g := range f.gaps[1:] {
+		if g.share() < worst.share() {
+			worst = g
+		}
+	}
+	return worst
+}
+
+// deliveryBest turns the load the way that fits a passage best.
+func deliveryBest(c *Case, kind string, i int) deliveryFit {
+	ways, mass, _ := deliveryLoad(c)
+	var best deliveryFit
+	for n, box := range ways {
+		f := deliveryFit{at: i, box: box, gaps: deliveryGaps(c, kind, i, box, mass)}
+		if n == 0 || f.worst().share() > best.worst().share() {
+			best = f
+		}
+	}
+	return best
+}
+
+// deliveryGaps compares a load, carried one way, with a passage.
+func deliveryGaps(c *Case, kind string, i int, box deliveryBox, mass quantity.Mass) []deliveryGap {
+	p := c.Survey.Space.Path[i]
+	across, along, tall := box.across.In(quantity.Inch), box.along.In(quantity.Inch), box.tall.In(quantity.Inch)
+	inch := func(x float64) string { return show(c, quantity.New(x, quantity.Inch)) }
+	line := func(field, what, symbol, side, letter string, have quantity.Length, size float64) deliveryGap {
+		need := size + trade.CrateHandClearance
+		return deliveryGap{path: deliveryPath(i, field), what: what, have: have.In(quantity.Inch), need: need, length: true, steps: []Step{
+			{letter, side, inch(size)}, {letter + " + 2 in", "with hand clearance, common practice", inch(need)}, {symbol, what + " of " + deliveryName(c, i), show(c, have)},
+		}}
+	}
+	if kind == "turn" {
+		return append([]deliveryGap{deliveryTurn(c, i, box)}, deliveryHeadroom(p, line, tall)...)
+	}
+	gaps := []deliveryGap{line("clear_width", "clear width", "W", "side that leads", "w", p.Width, across)}
+	switch kind {
+	case "door":
+		gaps = append(gaps, line("clear_height", "clear height", "H", "height as carried", "h", p.Height, tall))
+	case "stair":
+		gaps = append(gaps, deliveryHeadroom(p, line, tall)...)
+		if p.Depth.Known() {
+			gaps = append(gaps, line("clear_depth", "landing", "D", "side along the stair", "l", p.Depth, along))
+		}
+	case "lift":
+		gaps = append(gaps, line("clear_height", "clear height", "H", "height as carried", "h", p.Height, tall),
+			line("clear_depth", "depth", "D", "side along the car", "d", p.Depth, along))
+		need := mass.In(quantity.Pound) + attendantLb
+		gaps = append(gaps, deliveryGap{path: deliveryPath(i, "capacity"), what: "rated load", have: p.Capacity.In(quantity.Pound), need: need, steps: []Step{
+			{"m", "mass of the load", show(c, mass)},
+			{"m + 200 lb", "with one person riding along, common practice, assumed", show(c, quantity.New(need, quantity.Pound))},
+			{"rated load", "of " + deliveryName(c, i), show(c, p.Capacity)},
+		}})
+	}
+	return gaps
+}
+
+// deliveryHeadroom compares the height only where it was measured.
+func deliveryHeadroom(p survey.Passage, line func(field, what, symbol, side, letter string, have quantity.Length, size float64) deliveryGap, tall float64) []deliveryGap {
+	if !p.Height.Known() {
+		return nil
+	}
+	return []deliveryGap{line("clear_height", "clear height", "H", "height as carried", "h", p.Height, tall)}
+}
+
+// deliveryTurn compares the corner's room with the load's long side.
+func deliveryTurn(c *Case, i int, box deliveryBox) deliveryGap {
+	p := c.Survey.Space.Path[i]
+	long, short := math.Max(box.across.In(quantity.Inch), box.along.In(quantity.Inch)), math.Min(box.across.In(quantity.Inch), box.along.In(quantity.Inch))
+	a, b := p.Width.In(quantity.Inch)-trade.CrateHandClearance, p.After.In(quantity.Inch)-trade.CrateHandClearance
+	room, how := deliveryCorner(a, b, long, short)
+	inch := func(x float64) string { return show(c, quantity.New(x, quantity.Inch)) }
+	g := deliveryGap{path: deliveryPath(i, "clear_width"), what: "longest load that passes the corner", have: room, need: long, length: true, steps: []Step{
+		{"A - 2 in", "corridor before " + deliveryName(c, i) + ", less hand clearance, common practice", inch(a)},
+		{"B - 2 in", "corridor after it, less hand clearance", inch(b)},
+		{"w", "short side of the load", inch(short)},
+		{"L", "longest load that passes, " + how, inch(room)},
+		{"l", "long side of the load", inch(long)},
+	}}
+	g.corner = func(more float64) float64 {
+		room, _ := deliveryCorner(a+more, b+more, long, short)
+		return room
+	}
+	return g
+}
+
+// deliveryCorner is how long a load of a width may be to pass the corner of two
+// corridors, turned in it or moved on sideways without turning. When its width
+// passes neither way the result falls below long by as much as is wanting.
+func deliveryCorner(a, b, long, short float64) (room float64, how string) {
+	small, large := math.Min(a, b), math.Max(a, b)
+	sideways := long + math.Min(small-short, large-long)
+	if turned := trade.CornerLengthIn(a, b, short); !math.IsNaN(turned) && turned > sideways {
+		return turned, "turned in the corner"
+	}
+	return sideways, "moved on sideways without turning"
+}
+
+// outcome words the worst passage.
+func (f deliveryFit) outcome(c *Case, name string, failing []string) Outcome {
+	g := f.worst()
+	text := func(have, need float64) (string, string, string) {
+		if g.length {
+			h, n := quantity.New(have, quantity.Inch), quantity.New(need, quantity.Inch)
+			a, b := quantity.Distinct(h, n, c.Units)
+			return a, b, quantity.GapOf(h, n).Show(c.Units)
+		}
+		h, n := quantity.New(have, quantity.Pound), quantity.New(need, quantity.Pound)
+		a, b := quantity.Distinct(h, n, c.Units)
+		return a, b, quantity.GapOf(h, n).Show(c.Units)
+	}
+	have, need, gap := text(g.have, g.need)
+	ok := g.share() >= 0
+	here := deliveryName(c, f.at)
+	out := Outcome{Verdict: verdict(ok), At: []string{g.path}, Have: here + ": " + g.what + " " + have, Want: "at least " + need + " for " + name,
+		Margin: Margin{Text: gap + " to spare", Value: g.share()}, Working: g.steps}
+	if g.corner != nil {
+		out.At = append(out.At, deliveryPath(f.at, "width_after"))
+		out.Have, out.Want = here+": passes a load up to "+have+" long", "at least "+need+", the long side of "+name
+	}
+	if ok {
+		return out
+	}
+	out.Margin.Text = gap + " short"
+	unpack := ", or unpack the machine outside"
+	if c.Survey.Space.Unpacked == survey.Yes {
+		unpack = ""
+	}
+	switch {
+	case g.corner != nil:
+		out.Action = fmt.Sprintf("take another way in or widen the corridors at %s%s: %s is %s long and the corner passes %s", here, unpack, name, need, have)
+	case !g.length:
+		out.Action = fmt.Sprintf("take another way in or ask the lift's owner%s: %s with one person needs a rated load of %s, and %s has %s", unpack, name, need, here, have)
+	default:
+		out.Action = fmt.Sprintf("take another way in or enlarge %s%s: %s needs a %s of %s, and there is %s", here, unpack, name, g.what, need, have)
+	}
+	if len(failing) > 1 {
+		out.Action += "; too small are " + recordListed(failing)
+	}
+	return out
+}
+
+// tapeIn is the uncertainty of a tape, in; see survey.Instruments.
+const tapeIn = 0.125
+
+// enlarge gives the answers with which a gap closes, a tape's uncertainty
+// included, and how to say it; nothing when it is closed already or can't be closed by building.
+func (g deliveryGap) enlarge(c *Case, i int) (set map[string]string, change string) {
+	step, u := 0.25, quantity.Inch
+	if c.Units == quantity.SI {
+		step, u = 5, quantity.Millimetre
+	}
+	up := func(inches float64) string {
+		return u.Write(math.Ceil(quantity.New(inches, quantity.Inch).In(u)/step-1e-9) * step)
+	}
+	p := c.Survey.Space.Path[i]
+	switch {
+	case !g.length:
+		return nil, ""
+	case g.corner != nil:
+		for more := 0.0; more <= 240; more += 0.25 {
+			if g.corner(more-tapeIn) < g.need {
+				continue
+			}
+			if more == 0 {
+				return nil, ""
+			}
+			before, after := up(p.Width.In(quantity.Inch)+more), up(p.After.In(quantity.Inch)+more)
+			return map[string]string{deliveryPath(i, "clear_width"): before, deliveryPath(i, "width_after"): after},
+				fmt.Sprintf("widen the corridors at %s to %s before and %s after it", deliveryName(c, i), spaceLength(c, before), spaceLength(c, after))
+		}
+		return nil, ""
+	case g.have-g.need >= tapeIn:
+		return nil, ""
+	}
+	text := up(g.need + tapeIn)
+	return map[string]string{g.path: text}, fmt.Sprintf("make the %s of %s %s", g.what, deliveryName(c, i), spaceLength(c, text))
+}

@@ -1,0 +1,406 @@
+package rules
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"firstfill/specs/trade"
+	"firstfill/survey/quantity"
+)
+
+// A dump is what the machine gives off at its peak.
+type dump struct {
+	gpm   float64
+	steps []Step
+	at    string // where the sheet states it
+}
+
+// dumpHere computes the machine's peak discharge; what is the empty string, or
+// what the requirement sheet lacks. The line's own friction is left out, which
+// errs on the safe side.
+func (c *Case) dumpHere() (d dump, what string) {
+	m := c.Machine.Drain
+	if m.Kind == "pump" {
+		if !m.PumpFlow.Known() {
+			return d, "the flow of the drain pump"
+		}
+		q := m.PumpFlow.In(quantity.GPM)
+		return dump{gpm: q, at: "drain.pump_flow", steps: []Step{{"Q_m", "flow of the drain pump", show(c, m.PumpFlow)}}}, ""
+	}
+	if !m.OutletSize.Known() || !m.TankDepth.Known() {
+		return d, "the size of the drain outlet and the depth of water above it"
+	}
+	cd, cdText := m.Discharge, "discharge coefficient of the outlet"
+	if cd == 0 {
+		cd, cdText = trade.CdSharp, "discharge coefficient of a sharp-edged outlet, assumed"
+	}
+	area := m.TankArea.In(quantity.SquareFoot)
+	if !m.TankArea.Known() {
+		area = 100 // the peak doesn't depend on it
+	}
+	r, err := trade.Dump{TankFt2: area, OutletIn: m.OutletSize.Inches(), Cd: cd, StartIn: m.TankDepth.In(quantity.Inch)}.Run()
+	if err != nil {
+		return d, "a tank that its outlet can drain"
+	}
+	d = dump{gpm: r.PeakGPM, at: "drain.outlet_size", steps: []Step{
+		{"d_o", "bore of the machine's outlet, taken as its nominal size, assumed", m.OutletSize.Show(c.Units)},
+		{"h", "depth of water over the outlet when full", show(c, m.TankDepth)},
+		{"C_d", cdText, number(cd, 3)},
+		{"Q_m", "peak flow as the dump begins", show(c, drainGPM(r.PeakGPM))},
+	}}
+	if m.TankArea.Known() {
+		d.steps = append(d.steps, Step{"t", "time to drain", show(c, quantity.New(r.TimeS, quantity.Second))})
+	}
+	return d, ""
+}
+
+// capacities are what a pipe carries at its slope.
+type capacities struct {
+	bore, n, slope               float64
+	half, twoThirds, full, depth float64 // gpm; depth over bore at the flow asked for, NaN when it can't carry it
+	fps                          float64 // at that flow
+	steps                        []Step
+}
+
+func (c *Case) capacity(material string, size quantity.PipeSize, slope, gpm float64, slopeText string) (capacities, error) {
+	pipe, note := drainPipe(material)
+	n, err := trade.ManningNOf(pipe)
+	if err != nil {
+		return capacities{}, err
+	}
+	bore, boreText := drainBore(material, size)
+	k := capacities{bore: bore, n: n.Design, slope: slope}
+	for _, f := range []struct {
+		depth float64
+		gpm   *float64
+	}{{trade.HalfFull, &k.half}, {trade.TwoThirdsFull, &k.twoThirds}, {trade.FullBore, &k.full}} {
+		flow, err := trade.Manning(bore, n.Design, slope, f.depth)
+		if err != nil {
+			return capacities{}, err
+		}
+		*f.gpm = flow.FlowGPM
+	}
+	k.steps = []Step{
+		{"d", boreText, show(c, drainIn(bore))},
+		{"n", fmt.Sprintf("Manning roughness of %s in service%s", pipe, note), number(n.Design, 3)},
+		{"S", slopeText, quantity.New(slope, quantity.InchPerFoot).Show(c.Units)},
+	}
+	k.depth, err = trade.ManningDepth(bore, n.Design, slope, gpm)
+	if err != nil {
+		if !errors.Is(err, trade.ErrCannot) {
+			return capacities{}, err
+		}
+		k.depth = math.NaN()
+	} else if flow, err := trade.Manning(bore, n.Design, slope, k.depth); err == nil {
+		k.fps = flow.VelocityFPS
+		k.steps = append(k.steps, Step{"y/d", "depth of flow over bore at that flow", percent(k.depth)},
+			Step{"V", "velocity at that flow; below 2 ft/s solids may settle", show(c, quantity.New(k.fps, quantity.FootPerSecond))})
+	}
+	k.steps = append(k.steps,
+		Step{"Q half", "what the pipe carries half full", show(c, drainGPM(k.half))},
+		Step{"Q two-thirds", "what it carries two-thirds full", show(c, drainGPM(k.twoThirds))},
+		Step{"Q full", "what it carries full", show(c, drainGPM(k.full))})
+	return k, nil
+}
+
+// DrainLineFlow compares the peak of the dump with what the line carries.
+var DrainLineFlow = &Check{
+	ID:      "D-07",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "peak discharge against what the drain line carries",
+	Why:     "The tank empties fastest at the start. A line that can't take the peak by its own slope runs full and backs up: the tank drains slowly and the line gurgles. The line is open at both ends and unvented, so its full bore is the limit; half full, the design basis of vented branches, is shown beside it.",
+	Formula: "Q_m = C_d (pi/4) d_o^2 sqrt(2 g h); V = (1.486/n) R^(2/3) S^(1/2), Q = A V (ft, s); limit: Q_m + Q_c <= Q full",
+	Range:   "gravity drains; steady flow at the peak, friction in the line left out of the peak (safe side)",
+	Sources: []trade.Source{trade.ManningEq, trade.ManningNMem, trade.ManningN, trade.NSPCAppK, trade.Torricelli, trade.OrificeCd, trade.IPC704_1, trade.UPC708},
+	Uses:    append([]string{"drain.tempering_flow"}, fallUses...),
+	After:   []string{"D-05"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.pipe_size": "1-1/2 in", "drain.pipe_material": "pvc", "drain.tempering_flow": "0 gpm"}, Verdict: OK, Shows: "Q full = 12.9 gpm (48.7 L/min)"},
+	Applies: gravityOnly,
+	Run: func(c *Case) Outcome {
+		peak, what := c.dumpHere()
+		if what != "" {
+			return c.silent(what)
+		}
+		if out, lacks := c.lacking("codes.plumbing", "drain.pipe_size", "drain.pipe_material", "drain.tempering_flow"); lacks {
+			return out
+		}
+		d := c.Survey.Drain
+		total := peak.gpm + d.Tempering.In(quantity.GPM)
+		slope, slopeText := c.drainSlope(d.Size)
+		k, err := c.capacity(d.Material, d.Size, slope, total, slopeText)
+		if err != nil {
+			return c.silent("a drain outlet whose flow can be computed")
+		}
+		steps := append(peak.steps, Step{"Q_c", "cold water mixed in to cool the discharge", show(c, d.Tempering)})
+		steps = append(append(steps, k.steps...), Step{"Q", "peak in the line, against Q full", show(c, drainGPM(total))})
+		out := atMost(c, drainGPM(total), drainGPM(k.full), fmt.Sprintf("run the line in a larger size, or have the supplier throttle the machine's dump to at most %s", show(c, drainGPM(math.Max(0, k.full-d.Tempering.In(quantity.GPM))))),
+			"drain.pipe_size", "drain.pipe_material", "drain.tempering_flow")
+		out.Want += " in " + d.Size.Show(c.Units) + " at " + quantity.New(slope, quantity.InchPerFoot).Show(c.Units)
+		// The height may allow a steeper line than the code's least.
+		if out.Verdict == Fix {
+			need := slope * (total / k.full) * (total / k.full) // Q grows with the root of S
+			if steep := c.slopeHere(); steep >= need {
+				out.Verdict = Confirm
+				out.Action = fmt.Sprintf("lay the line at no less than %s, as the height allows, or %s", quantity.New(math.Ceil(100*need)/100, quantity.InchPerFoot).Show(c.Units), out.Action)
+				steps = append(steps, Step{"S_need", "slope at which the line carries the peak", quantity.New(need, quantity.InchPerFoot).Show(c.Units)},
+					Step{"S_here", "slope that height and run allow", quantity.New(steep, quantity.InchPerFoot).Show(c.Units)})
+			}
+		}
+		out.Working = steps
+		return c.onSheet(out, peak.at)
+	},
+	Remedies: func(c *Case, k *Check) []Remedy { return c.drainLarger(k) },
+}
+
+// DrainReceptorFlow compares everything that drains into the receptor with what its outlet carries.
+var DrainReceptorFlow = &Check{
+	ID:      "D-08",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "peak discharge, with all else that drains there, against the receptor's outlet",
+	Why:     "A receptor that takes in more than its outlet carries floods the floor behind the bar. It must take the peaks of all that drain into it. Its outlet is a vented sanitary branch, designed half full.",
+	Formula: "Q = Q_m + Q_c + sum of shares; Q half and Q full by Manning at the least slope; meets: Q <= Q half, to confirm up to Q full",
+	Range:   "all peaks at once; the water standing in the receptor is left out (safe side)",
+	Sources: []trade.Source{receptorRule, receptorUPC, trade.NSPCAppK, trade.ManningEq, trade.ManningNMem, trade.Torricelli},
+	Uses:    []string{"drain.receptor", "drain.shares", "drain.receptor_outlet", "drain.receptor_outlet_material", "drain.tempering_flow", "codes.plumbing"},
+	After:   []string{"D-06"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.tempering_flow": "0 gpm"}, Verdict: OK, Shows: "Q half = 19.5 gpm (73.9 L/min)"},
+	Applies: noReceptor,
+	Run: func(c *Case) Outcome {
+		peak, what := c.dumpHere()
+		if what != "" {
+			return c.silent(what)
+		}
+		d := c.Survey.Drain
+		need := []string{"codes.plumbing", "drain.receptor_outlet", "drain.receptor_outlet_material", "drain.shares", "drain.tempering_flow"}
+		for i := range d.Shares {
+			need = append(need, fmt.Sprintf("drain.shares[%d].flow", i))
+		}
+		if out, lacks := c.lacking(need...); lacks {
+			return out
+		}
+		total := peak.gpm + d.Tempering.In(quantity.GPM)
+		steps := append(peak.steps, Step{"Q_c", "cold water mixed in to cool the discharge", show(c, d.Tempering)})
+		for i, s := range d.Shares {
+			total += s.Flow.In(quantity.GPM)
+			steps = append(steps, Step{fmt.Sprintf("Q_%d", i+1), "peak of the " + s.Name, show(c, s.Flow)})
+		}
+		slope, slopeText := c.drainSlope(d.Outlet)
+		k, err := c.capacity(d.OutletOf, d.Outlet, slope, total, slopeText)
+		if err != nil {
+			return c.silent("a drain outlet whose flow can be computed")
+		}
+		action := "give the receptor a larger outlet, or lead other equipment to a receptor of its own"
+		out := atMost(c, drainGPM(total), drainGPM(k.half), action, "drain.shares", "drain.receptor_outlet", "drain.tempering_flow")
+		out.Want += ", half full, in " + d.Outlet.Show(c.Units)
+		out.Working = append(append(steps, k.steps...), Step{"Q", "sum of the peaks, against Q half", show(c, drainGPM(total))})
+		if full := drainGPM(k.full); out.Verdict == Fix && drainGPM(total).Cmp(full) <= 0 {
+			out.Verdict = Confirm
+			out.Action = fmt.Sprintf("have the plumber confirm that the receptor's outlet may run more than half full for the length of a dump (full, it carries %s), or %s", show(c, full), action)
+		}
+		return c.onSheet(out, peak.at)
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		rs := c.offer(k, "drain.receptor_outlet", drainSizes(c.Survey.Drain.Outlet), nil, func(v string) string {
+			return "set a receptor with an outlet of " + quantity.MustParse[quantity.PipeSize](v).Show(c.Units)
+		})
+		if len(c.Survey.Drain.Shares) > 0 {
+			rs = append(rs, c.offer(k, "drain.shares", []string{"[]"}, nil, func(string) string {
+				return "lead everything else to a receptor of its own"
+			})...)
+		}
+		return rs
+	},
+}
+
+// mixUses is every answer that the temperature of the discharge may rest on.
+var mixUses = []string{"drain.tempering_flow", "water.cold.summer_temperature", "water.cold.temperature"}
+
+// mixHere is the temperature of the discharge after cold water is mixed in.
+// When the discharge is no hotter than the limit without any, no answer is
+// needed. ok is false when out says what is missing.
+func (c *Case) mixHere(limitF float64) (mixF float64, steps []Step, out Outcome, ok bool) {
+	hot := c.Machine.Drain.Temperature
+	if !hot.Known() {
+		hot = c.Machine.Wash.Temp
+	}
+	if !hot.Known() {
+		return 0, nil, c.silent("the hottest temperature of the discharge"), false
+	}
+	hotF := hot.In(quantity.Fahrenheit)
+	steps = []Step{{"T_h", "hottest discharge", show(c, hot)}}
+	cold := c.Survey.Drain.Tempering
+	if hotF <= limitF && !(cold.In(quantity.GPM) > 0) {
+		return hotF, steps, out, true
+	}
+	need := []string{"drain.tempering_flow"}
+	if cold.In(quantity.GPM) > 0 {
+		need = append(need, "water.cold.summer_temperature")
+	}
+	if out, lacks := c.lacking(need...); lacks {
+		if hotF <= limitF {
+			return hotF, steps, Outcome{}, true
+		}
+		return 0, nil, out, false
+	}
+	if cold.In(quantity.GPM) == 0 {
+		return hotF, append(steps, Step{"Q_c", "cold water mixed in", show(c, cold)}), out, true
+	}
+	peak, what := c.dumpHere()
+	if what != "" {
+		if hotF <= limitF {
+			return hotF, steps, Outcome{}, true
+		}
+		return 0, nil, c.silent(what), false
+	}
+	tc := c.Survey.Water.Cold.Summer
+	if today := c.Survey.Water.Cold.Temperature; today.Cmp(tc) > 0 {
+		tc = today
+	}
+	coldF := tc.In(quantity.Fahrenheit)
+	mixF = trade.MixedTemp(peak.gpm, hotF, cold.In(quantity.GPM), coldF)
+	steps = append(steps, peak.steps...)
+	steps = append(steps, Step{"T_c", "cold water at its warmest", show(c, tc)}, Step{"Q_c", "cold water mixed in at the machine's outlet", show(c, cold)})
+	if share, err := trade.ColdPerHot(hotF, coldF, limitF); err == nil && share > 0 {
+		steps = append(steps, Step{"Q_c,min", "cold water that would just do", show(c, drainGPM(share*peak.gpm))})
+	}
+	return mixF, steps, out, true
+}
+
+// heatAction is what to do about too hot a discharge.
+func (c *Case) heatAction(limitF float64, other string) string {
+	hot, tc := c.Machine.Drain.Temperature, c.Survey.Water.Cold.Summer
+	if !hot.Known() {
+		hot = c.Machine.Wash.Temp
+	}
+	peak, what := c.dumpHere()
+	limit := show(c, quantity.New(limitF, quantity.Fahrenheit))
+	text := "mix cold water into the discharge, to bring it to " + limit
+	if what == "" && tc.Known() {
+		if share, err := trade.ColdPerHot(hot.In(quantity.Fahrenheit), tc.In(quantity.Fahrenheit), limitF); err == nil {
+			text = fmt.Sprintf("mix at least %s of cold water into the discharge, to bring it to %s, and size the receptor for both", show(c, drainGPM(share*peak.gpm)), limit)
+		}
+	}
+	return text + other + "; hot discharge scalds: a licensed plumber's work"
+}
+
+// temperings are candidate flows of cold water, in steps of 1/2 gpm.
+func (c *Case) temperings() []string {
+	from := 0.0
+	if now := c.Survey.Drain.Tempering; now.Known() {
+		from = now.In(quantity.GPM)
+	}
+	return ladder(math.Floor(2*from+1)/2, 30, 0.5, quantity.GPM)
+}
+
+func (c *Case) offerTempering(k *Check) []Remedy {
+	return c.offer(k, "drain.tempering_flow", c.temperings(), nil, func(v string) string {
+		return "mix " + show(c, drainGPM(quantity.MustParse[quantity.Flow](v).In(quantity.GPM))) + " of cold water into the discharge at the machine's outlet"
+	})
+}
+
+// pipeHeat is the hottest water that a drain material takes; of an unknown
+// one, that of plastic, since none takes less.
+func pipeHeat(material string) trade.TempLimit {
+	pipe, _ := drainPipe(material)
+	limit, err := trade.DrainTempLimit(pipe)
+	if err != nil {
+		panic("rules: " + err.Error())
+	}
+	return limit
+}
+
+// DrainPipeHeat compares the discharge's temperature with what the pipes take.
+var DrainPipeHeat = &Check{
+	ID:      "D-09",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "discharge temperature against the drain pipes' material",
+	Why:     "Plastic drain pipe softens and its joints open above its service temperature. The limits are those of the pipe; check the joints and gaskets too.",
+	Formula: "T = (Q_m T_h + Q_c T_c) / (Q_m + Q_c); Q_c,min = Q_m (T_h - T_max) / (T_max - T_c)",
+	Range:   "cold water mixed in at the machine's outlet at the peak of the dump; equal density",
+	Sources: []trade.Source{trade.DWVPlastic, trade.DWVCPVC, trade.DWVMetal, trade.MixingBalance},
+	Uses:    append([]string{"drain.receptor", "drain.pipe_material", "drain.receptor_outlet_material"}, mixUses...),
+	After:   []string{"D-10"},
+	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{"drain.tempering_flow": "0 gpm"}, Verdict: OK, Shows: "T = 130 °F (54.4 °C)"},
+	Run: func(c *Case) Outcome {
+		d := c.Survey.Drain
+		lowest := pipeHeat("").MaxF
+		limitF, at, name := pipeHeat(d.Material).MaxF, "drain.pipe_material", "drain line"
+		if o := pipeHeat(d.OutletOf).MaxF; o < limitF && d.Receptor != "none" {
+			limitF, at, name = o, "drain.receptor_outlet_material", "receptor's outlet"
+		}
+		mix, steps, out, ok := c.mixHere(limitF)
+		if !ok {
+			return out
+		}
+		if mix > lowest {
+			need := []string{"drain.pipe_material"}
+			if d.Receptor != "none" {
+				need = append(need, "drain.receptor_outlet_material")
+			}
+			if out, lacks := c.lacking(need...); lacks {
+				return out
+			}
+		}
+		out = atMost(c, quantity.New(mix, quantity.Fahrenheit), quantity.New(limitF, quantity.Fahrenheit),
+			c.heatAction(limitF, ", or use pipe that takes the heat for the "+name), at, "drain.tempering_flow")
+		out.Working = append(steps, Step{"T", "discharge after mixing", show(c, quantity.New(mix, quantity.Fahrenheit))},
+			Step{"T_max", "service temperature of the " + name, show(c, quantity.New(limitF, quantity.Fahrenheit))})
+		return out
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		d := c.Survey.Drain
+		rs := c.offerTempering(k)
+		for _, of := range [][2]string{{"cpvc", "CPVC"}, {"copper", "copper"}, {"cast-iron", "cast iron"}} {
+			m, name := of[0], of[1]
+			set, change := map[string]string{}, ""
+			if pipeHeat(m).MaxF > pipeHeat(d.Material).MaxF {
+				set["drain.pipe_material"], change = m, "the drain line"
+			}
+			if pipeHeat(m).MaxF > pipeHeat(d.OutletOf).MaxF {
+				set["drain.receptor_outlet_material"] = m
+				if change != "" {
+					change += " and "
+				}
+				change += "the receptor's outlet"
+			}
+			if len(set) > 0 {
+				rs = append(rs, Remedy{Change: "run " + change + " in " + name, Set: set})
+			}
+		}
+		return rs
+	},
+}
+
+// DrainSewerHeat compares the discharge's temperature with the sewer's limit.
+var DrainSewerHeat = &Check{
+	ID:      "D-10",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "discharge temperature against the sewer's limit",
+	Why:     "Codes bound the temperature of what enters the building's drains; a sewer-use ordinance may set a lower limit. Ask for the local one.",
+	Formula: "T = (Q_m T_h + Q_c T_c) / (Q_m + Q_c); Q_c,min = Q_m (T_h - T_max) / (T_max - T_c)",
+	Range:   "cold water mixed in at the machine's outlet at the peak of the dump; equal density",
+	Sources: []trade.Source{trade.IPC701_7, trade.UPC810_1, trade.MixingBalance},
+	Uses:    append([]string{"codes.sewer_limit"}, mixUses...),
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.tempering_flow": "0 gpm"}, Verdict: Fix, Shows: "T = 150 °F (65.6 °C)"},
+	Run: func(c *Case) Outcome {
+		limit, text := c.Survey.Codes.SewerLimit, "local limit of discharge to the sewer"
+		if !limit.Known() {
+			limit, text = quantity.New(trade.SewerLimitF, quantity.Fahrenheit), "limit of the model codes; the local one isn't known, assumed"
+		}
+		limitF := limit.In(quantity.Fahrenheit)
+		mix, steps, out, ok := c.mixHere(limitF)
+		if !ok {
+			return out
+		}
+		have := quantity.New(mix, quantity.Fahrenheit)
+		out = atMost(c, have, limit, c.heatAction(limitF, ""), "drain.tempering_flow", "codes.sewer_limit")
+		out.Working = append(steps, Step{"T", "discharge after mixing", show(c, have)}, Step{"T_max", text, show(c, limit)})
+		return out
+	},
+	Remedies: func(c *Case, k *Check) []Remedy { return c.offerTempering(k) },
+}

@@ -1,0 +1,316 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+var drain = []*Check{
+	DrainConnection, DrainReceptor, DrainFall, DrainAirGap, DrainLineSize, DrainReceptorOutlet,
+	DrainLineFlow, DrainReceptorFlow, DrainPipeHeat, DrainSewerHeat,
+	DrainLineTrap, DrainLineLength, DrainReceptorTrap, DrainTrapArm, DrainTrapSeal, DrainSealKept,
+	DrainStrainer, DrainAccess, DrainCleanouts, DrainSteady, DrainPumpLift, DrainStandpipe,
+}
+
+// Sources of the drain checks that specs/trade has no name for.
+var (
+	receptorRule = trade.Source{Document: "IPC", Edition: "2018", Clause: "802.4 (waste receptors, as adopted by a city)", Mark: trade.Confirmed}
+	receptorUPC  = trade.Source{Document: "UPC", Clause: "804.1 (receptors: no splashing or flooding, accessible)", Mark: trade.Confirmed}
+	washerWaste  = trade.Source{Document: "IPC", Edition: "2018", Clause: "802.1.6 (commercial dishwashing machines)", Mark: trade.Confirmed}
+	indirectSize = trade.Source{Document: "UPC", Clause: "indirect waste pipe not smaller than the outlet", Mark: trade.Confirmed}
+	cleanoutRule = trade.Source{Document: "UPC and an IPC city amendment", Clause: "indirect waste pipes, changes of direction", Mark: trade.Confirmed}
+	cityLength   = trade.Source{Document: "IPC", Clause: "city amendment, indirect waste pipe at most 15 ft", Mark: trade.Confirmed}
+	sealRule     = trade.Source{Document: "IPC", Clause: "1002.4.1 (ASSE 1018, 1044 or 1072)", Mark: trade.FromMemory}
+	pumpHose     = trade.Source{Document: "Drain pump hoses", Mark: trade.CommonPractice}
+)
+
+// drainFamily is the model code that the authority enforces; "" when it is
+// another one, of which no tables are held.
+func (c *Case) drainFamily() trade.CodeFamily {
+	switch c.Survey.Codes.Plumbing {
+	case "ipc":
+		return trade.IPC
+	case "upc":
+		return trade.UPC
+	}
+	return ""
+}
+
+// drainByAuthority turns a result into one that the authority must rule on,
+// when no table of its code is held.
+func (c *Case) drainByAuthority(out Outcome, rule string) Outcome {
+	if c.drainFamily() != "" {
+		return out
+	}
+	action := "ask the authority having jurisdiction for its rule on " + rule + ", since no tables of its code are held here"
+	if out.Verdict == Fix {
+		action += "; by the model codes, " + out.Action
+	}
+	out.Verdict, out.Action = Confirm, action
+	return out
+}
+
+// drainUnlessMet is drainByAuthority for rules that a site may meet by the
+// narrower of the model codes: then that stands under any code.
+func (c *Case) drainUnlessMet(out Outcome, rule string) Outcome {
+	if out.Verdict == OK {
+		return out
+	}
+	return c.drainByAuthority(out, rule)
+}
+
+// drainNominal is a pipe size as the tables name it: "1-1/2".
+func drainNominal(p quantity.PipeSize) string { return strings.TrimSuffix(p.String(), " in") }
+
+// drainSlope is the least slope for a pipe size, in/ft, and what it rests on.
+func (c *Case) drainSlope(p quantity.PipeSize) (inPerFt float64, meaning string) {
+	if f := c.drainFamily(); f != "" {
+		if s, err := trade.MinSlopeInPerFt(f, drainNominal(p), false); err == nil {
+			return s, fmt.Sprintf("least slope of %s pipe, %s", p, f)
+		}
+	}
+	return 0.25, "slope of small drains in the model codes, assumed"
+}
+
+// drainPipe is the material that the tables know an answer's pipe under. A
+// stainless pipe is taken as copper, unknown material as PVC of Schedule 40,
+// which has the largest bore.
+func drainPipe(material string) (p trade.Drainpipe, note string) {
+	switch material {
+	case "pvc":
+		return trade.PVCDWV, ""
+	case "abs":
+		return trade.ABSDWV, ""
+	case "cpvc":
+		return trade.CPVCDrain, ""
+	case "copper":
+		return trade.CopperDWV, ""
+	case "cast-iron":
+		return trade.CastIron, ""
+	case "stainless":
+		return trade.CopperDWV, ", as for copper, assumed"
+	}
+	return trade.PVCDWV, ", Schedule 40 plastic assumed"
+}
+
+// drainBore is the bore of a drain pipe in inches, from the tables; else that
+// of Schedule 40 plastic; else its nominal size.
+func drainBore(material string, p quantity.PipeSize) (in float64, meaning string) {
+	pipe, note := drainPipe(material)
+	if b, _, err := trade.DrainBoreIn(pipe, drainNominal(p)); err == nil {
+		return b, fmt.Sprintf("bore of %s %s%s", p, pipe, note)
+	}
+	if pipe == trade.PVCDWV || pipe == trade.ABSDWV || pipe == trade.CPVCDrain {
+		if t, err := trade.FindTube(trade.PVC40, drainNominal(p)); err == nil {
+			return t.ID, fmt.Sprintf("bore of %s Schedule 40 plastic, assumed", p)
+		}
+	}
+	return p.Inches(), fmt.Sprintf("bore of %s pipe, taken as its nominal size, assumed", p)
+}
+
+// drainIn, drainFt and drainGPM make quantities of computed numbers.
+func drainIn(x float64) quantity.Length { return quantity.New(x, quantity.Inch) }
+func drainFt(x float64) quantity.Length { return quantity.New(x, quantity.Foot) }
+func drainGPM(x float64) quantity.Flow  { return quantity.New(x, quantity.GPM) }
+
+// roomyGap is the least air gap of a bore in inches, with at least 1/4 in to
+// spare for the tape, in steps of 1/4 in.
+func roomyGap(bore float64) float64 { return math.Ceil(4*trade.AirGapIn(bore)+1) / 4 }
+
+// drainLengthText shows a candidate answer in both systems.
+func (c *Case) drainLengthText(v string) string {
+	return show(c, drainIn(quantity.MustParse[quantity.Length](v).In(quantity.Inch)))
+}
+
+// drainShorter lists shorter runs in steps of 6 in.
+func (c *Case) drainShorter() []string {
+	now := c.Survey.Drain.RunLength.In(quantity.Inch)
+	return ladder(6*math.Floor((now-0.01)/6), 6, 6, quantity.Inch)
+}
+
+// drainRaise lists higher stands in steps of 1/2 in.
+func (c *Case) drainRaise() []string {
+	now := c.Survey.Machine.RaisedBy.In(quantity.Inch)
+	return ladder(math.Floor(2*now+1)/2, 36, 0.5, quantity.Inch)
+}
+
+// drainSizes lists the drain pipe sizes above one.
+func drainSizes(above quantity.PipeSize) []string {
+	var texts []string
+	for p := above.Next(); p.Known(); p = p.Next() {
+		if p.DN() > 0 {
+			texts = append(texts, p.String())
+		}
+	}
+	return texts
+}
+
+// noReceptor is why a check of the receptor doesn't arise.
+func noReceptor(c *Case) string {
+	if c.Survey.Drain.Receptor == "none" {
+		return "there is no receptor yet; see D-02"
+	}
+	return ""
+}
+
+// gravityOnly is why a check of a falling line doesn't arise.
+func gravityOnly(c *Case) string {
+	if c.Machine.Drain.Kind == "pump" {
+		return "the machine pumps its waste out through a hose"
+	}
+	return ""
+}
+
+// DrainConnection asks for an air gap between machine and sewer.
+var DrainConnection = &Check{
+	ID:      "D-01",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "how the drain line ends at the receptor",
+	Why:     "A washer joined straight to the sewer takes sewage back into its tank when the drain backs up. The drain line must end above a receptor.",
+	Sources: []trade.Source{washerWaste, trade.IPC802_1},
+	Uses:    []string{"drain.connection"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.connection": "direct"}, Verdict: Fix},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("drain.connection"); lacks {
+			return out
+		}
+		const want, at = "air gap", "drain.connection"
+		switch c.Survey.Drain.Connection {
+		case "direct":
+			return choice(false, "direct connection", want, "cut the direct connection and end the drain line in an air gap of the larger of twice its bore and 1 in above the receptor's flood rim", at)
+		case "air-break":
+			return ask("air break", want, "ask the authority having jurisdiction whether an air break is accepted for this machine; else end the line in an air gap", at)
+		}
+		return choice(true, "air gap", want, "", at)
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		d, set, size := c.Survey.Drain, map[string]string{}, "an air gap"
+		if d.Size.Known() && d.AirGap.Known() {
+			bore, _ := drainBore(d.Material, d.Size)
+			if gap := roomyGap(bore); d.AirGap.In(quantity.Inch) < gap {
+				set["drain.air_gap"] = quantity.Inch.Write(gap)
+				size += " of " + show(c, drainIn(gap))
+			}
+		}
+		return c.offer(k, "drain.connection", []string{"air-gap"}, set, func(string) string {
+			return "end the drain line in " + size + " above the receptor"
+		})
+	},
+}
+
+// DrainLineSize keeps the drain line at least as large as the machine's outlet.
+var DrainLineSize = &Check{
+	ID:      "D-05",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "size of the drain line against the machine's outlet",
+	Why:     "A line smaller than the outlet runs full, drains slowly and blocks at the step.",
+	Sources: []trade.Source{sheet, indirectSize},
+	Uses:    []string{"drain.pipe_size"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.pipe_size": "1-1/4 in"}, Verdict: Fix},
+	Run: func(c *Case) Outcome {
+		want := c.Machine.Drain.OutletSize
+		if !want.Known() {
+			return c.silent("the size of the drain outlet")
+		}
+		if out, lacks := c.lacking("drain.pipe_size"); lacks {
+			return out
+		}
+		have := c.Survey.Drain.Size
+		out := choice(have.Cmp(want) >= 0, have.Show(c.Units), "at least "+want.Show(c.Units),
+			"run the drain line in "+want.Show(c.Units)+" or larger all the way, never smaller downstream", "drain.pipe_size")
+		return c.onSheet(out, "drain.outlet_size")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		return c.drainLarger(k)
+	},
+}
+
+// drainLarger offers larger drain lines: the first that cures the check, and
+// the same with an air gap to suit, where the one that was stated is too small for it.
+func (c *Case) drainLarger(k *Check) []Remedy {
+	d := c.Survey.Drain
+	size, ok := c.first(k, "drain.pipe_size", drainSizes(d.Size), nil)
+	if !ok {
+		return nil
+	}
+	p := quantity.MustParse[quantity.PipeSize](size)
+	set, change := map[string]string{"drain.pipe_size": size}, "run the drain line in "+p.Show(c.Units)
+	bore, _ := drainBore(d.Material, p)
+	if gap := roomyGap(bore); d.AirGap.Known() && d.AirGap.In(quantity.Inch) < gap {
+		set["drain.air_gap"] = quantity.Inch.Write(gap)
+		change += " with an air gap of " + show(c, drainIn(gap))
+	}
+	return []Remedy{{Change: change, Set: set}}
+}
+
+// DrainCleanouts asks for a cleanout where the line turns.
+var DrainCleanouts = &Check{
+	ID:      "D-19",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "cleanouts where the drain line changes direction",
+	Why:     "Glass chips, labels and scale gather at turns; without a cleanout the line must be cut to be cleared.",
+	Sources: []trade.Source{cleanoutRule},
+	Uses:    []string{"drain.elbows", "drain.cleanouts", "codes.plumbing"},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"drain.cleanouts": "no"}, Verdict: Fix},
+	Applies: func(c *Case) string {
+		if e := c.Survey.Drain.Elbows; e.Known() && e.N() == 0 {
+			return "the drain line turns nowhere"
+		}
+		return gravityOnly(c)
+	},
+	Run: func(c *Case) Outcome {
+		if c.Survey.Drain.Cleanouts == survey.Yes {
+			return choice(true, "cleanouts at changes of direction", "a cleanout at each change of direction", "", "drain.cleanouts")
+		}
+		if out, lacks := c.lacking("drain.elbows", "drain.cleanouts", "codes.plumbing"); lacks {
+			return out
+		}
+		have := fmt.Sprintf("%d changes of direction without cleanouts", c.Survey.Drain.Elbows.N())
+		want, action := "a cleanout at each change of direction", fmt.Sprintf("fit a cleanout at each of the %d changes of direction, or run the line straight", c.Survey.Drain.Elbows.N())
+		at := []string{"drain.elbows", "drain.cleanouts"}
+		if c.drainFamily() == trade.UPC {
+			return choice(false, have, want, action, at...)
+		}
+		return ask(have, want, "ask the authority having jurisdiction whether cleanouts are wanted on this indirect waste line; if so, "+action, at...)
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		return append(c.offer(k, "drain.cleanouts", []string{"yes"}, nil, func(string) string {
+			return "fit a cleanout at each change of direction"
+		}), c.offer(k, "drain.elbows", []string{"0"}, nil, func(string) string {
+			return "run the drain line straight to the receptor"
+		})...)
+	},
+}
+
+// DrainSteady asks for a line that falls all the way.
+var DrainSteady = &Check{
+	ID:      "D-20",
+	Trade:   Plumber,
+	Stage:   BeforeStart,
+	Title:   "drain line without a sag or a rise",
+	Why:     "A sag holds dirty water and works as a trap without a vent; a rise above the outlet leaves that depth of water in the tank.",
+	Sources: []trade.Source{trade.HoseSag},
+	Uses:    []string{"drain.falls_throughout"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.falls_throughout": "no"}, Verdict: Fix},
+	Applies: gravityOnly,
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("drain.falls_throughout"); lacks {
+			return out
+		}
+		return choice(c.Survey.Drain.Steady == survey.Yes, "falls throughout: "+c.Survey.Drain.Steady.String(), "a line that falls all the way",
+			"run the line in rigid pipe, or hold the hose along its whole length: no sag deeper than half its bore, no rise", "drain.falls_throughout")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		return c.offer(k, "drain.falls_throughout", []string{"yes"}, nil, func(string) string {
+			return "run the drain line in rigid pipe that falls all the way, or hold the hose along its whole length"
+		})
+	},
+}

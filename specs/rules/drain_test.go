@@ -1,0 +1,281 @@
+package rules
+
+import (
+	"maps"
+	"testing"
+)
+
+// Heights and runs read exactly, so that a row stands on one side of its limit.
+func exact(more set) set {
+	s := set{"machine.raised_by": "2 ± 0 in", "drain.rim_height": "0 ± 0 in", "drain.floor_falls": "0 ± 0 in",
+		"drain.air_gap": "4.5 ± 0 in", "drain.run_length": "2 ± 0 ft"}
+	maps.Copy(s, more)
+	return s
+}
+
+// iron is a line of 1-1/2 in cast iron, whose bore of 1.50 in is that of the
+// reference cases, with the least air gap and no stand.
+func iron(more set) set {
+	s := exact(set{"machine.raised_by": "0 ± 0 in", "drain.air_gap": "unknown", "drain.pipe_material": "cast-iron", "drain.pipe_size": "1-1/2 in"})
+	maps.Copy(s, more)
+	return s
+}
+
+// The sources of expected values. The reference tables in testdata/reference
+// were computed apart from this program, each by a second method.
+const (
+	fallCases  = "testdata/reference/fall_check.csv: IPC Table 704.1 slopes, gap max(2 d, 1 in)"
+	tankCases  = "testdata/reference/tank_drain.csv: drain-down integrated numerically"
+	pipeCases  = "testdata/reference/manning_capacity.csv: Manning, chord integral"
+	nspcK      = "NSPC 2009 Appendix K: full flow is 2.00 times half full"
+	mixExample = "physics forum, mixing liquids: 3500 L at 40 °C from 10 and 100 °C takes 1166 L hot, so 2 cold per hot"
+	coolBrew   = "article on cooling brewing water: 500 g at 100 °C and 115.3 g at 20 °C give 85 °C"
+	temperRow  = "testdata/reference/temper_mix.csv: 180 °F with half as much at 60 °F gives 140 °F"
+)
+
+const pumped = "sanderling-u24p"
+
+var drainRows = []row{
+	{id: "D-01", name: "air gap", set: set{"drain.connection": "air-gap"}, want: OK},
+	{id: "D-01", name: "air break", set: set{"drain.connection": "air-break"}, want: Confirm},
+	{id: "D-01", name: "direct", set: set{"drain.connection": "direct"}, want: Fix, have: "direct"},
+	{id: "D-01", name: "direct from a pump", machine: pumped, set: set{"drain.connection": "direct"}, want: Fix},
+	{id: "D-01", name: "missing", set: set{"drain.connection": "unknown"}, want: Missing},
+
+	{id: "D-02", name: "floor sink", set: set{"drain.receptor": "floor-sink"}, want: OK},
+	{id: "D-02", name: "standpipe for a pump", machine: pumped, set: set{"drain.receptor": "standpipe"}, want: OK},
+	{id: "D-02", name: "standpipe for gravity", set: set{"drain.receptor": "standpipe"}, want: Confirm},
+	{id: "D-02", name: "floor drain", set: set{"drain.receptor": "floor-drain"}, want: Confirm},
+	{id: "D-02", name: "hub", set: set{"drain.receptor": "hub"}, want: Confirm},
+	{id: "D-02", name: "sink", set: set{"drain.receptor": "trapped-sink"}, want: Confirm},
+	{id: "D-02", name: "none", set: set{"drain.receptor": "none"}, want: Fix},
+	{id: "D-02", name: "missing", set: set{"drain.receptor": "unknown"}, want: Missing},
+
+	{id: "D-03", name: "just below the longest run", set: exact(set{"drain.run_length": "13.9 ± 0 ft"}), want: OK},
+	{id: "D-03", name: "at the longest run", set: exact(set{"drain.run_length": "14 ± 0 ft"}), want: OK, margin: "0 in (0 mm) to spare"},
+	{id: "D-03", name: "just above the longest run", set: exact(set{"drain.run_length": "14.1 ± 0 ft"}), want: Fix},
+	{id: "D-03", name: "in metres", set: exact(set{"drain.run_length": "4.3 ± 0 m"}), want: Fix},
+	{id: "D-03", name: "within the tape's uncertainty", set: set{"drain.run_length": "13 ft"}, want: Confirm},
+	{id: "D-03", name: "8 in outlet, 6 ft", set: iron(set{"drain.run_length": "6 ± 0 ft"}), spec: set{"drain.outlet_height": "8 in"}, source: fallCases + ", F01", want: OK, margin: "3-1/2 in (89 mm) to spare", shows: "L_max = 20 ft (6096 mm)"},
+	{id: "D-03", name: "4 in outlet, 10 ft", set: iron(set{"drain.run_length": "10 ± 0 ft"}), spec: set{"drain.outlet_height": "4 in"}, source: fallCases + ", F02", want: Fix, margin: "1-1/2 in (38 mm) short", shows: "L_max = 48 in (1219 mm)"},
+	{id: "D-03", name: "outlet below the gap", set: iron(set{"drain.run_length": "3 ± 0 ft"}), spec: set{"drain.outlet_height": "2 in"}, source: fallCases + ", F04", want: Fix, margin: "1-3/4 in (44 mm) short", shows: "F = -1 in (-25 mm)"},
+	{id: "D-03", name: "rim on a kerb", set: iron(set{"drain.run_length": "15 ± 0 ft", "drain.rim_height": "4 ± 0 in"}), spec: set{"drain.outlet_height": "12 in"}, source: fallCases + ", F13", want: OK, shows: "F_min = 3-3/4 in (95 mm)"},
+	{id: "D-03", name: "bore of 1.61 in", set: iron(set{"drain.run_length": "11 ± 0 ft", "drain.pipe_material": "pvc"}), spec: set{"drain.outlet_height": "6 in"}, source: fallCases + ", F08", want: OK, shows: "g = 3.22 in (82 mm)"},
+	{id: "D-03", name: "air break keeps no gap", set: iron(set{"drain.run_length": "10 ± 0 ft", "drain.connection": "air-break"}), spec: set{"drain.outlet_height": "4 in"}, source: fallCases + ", F09", want: OK, margin: "1-1/2 in (38 mm) to spare"},
+	{id: "D-03", name: "floor lower at the receptor", set: iron(set{"drain.run_length": "10 ± 0 ft", "drain.floor_falls": "1.5 ± 0 in"}), spec: set{"drain.outlet_height": "4 in"}, want: OK, margin: "0 in (0 mm) to spare"},
+	{id: "D-03", name: "only the recess saves it", set: iron(set{"drain.run_length": "10 ± 0 ft", "drain.rim_height": "-2 ± 0 in"}), spec: set{"drain.outlet_height": "4 in"}, want: Confirm},
+	{id: "D-03", name: "3 in pipe at 1/8", machine: "godwit-c44", set: set{"drain.run_length": "20 ft"}, want: OK, shows: "S = 1/8 in/ft (1.04 %)"},
+	{id: "D-03", name: "3 in pipe, UPC", machine: "godwit-c44", set: set{"drain.run_length": "20 ft", "codes.plumbing": "upc"}, want: Fix, shows: "S = 1/4 in/ft (2.08 %)"},
+	{id: "D-03", name: "another code", set: exact(set{"codes.plumbing": "other"}), want: Confirm},
+	{id: "D-03", name: "another code, no fall at all", set: exact(set{"codes.plumbing": "other", "drain.rim_height": "6 ± 0 in"}), want: Fix},
+	{id: "D-03", name: "pump", machine: pumped, want: NA},
+	{id: "D-03", name: "no rim height", set: set{"drain.rim_height": "unknown"}, want: Missing},
+	{id: "D-03", name: "no code", set: set{"codes.plumbing": "unknown"}, want: Missing},
+	{id: "D-03", name: "sheet silent", spec: set{"drain.outlet_height": ""}, want: Missing},
+
+	{id: "D-04", name: "just below", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.air_gap": "3.21 ± 0 in"}, want: Fix},
+	{id: "D-04", name: "at", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.air_gap": "3.22 ± 0 in"}, source: fallCases + ", F08", want: OK, margin: "0 in (0 mm) to spare"},
+	{id: "D-04", name: "just above", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.air_gap": "3.23 ± 0 in"}, want: OK},
+	{id: "D-04", name: "within the tape's uncertainty", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.air_gap": "3-1/4 in"}, want: Confirm},
+	{id: "D-04", name: "in millimetres", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "DN 40", "drain.air_gap": "81 ± 0 mm"}, want: Fix},
+	{id: "D-04", name: "1 in governs", machine: pumped, set: set{"drain.pipe_material": "copper", "drain.pipe_size": "3/8 in", "drain.air_gap": "1 ± 0 in"}, source: fallCases + ", F05", want: OK, shows: "g_min = 1 in (25 mm)"},
+	{id: "D-04", name: "1 in governs, less", machine: pumped, set: set{"drain.pipe_material": "copper", "drain.pipe_size": "3/8 in", "drain.air_gap": "0.99 ± 0 in"}, want: Fix},
+	{id: "D-04", name: "not measured", set: set{"drain.air_gap": "unknown"}, want: Confirm},
+	{id: "D-04", name: "material unknown", set: set{"drain.pipe_material": "unknown", "drain.air_gap": "4.13 ± 0 in"}, want: Fix, shows: "g_min = 4.13 in (105 mm)"},
+	{id: "D-04", name: "direct", set: set{"drain.connection": "direct"}, want: NA},
+	{id: "D-04", name: "missing", set: set{"drain.pipe_size": "unknown"}, want: Missing},
+
+	{id: "D-05", name: "just below", set: set{"drain.pipe_size": "1-1/4 in"}, want: Fix, have: "1-1/4 in"},
+	{id: "D-05", name: "at", set: set{"drain.pipe_size": "1-1/2 in"}, want: OK},
+	{id: "D-05", name: "above", set: set{"drain.pipe_size": "2 in"}, want: OK},
+	{id: "D-05", name: "metric name", set: set{"drain.pipe_size": "DN 32"}, want: Fix},
+	{id: "D-05", name: "pump", machine: pumped, set: set{"drain.pipe_size": "1/2 in"}, want: Fix},
+	{id: "D-05", name: "missing", set: set{"drain.pipe_size": "unknown"}, want: Missing},
+
+	{id: "D-06", name: "UPC, below 2 in", machine: pumped, set: set{"drain.receptor_outlet": "1-1/2 in"}, source: "UPC Table 703.2 footnote: no washer of more than 1 DFU on 1-1/2 in", want: Fix},
+	{id: "D-06", name: "UPC, at 2 in", machine: pumped, set: set{"drain.receptor_outlet": "2 in"}, want: OK},
+	{id: "D-06", name: "IPC standpipe of 1-1/2 in", machine: pumped, set: set{"codes.plumbing": "ipc", "drain.receptor_outlet": "1-1/2 in"}, want: OK},
+	{id: "D-06", name: "IPC floor sink of 1-1/2 in", machine: pumped, set: set{"codes.plumbing": "ipc", "drain.receptor": "floor-sink", "drain.receptor_outlet": "DN 40"}, source: "IPC Table 709.1, from memory: floor drain, 2 in trap", want: Fix},
+	{id: "D-06", name: "smaller than the line", set: set{"drain.pipe_size": "3 in", "drain.receptor_outlet": "2-1/2 in"}, want: Fix, shows: "least = 3 in (DN 80)"},
+	{id: "D-06", name: "as the line", set: set{"drain.pipe_size": "3 in", "drain.receptor_outlet": "3 in"}, want: OK},
+	{id: "D-06", name: "no receptor", set: set{"drain.receptor": "none"}, want: NA},
+	{id: "D-06", name: "missing", set: set{"drain.receptor_outlet": "unknown"}, want: Missing},
+
+	// The Avocet's dump peaks at 7.732124 gpm; 1-1/2 in PVC at 1/4 in/ft carries 12.867681 gpm full.
+	{id: "D-07", name: "just below", set: exact(set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.run_length": "14 ± 0 ft", "drain.tempering_flow": "5.13 gpm"}), want: OK},
+	{id: "D-07", name: "at", set: exact(set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.run_length": "14 ± 0 ft", "drain.tempering_flow": "5.135556798234 gpm"}), want: OK, margin: "0 gpm (0 L/min) below the limit"},
+	{id: "D-07", name: "just above", set: exact(set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.run_length": "14 ± 0 ft", "drain.tempering_flow": "5.14 gpm"}), want: Fix},
+	{id: "D-07", name: "in litres", set: exact(set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.run_length": "14 ± 0 ft", "drain.tempering_flow": "20 L/min"}), want: Fix},
+	{id: "D-07", name: "the height allows a steeper line", set: exact(set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.tempering_flow": "5.14 gpm"}), want: Confirm, shows: "S_here = 1-3/4 in/ft (14.6 %)"},
+	{id: "D-07", name: "tempering within its uncertainty", set: exact(set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.run_length": "14 ± 0 ft", "drain.tempering_flow": "5.1 ± 0.1 gpm"}), want: Confirm},
+	{id: "D-07", name: "peak of a dump", spec: set{"drain.tank_area": "1 ft²", "drain.tank_depth": "6 in", "drain.discharge_coefficient": "0.61"}, source: tankCases + ", T02: 19.058 gpm", want: OK, shows: "Q_m = 19.1 gpm (72.1 L/min)"},
+	{id: "D-07", name: "time of a dump", spec: set{"drain.tank_area": "1 ft²", "drain.tank_depth": "6 in", "drain.discharge_coefficient": "0.61"}, source: tankCases + ", T02: 23.551 s", want: OK, shows: "t = 23.6 s"},
+	{id: "D-07", name: "full bore", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in"}, source: pipeCases + ": 12.8677 gpm", want: OK, shows: "Q full = 12.9 gpm (48.7 L/min)"},
+	{id: "D-07", name: "half of it", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in"}, source: nspcK, want: OK, shows: "Q half = 6.43 gpm (24.4 L/min)"},
+	{id: "D-07", name: "two-thirds", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in"}, source: pipeCases + ": 10.0867 gpm", want: OK, shows: "Q two-thirds = 10.1 gpm (38.2 L/min)"},
+	{id: "D-07", name: "coefficient assumed", spec: set{"drain.discharge_coefficient": "unknown"}, want: OK, shows: "C_d = 0.61"},
+	{id: "D-07", name: "pump", machine: pumped, want: NA},
+	{id: "D-07", name: "missing", set: set{"drain.tempering_flow": "unknown"}, want: Missing},
+	{id: "D-07", name: "sheet silent", spec: set{"drain.tank_depth": ""}, want: Missing},
+
+	// 3 in cast iron at 1/8 in/ft carries 19.527509 gpm half full and 39.055018 gpm full.
+	{id: "D-08", name: "just below half full", set: set{"drain.tempering_flow": "11.79 gpm"}, want: OK},
+	{id: "D-08", name: "at half full", set: set{"drain.tempering_flow": "11.795385013870 gpm"}, source: pipeCases + ": 19.5275 gpm", want: OK, margin: "0 gpm (0 L/min) below the limit"},
+	{id: "D-08", name: "just above half full", set: set{"drain.tempering_flow": "11.8 gpm"}, want: Confirm},
+	{id: "D-08", name: "at full", set: set{"drain.tempering_flow": "31.322894184431 gpm"}, want: Confirm},
+	{id: "D-08", name: "above full", set: set{"drain.tempering_flow": "31.33 gpm"}, want: Fix},
+	{id: "D-08", name: "a share in litres", machine: pumped, set: set{"drain.shares": "unknown", "drain.shares[0].name": "three-compartment sink", "drain.shares[0].flow": "90 L/min"}, want: Fix, shows: "Q_1 = 23.8 gpm (90 L/min)"},
+	{id: "D-08", name: "2 in cast iron, full", set: set{"drain.receptor_outlet": "2 in", "drain.tempering_flow": "0 gpm"}, source: pipeCases + ": 18.3977 gpm", want: OK, shows: "Q full = 18.4 gpm (69.6 L/min)"},
+	{id: "D-08", name: "no receptor", set: set{"drain.receptor": "none"}, want: NA},
+	{id: "D-08", name: "shares not asked", set: set{"drain.shares": "unknown"}, want: Missing},
+	{id: "D-08", name: "a share's flow missing", set: set{"drain.shares": "unknown", "drain.shares[0].name": "ice machine"}, want: Missing},
+
+	{id: "D-09", name: "just below", machine: pumped, spec: set{"drain.temperature": "139.9 °F"}, want: OK},
+	{id: "D-09", name: "at", machine: pumped, spec: set{"drain.temperature": "140 °F"}, want: OK, margin: "0 °F (0 °C) below the limit"},
+	{id: "D-09", name: "just above", machine: pumped, spec: set{"drain.temperature": "140.1 °F"}, want: Fix},
+	{id: "D-09", name: "in Celsius", machine: pumped, spec: set{"drain.temperature": "61 °C"}, want: Fix},
+	{id: "D-09", name: "metal line, plastic at the receptor", machine: pumped, spec: set{"drain.temperature": "150 °F"}, set: set{"drain.pipe_material": "copper"}, want: Fix},
+	{id: "D-09", name: "metal throughout", machine: pumped, spec: set{"drain.temperature": "180 °F"}, set: set{"drain.pipe_material": "copper", "drain.receptor_outlet_material": "cast-iron"}, want: OK},
+	{id: "D-09", name: "CPVC", machine: pumped, spec: set{"drain.temperature": "181 °F"}, set: set{"drain.pipe_material": "cpvc", "drain.receptor_outlet_material": "cast-iron"}, want: Fix, shows: "T_max = 180 °F (82.2 °C)"},
+	{id: "D-09", name: "tempered", machine: pumped, spec: set{"drain.temperature": "180 °F"}, set: set{"drain.tempering_flow": "2 gpm", "water.cold.summer_temperature": "60 ± 0 °F", "water.cold.temperature": "58 ± 0 °F"}, source: temperRow, want: OK, shows: "T = 140 °F (60 °C)"},
+	{id: "D-09", name: "tempered, within the thermometer's uncertainty", machine: pumped, spec: set{"drain.temperature": "180 °F"}, set: set{"drain.tempering_flow": "2 gpm", "water.cold.summer_temperature": "60 °F", "water.cold.temperature": "58 °F"}, want: Confirm},
+	{id: "D-09", name: "cooled brewing water", machine: pumped, spec: set{"drain.temperature": "100 °C", "drain.pump_flow": "5 L/min"}, set: set{"drain.tempering_flow": "1.153 L/min", "water.cold.summer_temperature": "20 ± 0 °C", "water.cold.temperature": "20 ± 0 °C", "drain.pipe_material": "copper", "drain.receptor_outlet_material": "cast-iron"}, source: coolBrew, want: OK, shows: "T = 185 °F (85 °C)"},
+	{id: "D-09", name: "tempering unknown", machine: pumped, spec: set{"drain.temperature": "150 °F"}, set: set{"drain.tempering_flow": "unknown"}, want: Missing},
+	{id: "D-09", name: "tempering unknown but cool", machine: pumped, set: set{"drain.tempering_flow": "unknown"}, want: OK},
+	{id: "D-09", name: "material unknown", machine: pumped, spec: set{"drain.temperature": "150 °F"}, set: set{"drain.pipe_material": "unknown"}, want: Missing},
+
+	{id: "D-10", name: "just below", machine: pumped, set: set{"codes.sewer_limit": "130.1 °F"}, want: OK},
+	{id: "D-10", name: "at", machine: pumped, set: set{"codes.sewer_limit": "130 °F"}, want: OK, margin: "0 °F (0 °C) below the limit"},
+	{id: "D-10", name: "just above", machine: pumped, set: set{"codes.sewer_limit": "129.9 °F"}, want: Fix},
+	{id: "D-10", name: "local limit of 120 °F", machine: pumped, set: set{"codes.sewer_limit": "120 °F"}, want: Fix, margin: "10 °F (5.6 °C) over the limit"},
+	{id: "D-10", name: "no local limit known", machine: pumped, set: set{"codes.sewer_limit": "unknown"}, want: OK, shows: "T_max = 140 °F (60 °C)"},
+	{id: "D-10", name: "2 cold per hot, at", machine: pumped, spec: set{"drain.temperature": "100 °C"}, set: set{"codes.sewer_limit": "40 °C", "drain.tempering_flow": "8 gpm", "water.cold.summer_temperature": "10 ± 0 °C", "water.cold.temperature": "10 ± 0 °C"}, source: mixExample, want: OK, shows: "T = 104 °F (40 °C)"},
+	{id: "D-10", name: "2 cold per hot, just less", machine: pumped, spec: set{"drain.temperature": "100 °C"}, set: set{"codes.sewer_limit": "40 °C", "drain.tempering_flow": "7.98 gpm", "water.cold.summer_temperature": "10 ± 0 °C", "water.cold.temperature": "10 ± 0 °C"}, want: Fix},
+	{id: "D-10", name: "within the thermometer's uncertainty", set: set{"drain.tempering_flow": "1.1 gpm"}, want: Confirm},
+	{id: "D-10", name: "cold water too warm to cool", machine: pumped, spec: set{"drain.temperature": "150 °F"}, set: set{"codes.sewer_limit": "90 °F", "drain.tempering_flow": "8 gpm", "water.cold.summer_temperature": "92 ± 0 °F"}, want: Fix},
+	{id: "D-10", name: "summer temperature missing", set: set{"water.cold.summer_temperature": "unknown"}, want: Missing},
+	{id: "D-10", name: "tempering missing", set: set{"drain.tempering_flow": "unknown"}, want: Missing},
+
+	{id: "D-11", name: "IPC, at 30 in", set: set{"drain.run_length": "30 ± 0 in"}, source: "IPC 802.3, city adoption: trap over 30 in horizontally or 54 in in all", want: OK, margin: "0 in (0 mm) below the limit"},
+	{id: "D-11", name: "IPC, just over 30 in", set: set{"drain.run_length": "30.1 ± 0 in"}, want: Confirm},
+	{id: "D-11", name: "IPC, at 54 in", set: set{"drain.run_length": "54 ± 0 in"}, want: Confirm},
+	{id: "D-11", name: "IPC, just over 54 in", set: set{"drain.run_length": "54.1 ± 0 in"}, want: Fix},
+	{id: "D-11", name: "IPC, in metres", set: set{"drain.run_length": "1.4 ± 0 m"}, want: Fix},
+	{id: "D-11", name: "IPC, long with a trap", set: set{"drain.run_length": "8 ft", "drain.trap": "yes"}, want: OK},
+	{id: "D-11", name: "UPC, just below 5 ft", machine: "dunlin-u24", set: set{"drain.run_length": "4.99 ± 0 ft"}, want: OK},
+	{id: "D-11", name: "UPC, at 5 ft", machine: "dunlin-u24", set: set{"drain.run_length": "5 ± 0 ft"}, source: "UPC 803.3 (2019): over 5 ft and under 15 ft trapped", want: OK},
+	{id: "D-11", name: "UPC, just over 5 ft", machine: "dunlin-u24", set: set{"drain.run_length": "5.01 ± 0 ft"}, want: Fix},
+	{id: "D-11", name: "UPC, within the tape's uncertainty", machine: "dunlin-u24", set: set{"drain.run_length": "5 ft"}, want: Confirm},
+	{id: "D-11", name: "another code", machine: "knot-c400", want: Confirm},
+	{id: "D-11", name: "short, trap not asked", set: set{"drain.trap": "unknown", "drain.run_length": "24 in"}, want: OK},
+	{id: "D-11", name: "long, trap not asked", set: set{"drain.trap": "unknown", "drain.run_length": "6 ft"}, want: Missing},
+	{id: "D-11", name: "missing", set: set{"drain.run_length": "unknown"}, want: Missing},
+
+	{id: "D-12", name: "UPC, just below", machine: "dunlin-u24", set: set{"drain.run_length": "14.99 ± 0 ft"}, want: OK},
+	{id: "D-12", name: "UPC, at", machine: "dunlin-u24", set: set{"drain.run_length": "15 ± 0 ft"}, source: "UPC 803.3 (2019): less than 15 ft", want: Fix},
+	{id: "D-12", name: "UPC, just above", machine: "dunlin-u24", set: set{"drain.run_length": "15.01 ± 0 ft"}, want: Fix},
+	{id: "D-12", name: "UPC, in metres", machine: "dunlin-u24", set: set{"drain.run_length": "4.6 ± 0 m"}, want: Fix},
+	{id: "D-12", name: "UPC, within the tape's uncertainty", machine: "dunlin-u24", set: set{"drain.run_length": "15 ft"}, want: Confirm},
+	{id: "D-12", name: "IPC, long", set: set{"drain.run_length": "18 ft"}, want: Confirm},
+	{id: "D-12", name: "missing", set: set{"drain.run_length": "unknown"}, want: Missing},
+
+	{id: "D-13", name: "both", want: OK},
+	{id: "D-13", name: "no vent", set: set{"drain.vent": "no"}, want: Fix},
+	{id: "D-13", name: "no trap", set: set{"drain.receptor_trapped": "no"}, want: Fix},
+	{id: "D-13", name: "no trap, vent not asked", set: set{"drain.receptor_trapped": "no", "drain.vent": "unknown"}, want: Fix},
+	{id: "D-13", name: "missing", set: set{"drain.vent": "unknown"}, want: Missing},
+
+	{id: "D-14", name: "IPC 3 in, just below", set: set{"drain.trap_to_vent": "11.99 ± 0 ft"}, want: OK},
+	{id: "D-14", name: "IPC 3 in, at", set: set{"drain.trap_to_vent": "12 ± 0 ft"}, source: "IPC Table 909.1: 3 in, 12 ft", want: OK, margin: "0 in (0 mm) below the limit"},
+	{id: "D-14", name: "IPC 3 in, just above", set: set{"drain.trap_to_vent": "12.01 ± 0 ft"}, want: Fix},
+	{id: "D-14", name: "IPC 2 in, at", set: set{"drain.receptor_outlet": "2 in", "drain.trap_to_vent": "8 ± 0 ft"}, source: "IPC Table 909.1: 2 in, 8 ft", want: OK},
+	{id: "D-14", name: "UPC 2 in, at", machine: pumped, set: set{"drain.trap_to_vent": "5 ± 0 ft"}, source: "UPC Table 1002.2: 2 in, 5 ft", want: OK},
+	{id: "D-14", name: "UPC 2 in, in metres", machine: pumped, set: set{"drain.trap_to_vent": "1.53 ± 0 m"}, want: Fix},
+	{id: "D-14", name: "UPC 3 in, above", machine: pumped, set: set{"drain.receptor_outlet": "3 in", "drain.trap_to_vent": "6.1 ± 0 ft"}, source: "UPC Table 1002.2: 3 in, 6 ft", want: Fix},
+	{id: "D-14", name: "two diameters, just below", machine: pumped, set: set{"drain.trap_to_vent": "4.13 ± 0 in"}, want: Fix},
+	{id: "D-14", name: "two diameters, at", machine: pumped, set: set{"drain.trap_to_vent": "4.134 ± 0 in"}, want: OK},
+	{id: "D-14", name: "within the tape's uncertainty", machine: pumped, set: set{"drain.trap_to_vent": "5 ft"}, want: Confirm},
+	{id: "D-14", name: "another code, short arm", machine: "knot-c400", want: OK},
+	{id: "D-14", name: "another code, long arm", machine: "knot-c400", set: set{"drain.trap_to_vent": "4 m"}, want: Confirm},
+	{id: "D-14", name: "missing", set: set{"drain.trap_to_vent": "unknown"}, want: Missing},
+
+	{id: "D-15", name: "just below", set: set{"drain.trap_seal": "1.99 in"}, want: Fix},
+	{id: "D-15", name: "at the least", set: set{"drain.trap_seal": "2 in"}, source: "IPC 1002.4: 2 to 4 in", want: OK},
+	{id: "D-15", name: "at the most", set: set{"drain.trap_seal": "4 in"}, want: OK},
+	{id: "D-15", name: "just above", set: set{"drain.trap_seal": "4.01 in"}, want: Fix},
+	{id: "D-15", name: "in millimetres", set: set{"drain.trap_seal": "50 mm"}, want: Fix},
+	{id: "D-15", name: "in millimetres, another code", machine: "knot-c400", set: set{"drain.trap_seal": "50 mm"}, want: Confirm},
+	{id: "D-15", name: "within the reading's uncertainty", set: set{"drain.trap_seal": "2 ± 1/4 in"}, want: Confirm},
+	{id: "D-15", name: "missing", set: set{"drain.trap_seal": "unknown"}, want: Missing},
+
+	{id: "D-16", name: "protected", want: OK},
+	{id: "D-16", name: "not protected", set: set{"drain.trap_seal_protected": "no"}, want: Confirm},
+	{id: "D-16", name: "missing", set: set{"drain.trap_seal_protected": "unknown"}, want: Missing},
+
+	{id: "D-17", name: "strainer", want: OK},
+	{id: "D-17", name: "none", set: set{"drain.strainer": "no"}, want: Fix},
+	{id: "D-17", name: "standpipe", machine: pumped, want: NA},
+	{id: "D-17", name: "missing", set: set{"drain.strainer": "unknown"}, want: Missing},
+
+	{id: "D-18", name: "within reach", want: OK},
+	{id: "D-18", name: "in a closet", set: set{"drain.accessible": "no"}, want: Fix},
+	{id: "D-18", name: "missing", set: set{"drain.accessible": "unknown"}, want: Missing},
+
+	{id: "D-19", name: "cleanouts", machine: "dunlin-u24", want: OK},
+	{id: "D-19", name: "none, UPC", machine: "dunlin-u24", set: set{"drain.cleanouts": "no", "drain.elbows": "2"}, want: Fix, have: "2 changes"},
+	{id: "D-19", name: "none, IPC", set: set{"drain.cleanouts": "no"}, want: Confirm},
+	{id: "D-19", name: "straight", set: set{"drain.cleanouts": "no", "drain.elbows": "0"}, want: NA},
+	{id: "D-19", name: "missing", set: set{"drain.cleanouts": "unknown"}, want: Missing},
+
+	{id: "D-20", name: "falls", want: OK},
+	{id: "D-20", name: "sags", set: set{"drain.falls_throughout": "no"}, want: Fix},
+	{id: "D-20", name: "pump", machine: pumped, want: NA},
+	{id: "D-20", name: "missing", set: set{"drain.falls_throughout": "unknown"}, want: Missing},
+
+	{id: "D-21", name: "just below", machine: pumped, set: set{"drain.lift": "29.9 ± 0 in"}, want: OK},
+	{id: "D-21", name: "at", machine: pumped, set: set{"drain.lift": "30 ± 0 in"}, want: OK, margin: "0 in (0 mm) below the limit"},
+	{id: "D-21", name: "just above", machine: pumped, set: set{"drain.lift": "30.1 ± 0 in"}, want: Fix},
+	{id: "D-21", name: "in millimetres", machine: pumped, set: set{"drain.lift": "770 ± 0 mm"}, want: Fix},
+	{id: "D-21", name: "within the tape's uncertainty", machine: pumped, set: set{"drain.lift": "30 in"}, want: Confirm},
+	{id: "D-21", name: "the receptor is higher than the hose was said to be", machine: pumped, set: set{"drain.rim_height": "34 ± 0 in", "drain.lift": "20 ± 0 in"}, want: Fix, shows: "H = 31-1/2 in (800 mm)"},
+	{id: "D-21", name: "gravity", want: NA},
+	{id: "D-21", name: "missing", machine: pumped, set: set{"drain.lift": "unknown"}, want: Missing},
+	{id: "D-21", name: "sheet silent", machine: pumped, spec: set{"drain.pump_lift_max": ""}, want: Missing},
+
+	{id: "D-22", name: "UPC, just below the least", machine: pumped, set: set{"drain.standpipe_height": "17.9 ± 0 in"}, want: Fix},
+	{id: "D-22", name: "UPC, at the least", machine: pumped, set: set{"drain.standpipe_height": "18 ± 0 in"}, source: "UPC 804.1: 18 to 30 in above the trap", want: OK},
+	{id: "D-22", name: "UPC, at the most", machine: pumped, set: set{"drain.standpipe_height": "30 ± 0 in"}, source: "UPC 804.1: 18 to 30 in above the trap", want: OK},
+	{id: "D-22", name: "UPC, just above the most", machine: pumped, set: set{"drain.standpipe_height": "30.1 ± 0 in"}, want: Fix},
+	{id: "D-22", name: "IPC, at the most", machine: pumped, set: set{"drain.standpipe_height": "42 ± 0 in", "codes.plumbing": "ipc"}, source: "IPC 802.4.3, from memory: 18 to 42 in", want: OK},
+	{id: "D-22", name: "IPC, in millimetres", machine: pumped, set: set{"drain.standpipe_height": "1070 ± 0 mm", "codes.plumbing": "ipc"}, want: Fix},
+	{id: "D-22", name: "within the tape's uncertainty", machine: pumped, set: set{"drain.standpipe_height": "30 in"}, want: Confirm},
+	{id: "D-22", name: "another code, above", machine: pumped, set: set{"drain.standpipe_height": "36 in", "codes.plumbing": "other"}, want: Confirm},
+	{id: "D-22", name: "missing", machine: pumped, set: set{"drain.standpipe_height": "unknown"}, want: Missing},
+}
+
+// TestDrainRemedies sees a proven remedy for every drain fault of the rows that
+// work on site can cure.
+func TestDrainRemedies(t *testing.T) {
+	incurable := map[string]string{
+		"another code, no fall at all": "the authority must rule on the slope, whatever is changed",
+		"cold water too warm to cool":  "no flow of water at 92 °F brings the discharge to 90 °F",
+	}
+	for _, r := range drainRows {
+		if r.want != Fix {
+			continue
+		}
+		t.Run(r.id+" "+r.name, func(t *testing.T) {
+			s, m := r.laid(t)
+			f := Evaluate(s, m, Options{Today: today, OnlyCheck: []*Check{ByID(r.id)}}).Findings[0]
+			switch why, none := incurable[r.name]; {
+			case none && len(f.Remedies) > 0:
+				t.Errorf("%s, yet there is %q", why, f.Remedies[0].Change)
+			case !none && len(f.Remedies) == 0:
+				t.Errorf("no remedy; have %s, want %s", f.Have, f.Want)
+			}
+			for _, rem := range f.Remedies {
+				t.Log(rem.Change, rem.Set)
+			}
+		})
+	}
+}

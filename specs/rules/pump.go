@@ -1,0 +1,117 @@
+package rules
+
+import (
+	"math"
+
+	"firstfill/specs/trade"
+	"firstfill/survey/quantity"
+)
+
+// DrainPumpLift compares the hose's highest point with what the pump can lift.
+var DrainPumpLift = &Check{
+	ID:      "D-21",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "lift of the drain hose against the machine's pump",
+	Why:     "Above its lift the pump stalls or runs back: the tank stays full and the next rinse overflows.",
+	Formula: "H = max(lift measured, h_r + g - (h_o + r + f)) in",
+	Range:   "machines with a drain pump; friction in the hose is left to the pump's own limit",
+	Sources: []trade.Source{sheet, trade.AirGapRule, pumpHose},
+	Uses:    append([]string{"drain.lift"}, fallUses...),
+	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{"drain.rim_height": "34 in"}, Verdict: Fix, Shows: "H = 31-1/2 in (800 mm)"},
+	Applies: func(c *Case) string {
+		if c.Machine.Drain.Kind != "pump" {
+			return "the machine drains by gravity"
+		}
+		return ""
+	},
+	Run: func(c *Case) Outcome {
+		limit := c.Machine.Drain.PumpLift
+		if !limit.Known() {
+			return c.silent("the greatest lift of the drain pump")
+		}
+		if out, lacks := c.lacking("drain.lift"); lacks {
+			return out
+		}
+		lift := c.Survey.Drain.Lift
+		steps := []Step{{"lift", "rise of the hose as measured", show(c, lift)}}
+		at := []string{"drain.lift"}
+		if _, lacks := c.lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
+			f := c.fallHere()
+			need := drainIn(f.rim + f.gap - f.outlet)
+			steps = append(steps, Step{"h_r + g", "end of the hose above the floor at the receptor", show(c, drainIn(f.rim+f.gap))},
+				Step{"h_o + r + f", "machine's outlet above the same floor", show(c, drainIn(f.outlet))})
+			if need.Cmp(lift) > 0 {
+				lift = need
+				at = append(at, "drain.rim_height", "machine.raised_by")
+			}
+		}
+		out := atMost(c, lift, limit, "lower the highest point of the drain hose to at most "+show(c, limit)+" above the pump's outlet, or end it in a lower receptor", at...)
+		out.Working = append(steps, Step{"H", "lift that the pump must give", show(c, lift)}, Step{"H_max", "pump's greatest lift", show(c, limit)})
+		return c.onSheet(out, "drain.pump_lift_max")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		d := c.Survey.Drain
+		lifts := ladder(math.Floor(2*c.Machine.Drain.PumpLift.In(quantity.Inch))/2, 0, 0.5, quantity.Inch)
+		rs := c.offer(k, "drain.lift", lifts, nil, func(v string) string {
+			return "hang the drain hose lower, at most " + c.drainLengthText(v) + " above the pump's outlet"
+		})
+		if _, lacks := c.lacking(fallAnswers...); lacks || len(rs) > 0 {
+			return rs
+		}
+		// The receptor itself is too high: lower it, or raise the machine, and the hose with it.
+		lift := map[string]string{"drain.lift": lifts[min(len(lifts)-1, 2)]}
+		rs = c.offer(k, "drain.rim_height", ladder(math.Floor(d.RimHeight.In(quantity.Inch)), 0, 1, quantity.Inch), lift, func(v string) string {
+			return "end the hose in a receptor whose rim is " + c.drainLengthText(v) + " above finished floor"
+		})
+		return append(rs, c.offer(k, "machine.raised_by", c.drainRaise(), lift, func(v string) string {
+			return "set the machine on a stand of " + c.drainLengthText(v)
+		})...)
+	},
+}
+
+// DrainStandpipe bounds the height of a standpipe above its trap.
+var DrainStandpipe = &Check{
+	ID:      "D-22",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Title:   "height of the standpipe above its trap weir",
+	Why:     "Too low and it overflows while the pump runs; too high and the fall breaks its trap seal.",
+	Sources: []trade.Source{trade.IPC802_4_3, trade.UPC804_1},
+	Uses:    []string{"drain.receptor", "drain.standpipe_height", "codes.plumbing"},
+	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{"drain.standpipe_height": "36 in"}, Verdict: Fix},
+	Applies: func(c *Case) string {
+		if r := c.Survey.Drain.Receptor; r != "" && r != "standpipe" {
+			return "the receptor is no standpipe"
+		}
+		return ""
+	},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("drain.receptor", "drain.standpipe_height", "codes.plumbing"); lacks {
+			return out
+		}
+		low, high := c.standpipeLimits()
+		out := between(c, c.Survey.Drain.Standpipe, low, high,
+			"build the standpipe up to at least "+show(c, low)+" above its trap weir", "cut the standpipe to at most "+show(c, high)+" above its trap weir", "drain.standpipe_height")
+		return c.drainUnlessMet(out, "the height of standpipes")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		low, high := c.standpipeLimits()
+		heights := ladder(math.Ceil(low.In(quantity.Inch)), high.In(quantity.Inch), 1, quantity.Inch)
+		if c.Survey.Drain.Standpipe.Cmp(high) > 0 {
+			heights = ladder(math.Floor(high.In(quantity.Inch)), low.In(quantity.Inch), 1, quantity.Inch)
+		}
+		return c.offer(k, "drain.standpipe_height", heights, nil, func(v string) string {
+			return "make the standpipe " + c.drainLengthText(v) + " high above its trap weir"
+		})
+	},
+}
+
+// standpipeLimits are the code's; of a code without tables here, the narrower of the model codes.
+func (c *Case) standpipeLimits() (low, high quantity.Length) {
+	s, err := trade.StandpipeHeights(c.drainFamily())
+	if err != nil {
+		s, _ = trade.StandpipeHeights(trade.UPC)
+	}
+	return drainIn(s.MinIn), drainIn(s.MaxIn)
+}

@@ -1,0 +1,289 @@
+package rules
+
+import (
+	"fmt"
+	"strings"
+
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+// hardWired says why the questions of plug and cord don't arise.
+func hardWired(c *Case) string {
+	if c.Machine.Power.Connection != "cord" {
+		return "the machine is hard-wired"
+	}
+	return ""
+}
+
+// receptacleNamed looks a configuration up; an industrial one may be named by
+// its voltage as well as by its colour.
+func receptacleNamed(name string) (trade.Receptacle, error) {
+	for volts, colour := range map[string]string{"230 V": "blue", "200-250 V": "blue", "400 V": "red", "380-415 V": "red"} {
+		name = strings.Replace(name, volts, colour, 1)
+	}
+	return trade.FindReceptacle(name)
+}
+
+// nameLike names a receptacle in the manner of the requirement sheet's plug.
+func nameLike(c *Case, r trade.Receptacle) string {
+	if p, err := receptacleNamed(c.Supply.Plug); err == nil && p.Config == r.Config {
+		return c.Supply.Plug
+	}
+	return r.Config
+}
+
+// noReceptacle says whether there is none.
+func noReceptacle(c *Case) bool { return strings.EqualFold(c.Survey.Power.Receptacle, "none") }
+
+// takers lists the receptacles that take the plug, the closest first.
+func takers(plug trade.Receptacle) []trade.Receptacle {
+	var same, more []trade.Receptacle
+	for _, r := range trade.Receptacles() {
+		switch {
+		case !trade.Mates(plug, r):
+		case r.Amps == plug.Amps:
+			same = append(same, r)
+		default:
+			more = append(more, r)
+		}
+	}
+	return append(same, more...)
+}
+
+// largerReceptacle is a receptacle for a breaker of that size which takes the
+// plug; ok is false when the one there will do or none would.
+func largerReceptacle(c *Case, amps float64) (string, bool) {
+	have, err := receptacleNamed(c.Survey.Power.Receptacle)
+	plug, perr := receptacleNamed(c.Supply.Plug)
+	if hardWired(c) != "" || err != nil || perr != nil || have.Amps >= amps {
+		return "", false
+	}
+	for _, r := range takers(plug) {
+		if r.Amps >= amps {
+			return nameLike(c, r), true
+		}
+	}
+	return "", false
+}
+
+// ReceptacleFits compares the receptacle with the cord's plug.
+var ReceptacleFits = &Check{
+	ID:      "E-17",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Title:   "receptacle against the machine's plug",
+	Why:     "The plug tells voltage, current, phases and neutral; a receptacle of another form has another circuit behind it, and an adapter defeats that.",
+	Sources: []trade.Source{sheet, trade.NEMAWD6Family, trade.NEMAWD6, trade.IEC60309},
+	Uses:    append([]string{"power.receptacle"}, drawUses...),
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.receptacle": "NEMA 5-20"}, Verdict: Fix},
+	Applies: hardWired,
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("power.receptacle"); lacks {
+			return out
+		}
+		have, plug := c.Survey.Power.Receptacle, c.Supply.Plug
+		if plug == "" {
+			return receptacleSuits(c)
+		}
+		want := "a receptacle that takes the plug " + plug
+		action := "fit a receptacle " + plug + " on a circuit to match; never change the plug or use an adapter"
+		p, perr := receptacleNamed(plug)
+		r, rerr := receptacleNamed(have)
+		var out Outcome
+		switch {
+		case noReceptacle(c):
+			out = choice(false, "no receptacle", want, action, "power.receptacle")
+		case strings.EqualFold(have, plug):
+			out = choice(true, have, want, "", "power.receptacle")
+		case perr == nil && rerr == nil:
+			out = choice(trade.Mates(p, r), have, want, action, "power.receptacle")
+			out.Working = []Step{describe("plug", p), describe("receptacle", r)}
+		default:
+			out = ask(have, want, "compare the receptacle's face with the plug "+plug+"; "+have+" is not on the list here", "power.receptacle")
+		}
+		return onPlate(c, out, "plug")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		var rs []Remedy
+		if c.Supply.Plug == "" {
+			var names []string
+			for _, r := range trade.Receptacles() {
+				names = append(names, r.Config)
+			}
+			rs = c.offer(k, "power.receptacle", names, nil, func(v string) string {
+				return "have the supplier fit the cord with a plug for " + v + ", and fit that receptacle"
+			})
+		}
+		if p, err := receptacleNamed(c.Supply.Plug); err == nil {
+			for _, r := range takers(p) {
+				n := nameLike(c, r)
+				rs = append(rs, Remedy{Change: "fit a receptacle " + n + " on a circuit to match", Set: map[string]string{"power.receptacle": n}})
+			}
+		} else if c.Supply.Plug != "" {
+			rs = append(rs, Remedy{Change: "fit a receptacle " + c.Supply.Plug, Set: map[string]string{"power.receptacle": c.Supply.Plug}})
+		}
+		return append(rs, otherOptions(c)...)
+	},
+}
+
+func describe(symbol string, r trade.Receptacle) Step {
+	return Step{symbol, r.Config, fmt.Sprintf("%s, %v A, %s", r.Rating, r.Amps, strings.Join(r.Conductors, " "))}
+}
+
+// receptacleSuits judges the contacts when the sheet names no plug.
+func receptacleSuits(c *Case) Outcome {
+	v, path := c.volts()
+	if out, lacks := c.lacking(path); lacks {
+		return out
+	}
+	if !c.Supply.RatedCurrent.Known() {
+		return c.silent("the plug, or the rated current, of supply option " + c.Supply.Name)
+	}
+	const at = "power.receptacle"
+	have, want := c.Survey.Power.Receptacle, "a receptacle of the machine's voltage, current, phases and neutral"
+	r, err := receptacleNamed(have)
+	switch {
+	case noReceptacle(c):
+		return choice(false, "no receptacle", want, "fit a receptacle to match the plug that the supplier fits", at)
+	case err != nil:
+		return ask(have, want, "have the electrician compare the receptacle with the machine's plate; "+have+" is not on the list here", at)
+	}
+	// The voltage class counts, not the reading of the day.
+	nominal := min(v.In(quantity.Volt), c.Supply.VoltageMin.In(quantity.Volt))
+	against := r.Objections(trade.PlugNeed{Phases: c.Supply.Phases, NominalV: nominal, LoadA: c.Supply.RatedCurrent.In(quantity.Ampere),
+		Neutral: c.Supply.Neutral, OneLeg: path == "power.line_to_neutral"})
+	return choice(len(against) == 0, have, want, "fit another receptacle: "+strings.Join(against, "; "), at, path)
+}
+
+// ReceptacleRating compares the receptacle's rating with the breaker behind it.
+var ReceptacleRating = &Check{
+	ID:      "E-18",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Title:   "receptacle's rating against its breaker",
+	Why:     "A receptacle below its breaker can be overloaded without a trip.",
+	Range:   "a single receptacle is assumed where the circuit serves the machine alone; a duplex counts as two",
+	Sources: []trade.Source{trade.NEC210_21Seen, trade.NEC210_21B3, trade.NEMAWD6, trade.IEC60309, trade.IECOverload},
+	Uses:    []string{"power.receptacle", "power.breaker", "power.dedicated"},
+	After:   []string{"E-17", "E-09"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.receptacle": "NEMA 6-15"}, Verdict: Fix},
+	Applies: func(c *Case) string {
+		if why := hardWired(c); why != "" {
+			return why
+		}
+		if noReceptacle(c) {
+			return "there is no receptacle yet"
+		}
+		return ""
+	},
+	Run: func(c *Case) Outcome {
+		need := []string{"power.receptacle", "power.breaker"}
+		if onNEC(c) {
+			need = append(need, "power.dedicated")
+		}
+		if out, lacks := c.lacking(need...); lacks {
+			return out
+		}
+		p := c.Survey.Power
+		r, err := receptacleNamed(p.Receptacle)
+		if err != nil {
+			return ask(p.Receptacle, "at least "+show(c, p.Breaker), "read the receptacle's rating; it may not be below the "+show(c, p.Breaker)+" breaker", need...)
+		}
+		action := fmt.Sprintf("fit a receptacle of at least %s, or a breaker of at most %s", show(c, p.Breaker), show(c, powerAmps(r.Amps)))
+		n := p.Breaker.In(quantity.Ampere)
+		if !onNEC(c) || p.Dedicated == survey.Yes {
+			return atLeast(c, powerAmps(r.Amps), p.Breaker, action, need...)
+		}
+		ratings, err := trade.ReceptacleRatings(n)
+		if err != nil {
+			return choice(false, show(c, p.Breaker)+" circuit with several outlets", "a circuit of 15, 20, 30, 40 or 50 A", "give the machine a circuit of its own", need...)
+		}
+		var words []string
+		ok := false
+		for _, a := range ratings {
+			words = append(words, number(a, 0))
+			ok = ok || a == r.Amps
+		}
+		want := fmt.Sprintf("%s A on a %s circuit with several outlets", strings.Join(words, " or "), show(c, p.Breaker))
+		return choice(ok, show(c, powerAmps(r.Amps)), want, "fit a receptacle of "+want, need...)
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		p := c.Survey.Power
+		var rs []Remedy
+		if plug, err := receptacleNamed(c.Supply.Plug); err == nil {
+			for _, r := range takers(plug) {
+				n := nameLike(c, r)
+				rs = append(rs, Remedy{Change: "fit a receptacle " + n, Set: map[string]string{"power.receptacle": n}})
+			}
+		}
+		if p.Dedicated == survey.No {
+			rs = append(rs, Remedy{Change: "give the machine a circuit and a single receptacle of its own", Set: map[string]string{"power.dedicated": "yes", "power.other_loads": "[]"}})
+		}
+		need := 0.0
+		if d, _, bad := drawOf(c); !bad {
+			need, _, _ = minimumOf(c, d)
+		}
+		return append(rs, smallerBreaker(c, k, need)...)
+	},
+}
+
+// CordReach compares the way to the receptacle with the cord.
+var CordReach = &Check{
+	ID:      "E-19",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Title:   "reach of the cord",
+	Why:     "A cord that doesn't reach invites an extension cord, which is not allowed.",
+	Sources: []trade.Source{sheet, trade.NEC400_12},
+	Uses:    []string{"power.receptacle_distance"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.receptacle_distance": "7 ft"}, Verdict: Fix},
+	Applies: hardWired,
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("power.receptacle_distance"); lacks {
+			return out
+		}
+		length := c.Machine.Power.CordLength
+		if !length.Known() {
+			return c.silent("the length of the cord")
+		}
+		out := atMost(c, c.Survey.Power.ReceptacleRun, length, "move the receptacle to within "+show(c, length)+" of the machine's cord entry, along the cord", "power.receptacle_distance")
+		return c.onSheet(out, "power.cord_length")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		length := c.Machine.Power.CordLength
+		texts := ladder(length.In(quantity.Foot), 0.5, 0.5, quantity.Foot)
+		if !onNEC(c) {
+			texts = ladder(length.In(quantity.Millimetre), 100, 100, quantity.Millimetre)
+		}
+		return c.offer(k, "power.receptacle_distance", texts, nil, func(v string) string {
+			return "move the receptacle to " + v + " from the machine's cord entry, along the cord"
+		})
+	},
+}
+
+// ExtensionCord forbids extension cords and adapters.
+var ExtensionCord = &Check{
+	ID:      "E-20",
+	Trade:   Owner,
+	Stage:   BeforeStart,
+	Title:   "no extension cord or adapter",
+	Why:     "Cords don't replace fixed wiring; on a wet bar floor they are a shock and fire hazard.",
+	Sources: []trade.Source{trade.NEC400_12},
+	Uses:    []string{"power.extension_cord"},
+	After:   []string{"E-17", "E-19"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.extension_cord": "yes"}, Verdict: Fix},
+	Applies: hardWired,
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("power.extension_cord"); lacks {
+			return out
+		}
+		yes := c.Survey.Power.Extension == survey.Yes
+		return choice(!yes, map[bool]string{true: "an extension cord or adapter", false: "none"}[yes], "none",
+			"have an electrician fit a receptacle that the machine's own cord reaches", "power.extension_cord")
+	},
+	Remedies: func(c *Case, _ *Check) []Remedy {
+		return []Remedy{{Change: "plug the machine's own cord straight into a receptacle within reach", Set: map[string]string{"power.extension_cord": "no"}}}
+	},
+}

@@ -1,0 +1,277 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"firstfill/specs/trade"
+	"firstfill/survey"
+)
+
+var records = []*Check{SurveyAge, DeliveryDate, SurveyBacking, CodesNamed, PeopleNamed, SpreadsStated}
+
+// How long a survey is believed. Bars are rebuilt and re-piped between seasons.
+const (
+	surveyFreshDays = 90  // common practice, no source
+	surveyStaleDays = 365 // common practice, no source
+)
+
+var recordPractice = trade.Source{Document: "Age and backing of a site survey", Mark: trade.CommonPractice}
+
+// SurveyAge compares the day of the survey with the day of the report.
+var SurveyAge = &Check{
+	ID:      "R-01",
+	Trade:   Supplier,
+	Stage:   BeforeOrder,
+	Title:   "age of the survey",
+	Why:     "Circuits, pipes and counters are changed between a survey and a delivery; an old reading describes another bar.",
+	Formula: "A = D - S, in days; D the date of this report, S the day of the survey",
+	Range:   "survey day no later than the report",
+	Sources: []trade.Source{recordPractice},
+	Uses:    []string{"site.surveyed_on"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"site.surveyed_on": "2026-11-02"}, Verdict: OK, Shows: "A = 8 days"},
+	Applies: func(c *Case) string {
+		if !c.Today.Known() {
+			return "this report carries no date"
+		}
+		return ""
+	},
+	Run: func(c *Case) Outcome {
+		const path = "site.surveyed_on"
+		if out, lacks := c.lacking(path); lacks {
+			return out
+		}
+		age := c.Survey.Site.SurveyedOn.DaysUntil(c.Today)
+		have, want := recordDays(age)+" old", "at most "+recordDays(surveyFreshDays)+" old"
+		out := choice(true, have, want, "", path)
+		switch {
+		case age < 0:
+			out = ask("dated "+recordDays(-age)+" after this report", want,
+				fmt.Sprintf("correct the survey's date, %s: it lies after the date of this report, %s", c.Survey.Site.SurveyedOn, c.Today), path)
+		case age > surveyStaleDays:
+			out = choice(false, have, want, fmt.Sprintf("survey the site again: %s is more than %s", recordDays(age), recordDays(surveyStaleDays)), path)
+		case age > surveyFreshDays:
+			out = ask(have, want, fmt.Sprintf("walk the site again and confirm that nothing has changed in the %s since the survey", recordDays(age)), path)
+		}
+		out.Margin = recordMargin(surveyFreshDays-age, "to spare", "too old")
+		out.Working = []Step{
+			{"S", "day of the survey", c.Survey.Site.SurveyedOn.String()},
+			{"D", "date of this report", c.Today.String()},
+			{"A", "age of the survey, D - S", recordDays(age)},
+			{"A max", "longest that a survey is believed unseen", recordDays(surveyFreshDays)},
+		}
+		return out
+	},
+}
+
+// DeliveryDate sees that the survey comes before the delivery.
+var DeliveryDate = &Check{
+	ID:      "R-02",
+	Trade:   Supplier,
+	Stage:   BeforeOrder,
+	Title:   "delivery date against survey date",
+	Why:     "What a trade must put right needs a day by which it must be done; without one the machine arrives at an unready bar.",
+	Formula: "T = L - S, in days; L the day of delivery, S the day of the survey",
+	Sources: []trade.Source{recordPractice},
+	Uses:    []string{"site.surveyed_on", "site.delivery_on"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"site.surveyed_on": "2026-11-02", "site.delivery_on": "2026-12-14"}, Verdict: OK, Shows: "T = 42 days"},
+	Run: func(c *Case) Outcome {
+		const on, seen = "site.delivery_on", "site.surveyed_on"
+		if out, lacks := c.lacking(on, seen); lacks {
+			return out
+		}
+		s := c.Survey.Site
+		lead, left := s.SurveyedOn.DaysUntil(s.DeliveryOn), c.Today.DaysUntil(s.DeliveryOn)
+		have, want := "delivery "+recordDays(lead)+" after the survey", "delivery after the survey"
+		out := choice(true, have, want, "", on, seen)
+		switch {
+		case lead < 0:
+			out = choice(false, "delivery "+recordDays(-lead)+" before the survey", want,
+				fmt.Sprintf("correct one of the two dates: delivery on %s lies before the survey of %s", s.DeliveryOn, s.SurveyedOn), on, seen)
+		case left < 0:
+			out = ask("delivery "+recordDays(-left)+" ago", "delivery still to come",
+				fmt.Sprintf("say whether the machine was delivered on %s; if not, set the new date", s.DeliveryOn), on)
+		}
+		out.Margin = recordMargin(lead, "between the two", "too early")
+		out.Working = []Step{
+			{"S", "day of the survey", s.SurveyedOn.String()},
+			{"L", "day of delivery", s.DeliveryOn.String()},
+			{"T", "days from survey to delivery, L - S", recordDays(lead)},
+			{"T left", "days from this report to delivery", recordDays(left)},
+		}
+		return out
+	},
+}
+
+// SurveyBacking asks who surveyed and for photographs.
+var SurveyBacking = &Check{
+	ID:      "R-03",
+	Trade:   Supplier,
+	Stage:   BeforeOrder,
+	Title:   "surveyor named and photographs kept",
+	Why:     "A doubtful reading can only be settled from afar with a photograph and somebody to ask.",
+	Sources: []trade.Source{recordPractice},
+	Uses:    []string{"site.surveyed_by", "photos"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"photos": "[]"}, Verdict: Confirm},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("site.surveyed_by"); lacks {
+			return out
+		}
+		const want = "the surveyor's name and at least one photograph"
+		n := len(c.Survey.Photos)
+		if n == 0 {
+			return ask("surveyed by "+c.Survey.Site.SurveyedBy+", no photographs", want,
+				"photograph the panel with its cover on, the water connections, the drain, the opening and the way in, and list the files under photos", "photos")
+		}
+		photos := "1 photograph"
+		if n > 1 {
+			photos = fmt.Sprintf("%d photographs", n)
+		}
+		return choice(true, "surveyed by "+c.Survey.Site.SurveyedBy+", "+photos, want, "", "site.surveyed_by", "photos")
+	},
+}
+
+// CodesNamed asks for the editions in force and for the authority.
+var CodesNamed = &Check{
+	ID:      "R-04",
+	Trade:   Owner,
+	Stage:   BeforeOrder,
+	Title:   "code editions and authority named",
+	Why:     "The limits that are checked here differ between code editions and local amendments; only the authority having jurisdiction says which are in force.",
+	Sources: []trade.Source{recordPractice},
+	Uses:    []string{"codes.electrical", "codes.plumbing", "codes.plumbing_edition", "codes.authority"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"codes.plumbing": "other"}, Verdict: Confirm},
+	Run: func(c *Case) Outcome {
+		at := []string{"codes.electrical", "codes.plumbing", "codes.plumbing_edition", "codes.authority"}
+		if out, lacks := c.lacking(at...); lacks {
+			return out
+		}
+		k := c.Survey.Codes
+		have := fmt.Sprintf("%s, %s %s, %s", k.Electrical, k.Plumbing, k.PlumbingEdition, k.Authority)
+		const want = "electrical and plumbing code with editions that the program knows, and the authority"
+		iec := k.Electrical == "iec-60364" || k.Electrical == "bs-7671"
+		switch {
+		case iec != (c.Machine.Basis == "iec"):
+			return ask(have, want, fmt.Sprintf("ask the authority whether it accepts a machine whose sheet is written for %s under %s",
+				map[bool]string{true: "IEC practice", false: "the NEC"}[c.Machine.Basis == "iec"], k.Electrical), "codes.electrical")
+		case k.Plumbing == "other":
+			return ask(have, want, "show the drain and water findings to the authority: its plumbing code is none of those that are checked here", "codes.plumbing")
+		}
+		return choice(true, have, want, "", at...)
+	},
+}
+
+// PeopleNamed asks for the contact and for the licensed trades.
+var PeopleNamed = &Check{
+	ID:      "R-05",
+	Trade:   Owner,
+	Stage:   RoughIn,
+	Title:   "contact and licensed trades named",
+	Why:     "Each sheet of the packet needs somebody who takes it; work on power and water belongs to licensed trades.",
+	Sources: []trade.Source{recordPractice},
+	Uses:    []string{"site.contact", "site.phone", "site.electrician", "site.plumber"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"site.plumber": "unknown"}, Verdict: Confirm},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("site.contact"); lacks {
+			return out
+		}
+		at := []string{"site.phone", "site.electrician", "site.plumber"}
+		names := []string{"a telephone number of the contact", "a licensed electrician", "a licensed plumber"}
+		var gone, where []string
+		for i, p := range at {
+			if !c.Survey.Known(p) {
+				gone, where = append(gone, names[i]), append(where, p)
+			}
+		}
+		const want = "a contact with telephone number, a licensed electrician and a licensed plumber"
+		if len(gone) > 0 {
+			return ask("not named: "+recordListed(gone), want, "name "+recordListed(gone), where...)
+		}
+		return choice(true, "all named", want, "", append(at, "site.contact")...)
+	},
+}
+
+// SpreadsStated counts the readings whose uncertainty the surveyor wrote. It
+// lists no answers in Uses: it reads none of their values, only whether ± stands behind them.
+var SpreadsStated = &Check{
+	ID:    "R-06",
+	Trade: Supplier,
+	Stage: BeforeOrder,
+	Title: "uncertainty of the readings",
+	Why:   "Where none is written the instrument's usual uncertainty is taken; a close result then rests on an assumption.",
+
+	Sources: []trade.Source{recordPractice},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.cold.static_pressure": "62 ± 1 psi"}, Verdict: OK},
+	Run: func(c *Case) Outcome {
+		stated, all := 0, 0
+		for _, in := range c.Survey.Adjustables(recordSections) {
+			if in.Instrument == "" {
+				continue
+			}
+			all++
+			if in.Stated {
+				stated++
+			}
+		}
+		if all == 0 {
+			return Outcome{Verdict: Missing, Have: "no measured reading", Want: "measured readings",
+				Action: "measure the site with the questionnaire in hand", Margin: Margin{Value: math.NaN()}}
+		}
+		const want = "an uncertainty of its own on at least one reading"
+		have := fmt.Sprintf("%d of %d readings state their own uncertainty, %d take their instrument's", stated, all, all-stated)
+		out := choice(true, have, want, "")
+		if stated == 0 {
+			out = ask(have, want, "write how exact the instruments were behind the readings that decide, as \"62 ± 1 psi\"; or confirm that the usual figures hold for them")
+		}
+		out.Working = []Step{
+			{"N", "measured readings", strconv.Itoa(all)},
+			{"n", "of these with an uncertainty of their own", strconv.Itoa(stated)},
+			{"N - n", "with their instrument's usual uncertainty, assumed", strconv.Itoa(all - stated)},
+		}
+		return out
+	},
+}
+
+// recordSections are the sections that hold measured readings.
+var recordSections = func() []string {
+	var names []string
+	seen := map[string]bool{}
+	for _, f := range survey.Fields() {
+		if f.Tool != "" && !seen[f.Section] {
+			seen[f.Section] = true
+			names = append(names, f.Section)
+		}
+	}
+	return names
+}()
+
+func recordDays(n int) string {
+	if n == 1 || n == -1 {
+		return fmt.Sprintf("%d day", n)
+	}
+	return fmt.Sprintf("%d days", n)
+}
+
+func recordMargin(days int, inside, outside string) Margin {
+	if days < 0 {
+		return Margin{Text: recordDays(-days) + " " + outside, Value: float64(days)}
+	}
+	return Margin{Text: recordDays(days) + " " + inside, Value: float64(days)}
+}
+
+// recordListed joins words as a sentence does: "a, b and c".
+func recordListed(words []string) string {
+	text := ""
+	for i, w := range words {
+		switch {
+		case i == 0:
+		case i == len(words)-1:
+			text += " and "
+		default:
+			text += ", "
+		}
+		text += w
+	}
+	return text
+}

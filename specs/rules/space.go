@@ -1,0 +1,496 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+var space = []*Check{
+	OpeningWidth, OpeningHeight, OpeningDepth, CounterTop,
+	DoorsWide, TurnsWide, StairsWide, LiftsFit, WayRecorded,
+	FloorLevel, FloorCarries, FrontClear, ServiceClear, CleanBeneath, RoomHeat, StairCarry,
+}
+
+// OpeningWidth compares the opening's width with the machine and its side clearances.
+var OpeningWidth = &Check{
+	ID:      "S-01",
+	Trade:   Builder,
+	Stage:   BeforeDelivery,
+	Title:   "opening's width",
+	Why:     "A machine that has to be forced in can't be pulled out for service, and its sides need air.",
+	Formula: "W ≥ w + 2 g; w width of the machine, g clearance at each side",
+	Sources: []trade.Source{sheet, trade.Geometry},
+	Uses:    []string{"space.opening_width"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.opening_width": "37 ± 0 in"}, Verdict: Fix, Shows: "w + 2 g = 38 in (965 mm)"},
+	Run: func(c *Case) Outcome {
+		m := c.Machine.Space
+		if !m.Width.Known() {
+			return c.silent("the machine's width")
+		}
+		need := spaceSum(m.Width, m.SideGap, m.SideGap)
+		out := spaceAtLeast(c, "space.opening_width", c.Survey.Space.Width, need, "widen the opening to at least "+show(c, need))
+		return spaceWorking(c, out, "space.width", Step{"W", "width of the opening", show(c, c.Survey.Space.Width)},
+			Step{"w", "width of the machine", show(c, m.Width)}, Step{"g", "clearance at each side", spaceGap(c, m.SideGap)},
+			Step{"w + 2 g", "width that is needed", show(c, need)})
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		need := spaceSum(c.Machine.Space.Width, c.Machine.Space.SideGap, c.Machine.Space.SideGap)
+		return spaceEnlarge(c, k, "space.opening_width", need, nil, "widen the opening to ")
+	},
+}
+
+// OpeningHeight compares the opening's height with the machine, its stand and the clearance above.
+var OpeningHeight = &Check{
+	ID:      "S-02",
+	Trade:   Builder,
+	Stage:   BeforeDelivery,
+	Title:   "opening's height",
+	Why:     "The machine must go in under the counter on its legs, stand or plinth included, with room above to open and cool.",
+	Formula: "H ≥ h + r + g; h height at the middle of the legs' travel, r stand or plinth, g clearance above",
+	Sources: []trade.Source{sheet, trade.Geometry},
+	Uses:    []string{"space.opening_height", "machine.raised_by"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.opening_height": "35 ± 0 in", "machine.raised_by": "2 ± 0 in"}, Verdict: Fix, Shows: "h + r + g = 36 in (914 mm)"},
+	Run: func(c *Case) Outcome {
+		m, raised := c.Machine.Space, c.Survey.Machine.RaisedBy
+		if !m.Height.Known() {
+			return c.silent("the machine's height")
+		}
+		need := spaceSum(m.Height, raised, m.TopGap)
+		out := spaceAtLeast(c, "space.opening_height", c.Survey.Space.Height, need, "raise the counter so that the opening is at least "+show(c, need)+" high, or set the machine lower")
+		if raised.Known() {
+			out.At = append(out.At, "machine.raised_by")
+		}
+		return spaceWorking(c, out, "space.height", Step{"H", "height of the opening", show(c, c.Survey.Space.Height)},
+			Step{"h", "height of the machine, legs at mid travel", show(c, m.Height)}, Step{"r", "stand or plinth", spaceGap(c, raised)},
+			Step{"g", "clearance above", spaceGap(c, m.TopGap)}, Step{"h + r + g", "height that is needed", show(c, need)})
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		m, raised := c.Machine.Space, c.Survey.Machine.RaisedBy
+		rs := []Remedy{}
+		if raised.Known() && raised.In(quantity.Inch) > 0 {
+			rs = c.offer(k, "machine.raised_by", spaceSteps(c, raised, quantity.New(0, quantity.Inch), 0.25, 5), nil, func(v string) string {
+				return "lower the stand or plinth from " + show(c, raised) + " to " + spaceLength(c, v)
+			})
+		}
+		s := c.Survey.Space
+		for _, r := range spaceEnlarge(c, k, "space.opening_height", spaceSum(m.Height, raised, m.TopGap), nil, "raise the counter so that the opening's height is ") {
+			if s.Counter.Known() && s.Height.Known() { // the top goes up with its underside
+				up := quantity.MustParse[quantity.Length](r.Set["space.opening_height"]).In(quantity.Inch) - s.Height.In(quantity.Inch)
+				r.Set["space.counter_height"] = quantity.Inch.Write(s.Counter.In(quantity.Inch) + up)
+			}
+			rs = append(rs, r)
+		}
+		return rs
+	},
+}
+
+// OpeningDepth compares the opening's depth with the machine and the clearance behind it.
+var OpeningDepth = &Check{
+	ID:      "S-03",
+	Trade:   Builder,
+	Stage:   BeforeDelivery,
+	Title:   "opening's depth",
+	Why:     "Hoses, drain and cord need room behind the machine; kinked they fail.",
+	Formula: "D ≥ d + g; d depth of the machine, g clearance behind it",
+	Sources: []trade.Source{sheet, trade.Geometry},
+	Uses:    []string{"space.opening_depth"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.opening_depth": "26 ± 0 in"}, Verdict: Fix, Shows: "d + g = 27 in (686 mm)"},
+	Run: func(c *Case) Outcome {
+		m := c.Machine.Space
+		if !m.Depth.Known() {
+			return c.silent("the machine's depth")
+		}
+		need := spaceSum(m.Depth, m.BackGap)
+		out := spaceAtLeast(c, "space.opening_depth", c.Survey.Space.Depth, need, "make the opening at least "+show(c, need)+" deep: move what stands behind, or bring the counter's front forward")
+		return spaceWorking(c, out, "space.depth", Step{"D", "depth of the opening", show(c, c.Survey.Space.Depth)},
+			Step{"d", "depth of the machine", show(c, m.Depth)}, Step{"g", "clearance behind", spaceGap(c, m.BackGap)},
+			Step{"d + g", "depth that is needed", show(c, need)})
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		return spaceEnlarge(c, k, "space.opening_depth", spaceSum(c.Machine.Space.Depth, c.Machine.Space.BackGap), nil, "make the opening's depth ")
+	},
+}
+
+// counterThickest is how thick a counter with its frame may be before the two
+// heights are doubted. Common practice, no source.
+var counterThickest = quantity.New(6, quantity.Inch)
+
+// CounterTop sees that the counter's top lies above its underside.
+var CounterTop = &Check{
+	ID:      "S-04",
+	Trade:   Builder,
+	Stage:   BeforeDelivery,
+	Title:   "counter's top against the opening's height",
+	Why:     "The two heights check each other: if the top lies below the underside, one of them was misread and the machine may not fit.",
+	Formula: "t = C - H; C top of the counter, H height of the opening; 0 ≤ t ≤ 6 in",
+	Sources: []trade.Source{trade.Geometry, trade.BarHeights},
+	Uses:    []string{"space.counter_height", "space.opening_height"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.counter_height": "40 ± 0 in", "space.opening_height": "38 ± 0 in"}, Verdict: OK, Shows: "t = 2 in (51 mm)"},
+	Run: func(c *Case) Outcome {
+		const top, under = "space.counter_height", "space.opening_height"
+		if out, lacks := c.lacking(top, under); lacks {
+			return out
+		}
+		s := c.Survey.Space
+		t := spaceBare(s.Counter).Minus(spaceBare(s.Height))
+		out := between(c, t, quantity.New(0, quantity.Inch), counterThickest, "measure both heights again: the counter's top can't lie below its underside", "", top, under)
+		out.Have = "counter " + show(c, s.Counter) + ", opening " + show(c, s.Height)
+		out.Want = "a top 0 to " + show(c, counterThickest) + " thick"
+		if t.Cmp(counterThickest) > 0 {
+			m := out.Margin
+			out = ask(out.Have, out.Want, "measure both heights again: a top "+show(c, t)+" thick is unusual; if it is so, say so in the notes", top, under)
+			out.Margin = m
+		}
+		out.Working = []Step{{"C", "counter's top above finished floor", show(c, s.Counter)}, {"H", "height of the opening", show(c, s.Height)}, {"t", "thickness of the top, C - H", show(c, t)}}
+		return out
+	},
+}
+
+// FloorLevel compares the floor's unevenness with the travel of the legs.
+var FloorLevel = &Check{
+	ID:      "S-10",
+	Trade:   Builder,
+	Stage:   BeforeDelivery,
+	Title:   "floor out of level against the legs' travel",
+	Why:     "A machine out of level drains badly, reads its level wrong and overflows at one side.",
+	Formula: "e ≤ b - a; e unevenness over the base, a and b height under the base with legs in and out",
+	Sources: []trade.Source{sheet, trade.Geometry},
+	Uses:    []string{"space.floor_out_of_level"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.floor_out_of_level": "1/2 ± 0 in"}, Verdict: OK, Shows: "b - a = 2 in (51 mm)"},
+	Run: func(c *Case) Outcome {
+		const path = "space.floor_out_of_level"
+		m := c.Machine.Space
+		if !m.LegMin.Known() || !m.LegMax.Known() {
+			return c.silent("the travel of the legs")
+		}
+		if out, lacks := c.lacking(path); lacks {
+			return out
+		}
+		travel := m.LegMax.Minus(m.LegMin)
+		have := c.Survey.Space.OutOfLevel
+		out := atMost(c, have, travel, "level the floor, or set plates under the legs, until it is out by at most "+show(c, travel)+" over the base", path)
+		return spaceWorking(c, out, "space.leg_max", Step{"e", "floor out of level over the base", show(c, have)},
+			Step{"a", "height under the base, legs in", show(c, m.LegMin)}, Step{"b", "height under the base, legs out", show(c, m.LegMax)},
+			Step{"b - a", "travel of the legs", show(c, travel)})
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		travel := c.Machine.Space.LegMax.Minus(c.Machine.Space.LegMin)
+		return c.offer(k, "space.floor_out_of_level", spaceSteps(c, travel, quantity.New(0, quantity.Inch), 0.125, 1), nil, func(v string) string {
+			return "level the floor, or set plates under the legs, to within " + spaceLength(c, v) + " over the base"
+		})
+	},
+}
+
+var waterWeight = trade.Source{Document: "Weight of water near room temperature", Mark: trade.Derived}
+
+// waterLbGal is the weight of a gallon of water at 60 °F, so that the load is
+// never taken too low. 231 in³ of 62.4 lb/ft³; derived.
+const waterLbGal = 8.34
+
+// FloorCarries compares the load of the full machine with the floor's capacity.
+var FloorCarries = &Check{
+	ID:      "S-11",
+	Trade:   Builder,
+	Stage:   BeforeOrder,
+	Title:   "floor's capacity under the full machine",
+	Why:     "Machine, water and racks stand on a few square feet for years. A doubtful floor is for a structural engineer to judge.",
+	Formula: "p = (m + 8.34 V + k) / (w d / 144), in psf; m machine lb, V tank gal, k racks and glasses lb, w and d base in",
+	Range:   "load spread over the base; single legs on a weak spot are not covered",
+	Sources: []trade.Source{trade.Geometry, waterWeight, trade.ASCE7},
+	Uses:    []string{"space.floor_capacity"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.floor_capacity": "40 psf"}, Verdict: Fix, Shows: "p = 45.3 psf (2.17 kN/m²)"},
+	Run: func(c *Case) Outcome {
+		const path = "space.floor_capacity"
+		m := c.Machine.Space
+		if !m.Mass.Known() || !m.Width.Known() || !m.Depth.Known() {
+			return c.silent("the machine's mass, width and depth")
+		}
+		water := 0.0
+		if v := c.Machine.Wash.TankVolume; v.Known() {
+			water = waterLbGal * v.In(quantity.Gallon)
+		}
+		total := m.Mass.In(quantity.Pound) + water
+		if m.Racks.Known() {
+			total += m.Racks.In(quantity.Pound)
+		}
+		load := quantity.New(trade.FloorLoadPSF(total, m.Width.In(quantity.Inch), m.Depth.In(quantity.Inch)), quantity.PSF)
+		limit, assumed := c.Survey.Space.FloorLoad, !c.Survey.Space.FloorLoad.Known()
+		if assumed {
+			limit = quantity.New(trade.FloorLiveLoadPSF, quantity.PSF)
+		}
+		out := atMost(c, load, limit, "have a structural engineer judge the floor: it must carry at least "+show(c, load)+" under the machine", path)
+		meaning := "stated capacity of the floor"
+		if assumed {
+			meaning = "usual capacity of a bar's floor, assumed"
+			m := out.Margin
+			out = ask(out.Have, out.Want+" (assumed)", "ask the owner for the floor's stated live load; it must be at least "+show(c, load), path)
+			out.Margin = m
+		}
+		racks, tank := "not stated, taken as 0 lb", "not stated, taken as 0 lb"
+		if m.Racks.Known() {
+			racks = show(c, m.Racks)
+		}
+		if c.Machine.Wash.TankVolume.Known() {
+			tank = show(c, quantity.New(water, quantity.Pound))
+		}
+		out.Working = []Step{
+			{"m", "machine, empty", show(c, m.Mass)},
+			{"8.34 V", "water in the tank", tank},
+			{"k", "racks and glasses", racks},
+			{"w d", "base", show(c, quantity.New(m.Width.In(quantity.Inch)*m.Depth.In(quantity.Inch), quantity.SquareInch))},
+			{"leg", "load of one leg, four legs assumed", show(c, quantity.New(trade.LegLoadLb(total, 4), quantity.Pound))},
+			{"p", "load over the base", show(c, load)},
+			{"p max", meaning, show(c, limit)},
+		}
+		return c.onSheet(out, "space.mass")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		return c.offer(k, "space.floor_capacity", ladder(45, 500, 5, quantity.PSF), nil, func(v string) string {
+			return "have a structural engineer strengthen the floor to " + show(c, quantity.MustParse[quantity.FloorLoad](v))
+		})
+	},
+}
+
+// FrontClear compares the clear floor in front with what the sheet asks.
+var FrontClear = spaceClearance(&Check{
+	ID:      "S-12",
+	Trade:   Builder,
+	Stage:   BeforeDelivery,
+	Title:   "clear floor in front of the machine",
+	Why:     "Racks or glasses go in and out there, staff pass, and the front comes off for service.",
+	Formula: "F ≥ f; f clearance on the sheet",
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.front_clearance": "28 ± 0 in"}, Verdict: Fix, Shows: "f = 30 in (762 mm)"},
+}, "F", "f", "space.front_clearance", "space.clearance_front", "clear the floor in front of the machine to ",
+	func(s survey.Space) quantity.Length { return s.Front }, func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
+
+// ServiceClear compares the space at the service side with what the sheet asks.
+var ServiceClear = spaceClearance(&Check{
+	ID:      "S-13",
+	Trade:   Builder,
+	Stage:   BeforeDelivery,
+	Title:   "clear space at the service side",
+	Why:     "Without it pump, valves and heater can only be reached by pulling the machine out.",
+	Formula: "V ≥ v; v clearance on the sheet",
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.service_clearance": "3 ± 0 in"}, Verdict: Fix, Shows: "v = 4 in (102 mm)"},
+}, "V", "v", "space.service_clearance", "space.clearance_service", "clear the service side of the machine to ",
+	func(s survey.Space) quantity.Length { return s.ServiceGap }, func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
+
+// spaceClearance completes a check of one clearance of the sheet.
+func spaceClearance(k *Check, haveSymbol, wantSymbol, path, onSheet, action string, have func(survey.Space) quantity.Length, want func(*Case) quantity.Length) *Check {
+	k.Sources = []trade.Source{sheet}
+	k.Uses = []string{path}
+	k.Applies = func(c *Case) string {
+		if !want(c).Known() {
+			return "the requirement sheet sets no such clearance"
+		}
+		return ""
+	}
+	k.Run = func(c *Case) Outcome {
+		need := want(c)
+		out := spaceAtLeast(c, path, have(c.Survey.Space), need, action+"at least "+show(c, need))
+		return spaceWorking(c, out, onSheet, Step{haveSymbol, lowerFirst(survey.FieldAt(path).Ask), show(c, have(c.Survey.Space))},
+			Step{wantSymbol, "clearance on the sheet", show(c, need)})
+	}
+	k.Remedies = func(c *Case, k *Check) []Remedy { return spaceEnlarge(c, k, path, want(c), nil, action) }
+	return k
+}
+
+// CleanBeneath asks for room to clean under the machine, or a sealed base.
+var CleanBeneath = &Check{
+	ID:      "S-14",
+	Trade:   Builder,
+	Stage:   BeforeStart,
+	Title:   "room to clean beneath, or sealed to the floor",
+	Why:     "Spilled drink under a machine breeds flies and rots the floor; the health authority asks for legs or a seal.",
+	Formula: "B ≥ 6 in, or ≥ 4 in where no point of the floor is more than 6 in from cleaning access",
+	Range:   "floor-mounted and not easily movable; cleaned from the front, assumed",
+	Sources: []trade.Source{trade.FoodCode4_402},
+	Uses:    []string{"space.clear_beneath", "space.sealed_to_floor"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.clear_beneath": "5 ± 0 in", "space.sealed_to_floor": "no"}, Verdict: Fix, Shows: "B min = 6 in (152 mm)"},
+	Run: func(c *Case) Outcome {
+		const path, sealed = "space.clear_beneath", "space.sealed_to_floor"
+		s := c.Survey.Space
+		if s.SealedBase == survey.Yes {
+			return choice(true, "sealed to the floor", "sealed to the floor, or room to clean beneath", "", sealed)
+		}
+		if out, lacks := c.lacking(path); lacks {
+			return out
+		}
+		need := spaceBeneath(c)
+		out := atLeast(c, s.Underneath, need, "set the legs so that at least "+show(c, need)+" stays free beneath, or seal the machine to the floor", path, sealed)
+		out.Working = []Step{
+			{"B", "free height beneath the machine", show(c, s.Underneath)},
+			{"reach", "from the front to the farthest point of the floor, cleaning from the front assumed", show(c, c.Machine.Space.Depth)},
+			{"B min", "free height that is needed", show(c, need)},
+		}
+		return out
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		var rs []Remedy
+		if m := c.Machine.Space; m.LegMin.Known() && m.LegMax.Known() {
+			// Not above mid travel, at which the sheet states the machine's height.
+			mid := quantity.New((m.LegMin.In(quantity.Inch)+m.LegMax.In(quantity.Inch))/2, quantity.Inch)
+			if need := spaceBeneath(c); need.Cmp(mid) <= 0 {
+				rs = c.offer(k, "space.clear_beneath", spaceSteps(c, need, mid, 0.125, 1), nil, func(v string) string {
+					return "set the legs so that " + spaceLength(c, v) + " stays free beneath"
+				})
+			}
+		}
+		return append(rs, Remedy{Change: "seal the machine to the floor all round", Set: map[string]string{"space.sealed_to_floor": "yes"}})
+	},
+}
+
+// spaceBeneath is the cleaning height that the Food Code asks under the machine.
+func spaceBeneath(c *Case) quantity.Length {
+	reach := trade.FloorLegReachIn + 1 // depth not stated: the stricter rule
+	if d := c.Machine.Space.Depth; d.Known() {
+		reach = d.In(quantity.Inch)
+	}
+	return quantity.New(trade.FloorLegRequiredIn(reach), quantity.Inch)
+}
+
+// heatClasses maps the sheet's class to the row of the heat gain table.
+var heatClasses = map[string]string{
+	"undercounter-chemical":  "undercounter, chemical, standby",
+	"undercounter-hot-water": "undercounter, hot water, standby",
+	"door-chemical":          "door, chemical, washing",
+	"door-hot-water":         "door, hot water, washing",
+	"conveyor-chemical":      "conveyor, chemical",
+	"conveyor-hot-water":     "conveyor, hot water, standby",
+}
+
+// RoomHeat estimates the heat and vapour that the room must take.
+var RoomHeat = &Check{
+	ID:      "S-15",
+	Trade:   Builder,
+	Stage:   RoughIn,
+	Title:   "heat and vapour to the room, an estimate",
+	Why:     "Warm, damp air behind a bar fogs glasses and drips from cold surfaces; who designs the ventilation must know of it.",
+	Formula: "q = radiant + convective + latent, in Btu/h; vapour = latent / 1050, in lb/h",
+	Range:   "the nearest class of warewasher in a handbook table, not this machine's own figure",
+	Sources: []trade.Source{trade.ASHRAEHeatGain},
+	Uses:    []string{"space.exhaust"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.exhaust": "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h (1.89 kW)"},
+	Run: func(c *Case) Outcome {
+		const path, want = "space.exhaust", "air above the machine drawn off, or the room's ventilation designed for it"
+		if out, lacks := c.lacking(path); lacks {
+			return out
+		}
+		btu := func(x float64) string { return fmt.Sprintf("%.0f Btu/h (%.2f kW)", x, x/trade.BtuHPerKW) }
+		var steps []Step
+		estimate, most := "no estimate: the requirement sheet gives no heat class", spaceInput(c)
+		if h, err := trade.FindHeatGain(heatClasses[c.Machine.Space.HeatClass]); err == nil {
+			estimate = fmt.Sprintf("about %s without a hood, of it %s as vapour (estimate)", btu(h.Total), btu(h.Latent))
+			vapour := quantity.New(trade.VapourLbH(h.Latent), quantity.Pound)
+			steps = []Step{
+				{"class", "nearest row of the table, an estimate", h.Class},
+				{"radiant", "gain by radiation; all that stays under a hood", btu(h.Radiant)},
+				{"convective", "gain by warm air", btu(h.Convective)},
+				{"latent", "gain as water vapour", btu(h.Latent)},
+				{"vapour", "water vapour each hour", show(c, vapour)},
+				{"q", "heat to the room without a hood", btu(h.Total)},
+			}
+		}
+		if !math.IsNaN(most) {
+			steps = append(steps, Step{"q max", "upper bound: all of the electrical input", btu(most)})
+			if len(steps) == 1 {
+				estimate += "; at most " + btu(most)
+			}
+		}
+		out := choice(true, "drawn off; "+estimate, want, "", path)
+		if c.Survey.Space.Exhaust != survey.Yes {
+			out = ask("not drawn off; "+estimate, want, "show the estimate to the HVAC designer: "+estimate+" goes into the room", path)
+		}
+		out.Working = steps
+		return out
+	},
+}
+
+// spaceInput is the heat of all electrical input at the supply option, Btu/h;
+// NaN when the sheet doesn't state it.
+func spaceInput(c *Case) float64 {
+	p := c.Supply
+	if !p.HeaterPower.Known() || !p.MotorCurrent.Known() || !p.MotorVolts.Known() {
+		return math.NaN()
+	}
+	phases := 1.0
+	if p.Phases == 3 {
+		phases = math.Sqrt(3)
+	}
+	return trade.MaxHeatGainBtuH(p.HeaterPower.In(quantity.Kilowatt) + phases*p.MotorCurrent.In(quantity.Ampere)*p.MotorVolts.In(quantity.Volt)/1000)
+}
+
+// spaceAtLeast judges a measured length against the one that is needed.
+func spaceAtLeast(c *Case, path string, have, need quantity.Length, action string) Outcome {
+	if out, lacks := c.lacking(path); lacks {
+		return out
+	}
+	return atLeast(c, have, need, action, path)
+}
+
+// spaceWorking adds the steps and the sheet's note to a judged outcome.
+func spaceWorking(c *Case, out Outcome, onSheet string, steps ...Step) Outcome {
+	if out.Verdict == Missing {
+		return out
+	}
+	out.Working = steps
+	return c.onSheet(out, onSheet)
+}
+
+// spaceEnlarge offers the first practical length from the needed one upward.
+func spaceEnlarge(c *Case, k *Check, path string, need quantity.Length, set map[string]string, change string) []Remedy {
+	most := quantity.New(need.In(quantity.Inch)+2, quantity.Inch)
+	return c.offer(k, path, spaceSteps(c, need, most, 0.25, 5), set, func(v string) string { return change + spaceLength(c, v) })
+}
+
+// spaceSum adds lengths; one that isn't known counts as nothing.
+func spaceSum(first quantity.Length, more ...quantity.Length) quantity.Length {
+	sum := spaceBare(first)
+	for _, l := range more {
+		if l.Known() {
+			sum = sum.Plus(spaceBare(l))
+		}
+	}
+	return sum
+}
+
+// spaceBare is a length without its uncertainty, which the engine applies.
+func spaceBare(l quantity.Length) quantity.Length { return l.WithSpread(0, quantity.Inch) }
+
+// spaceGap shows a clearance that may be left out.
+func spaceGap(c *Case, l quantity.Length) string {
+	if !l.Known() {
+		return "none"
+	}
+	return show(c, l)
+}
+
+// spaceSteps lists lengths from one to another in steps that a trade works to:
+// of in inches, or of mm millimetres when SI units are shown first. The first
+// is rounded towards the last.
+func spaceSteps(c *Case, from, to quantity.Length, in, mm float64) []string {
+	step, u := in, quantity.Inch
+	if c.Units == quantity.SI {
+		step, u = mm, quantity.Millimetre
+	}
+	a, b := from.In(u), to.In(u)
+	if a <= b {
+		a = math.Ceil(a/step-1e-9) * step
+	} else {
+		a = math.Floor(a/step+1e-9) * step
+	}
+	return ladder(a, b, step, u)
+}
+
+// spaceLength shows a length written by spaceSteps.
+func spaceLength(c *Case, text string) string {
+	q, err := quantity.Parse[quantity.Length](text)
+	if err != nil {
+		return text
+	}
+	return show(c, quantity.New(q.In(quantity.Inch), quantity.Inch))
+}

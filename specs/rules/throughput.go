@@ -1,0 +1,270 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+var throughput = []*Check{GlassesPerHour, GlassHeights, GlassDiameters, GlassStock}
+
+// throughputPeak is the glasses used in the busiest hour: stated, or else
+// estimated. lacks names the answers to ask for when there is neither.
+func throughputPeak(c *Case) (peak float64, estimated bool, steps []Step, lacks []string) {
+	d := c.Survey.Demand
+	if d.Peak.Known() {
+		return float64(d.Peak.N()), false, []Step{{"N peak", "glasses in the busiest hour, as stated", throughputGlasses(float64(d.Peak.N()))}}, nil
+	}
+	if !d.Seats.Known() || !d.Drinks.Known() || !d.PerDrink.Known() {
+		return 0, false, nil, []string{"demand.peak_glasses_per_hour"}
+	}
+	peak = trade.PeakGlassesPerHour(float64(d.Seats.N()), d.Drinks.Value(), d.PerDrink.Value())
+	return peak, true, []Step{
+		{"s", "seats", d.Seats.String()},
+		{"d", "drinks per seat in the busiest hour", d.Drinks.String()},
+		{"g", "glasses per drink", d.PerDrink.String()},
+		{"N peak", "glasses in the busiest hour, s d g, an estimate", throughputGlasses(peak)},
+	}, nil
+}
+
+var throughputDemand = []string{"demand.peak_glasses_per_hour", "demand.seats", "demand.drinks_per_seat_hour", "demand.glasses_per_drink"}
+
+func throughputGlasses(n float64) string {
+	text := number(n, 1)
+	if text == "1" {
+		return "1 glass"
+	}
+	return text + " glasses"
+}
+
+// GlassesPerHour compares what the machine turns out with the busiest hour.
+var GlassesPerHour = &Check{
+	ID:      "T-01",
+	Trade:   Owner,
+	Stage:   BeforeOrder,
+	Title:   "glasses per hour against the busiest hour",
+	Why:     "A machine that falls behind in the busiest hour is opened too early and the glasses go out hot, wet or unsanitized.",
+	Formula: "N = 3600 / T × n × k; T one revolution or cycle in s, n glasses on it at once or in a rack, k share of that rate that staff reach",
+	Range:   "k as the requirement sheet states; 0.7 is assumed where it doesn't",
+	Sources: []trade.Source{sheet, trade.Geometry, trade.RackPractice},
+	Uses:    throughputDemand,
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.peak_glasses_per_hour": "1100"}, Verdict: Fix, Shows: "N = 1008 glasses"},
+	Run: func(c *Case) Outcome {
+		t := c.Machine.Throughput
+		share, note := t.Handling, "share of the rate that staff reach, from the sheet"
+		if share == 0 {
+			share, note = trade.DerateRacks, "share of the rate that staff reach, assumed, common practice"
+		}
+		var rate float64
+		var steps []Step
+		from := "throughput.revolution"
+		switch {
+		case t.Revolution.Known() && t.Positions > 0:
+			rate = trade.GlassesPerHourRotary(t.Revolution.In(quantity.Second), t.Positions, share)
+			steps = []Step{{"T", "one revolution", show(c, t.Revolution)}, {"n", "glasses on it at once", number(float64(t.Positions), 0)}}
+		case t.Cycle.Known() && t.PerRack > 0:
+			rate = trade.GlassesPerHourRacks(t.Cycle.In(quantity.Second), 0, t.PerRack, share)
+			from = "throughput.cycle"
+			steps = []Step{{"T", "one cycle", show(c, t.Cycle)}, {"n", "glasses in a rack", number(float64(t.PerRack), 0)}}
+		}
+		if !(rate > 0) {
+			return c.silent("revolution time and positions, or cycle time and glasses per rack")
+		}
+		peak, estimated, more, lacks := throughputPeak(c)
+		if out, gone := c.lacking(lacks...); gone {
+			return out
+		}
+		action := fmt.Sprintf("order a machine for at least %s an hour, or a second one: this one reaches %s", throughputGlasses(math.Ceil(peak)), throughputGlasses(rate))
+		out := throughputAtLeast(rate, peak, "an hour", action, throughputAt(c)...)
+		if estimated {
+			out.Want += " (estimate)"
+			if out.Verdict == Fix {
+				m := out.Margin
+				out = ask(out.Have, out.Want, "count the glasses of a busy hour: the estimate of "+throughputGlasses(peak)+" is more than the machine reaches; if it holds, "+action, out.At...)
+				out.Margin = m
+			}
+		}
+		out.Working = append(steps, Step{"k", note, number(share, 2)}, Step{"N", "glasses an hour", throughputGlasses(rate)})
+		out.Working = append(out.Working, more...)
+		return c.onSheet(out, from)
+	},
+}
+
+// throughputAt names the answers that the peak rests on.
+func throughputAt(c *Case) []string {
+	if c.Survey.Demand.Peak.Known() {
+		return throughputDemand[:1]
+	}
+	return throughputDemand[1:]
+}
+
+// throughputAtLeast judges a count of glasses; at the limit is OK.
+func throughputAtLeast(have, want float64, per, action string, at ...string) Outcome {
+	if per != "" {
+		per = " " + per
+	}
+	gap := have - want
+	if math.Abs(gap) < 1e-9*math.Max(have, want) {
+		gap = 0
+	}
+	out := choice(gap >= 0, throughputGlasses(have)+per, "at least "+throughputGlasses(want)+per, action, at...)
+	out.Margin = Margin{Text: throughputGlasses(gap) + per + " to spare", Value: gap}
+	if gap < 0 {
+		out.Margin.Text = throughputGlasses(-gap) + per + " short"
+	}
+	return out
+}
+
+// GlassHeights compares every kind of glass with the height that the machine takes.
+var GlassHeights = throughputSize(&Check{
+	ID:      "T-02",
+	Title:   "glass heights against the machine",
+	Why:     "A glass that is too tall strikes the spray arms or the opening and breaks inside the machine.",
+	Formula: "h ≤ h max for every kind of glass",
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.glasses[1].height": "11.5 ± 0 in"}, Verdict: Fix, Shows: "h max = 11 in (279 mm)"},
+}, "height", "h", "throughput.glass_height_max", "no taller than",
+	func(g survey.Glass) quantity.Length { return g.Height }, func(c *Case) quantity.Length { return c.Machine.Throughput.GlassHeight })
+
+// GlassDiameters compares every kind of glass with the diameter that the machine takes.
+var GlassDiameters = throughputSize(&Check{
+	ID:      "T-03",
+	Title:   "glass diameters against the machine",
+	Why:     "A glass wider than its position or compartment knocks against the next one and chips.",
+	Formula: "d ≤ d max for every kind of glass",
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.glasses[1].diameter": "5 ± 0 in"}, Verdict: Fix, Shows: "d max = 4-1/2 in (114 mm)"},
+}, "diameter", "d", "throughput.glass_diameter_max", "no wider than",
+	func(g survey.Glass) quantity.Length { return g.Diameter }, func(c *Case) quantity.Length { return c.Machine.Throughput.GlassWidth })
+
+// throughputSize completes a check of one dimension of every kind of glass.
+func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have func(survey.Glass) quantity.Length, most func(*Case) quantity.Length) *Check {
+	k.Trade, k.Stage = Owner, BeforeOrder
+	k.Sources = []trade.Source{sheet}
+	k.Uses = []string{"demand.glasses"}
+	k.Applies = func(c *Case) string {
+		if !most(c).Known() {
+			return "the requirement sheet sets no maximum"
+		}
+		return ""
+	}
+	k.Run = func(c *Case) Outcome {
+		const list = "demand.glasses"
+		kinds := c.Survey.Demand.Glasses
+		if len(kinds) == 0 {
+			return Outcome{Verdict: Missing, At: []string{list}, Have: "no kind of glass given", Want: "every kind of glass with its height, diameter and number",
+				Action: "list the kinds of glass with height, diameter and number", Margin: Margin{Value: math.NaN()}}
+		}
+		var paths []string
+		for i := range kinds {
+			paths = append(paths, fmt.Sprintf("%s[%d].%s", list, i, field))
+		}
+		if out, lacks := c.lacking(paths...); lacks {
+			return out
+		}
+		worst := 0
+		var over []string
+		for i, g := range kinds {
+			if have(g).Cmp(have(kinds[worst])) > 0 {
+				worst = i
+			}
+			if have(g).Cmp(most(c)) > 0 {
+				over = append(over, g.Name)
+			}
+		}
+		action := fmt.Sprintf("wash %s by hand or elsewhere, or replace it by a glass %s %s", kinds[worst].Name, limitWord, show(c, most(c)))
+		if len(over) > 1 {
+			action += "; over the limit are " + recordListed(over)
+		}
+		out := atMost(c, have(kinds[worst]), most(c), action, paths[worst])
+		out.Have = kinds[worst].Name + " " + out.Have
+		out.Working = []Step{
+			{symbol, "largest " + field + ", " + kinds[worst].Name, show(c, have(kinds[worst]))},
+			{symbol + " max", "of the machine", show(c, most(c))},
+		}
+		return c.onSheet(out, onSheet)
+	}
+	k.Remedies = func(c *Case, k *Check) []Remedy {
+		// Down to what stays below the limit by a tape's uncertainty.
+		text := quantity.Inch.Write(math.Floor((most(c).In(quantity.Inch)-tapeIn)*8+1e-9) / 8)
+		if c.Units == quantity.SI {
+			text = quantity.Millimetre.Write(math.Floor(most(c).In(quantity.Millimetre) - tapeIn*25.4))
+		}
+		set := map[string]string{}
+		var names []string
+		for i, g := range c.Survey.Demand.Glasses {
+			if have(g).In(quantity.Inch)+tapeIn > most(c).In(quantity.Inch) {
+				set[fmt.Sprintf("demand.glasses[%d].%s", i, field)] = text
+				names = append(names, g.Name)
+			}
+		}
+		return []Remedy{{Change: fmt.Sprintf("replace %s by glasses %s %s", recordListed(names), limitWord, spaceLength(c, text)), Set: set}}
+	}
+	return k
+}
+
+// GlassStock compares the stock of glasses with those that are away being used and washed.
+var GlassStock = &Check{
+	ID:      "T-04",
+	Trade:   Owner,
+	Stage:   BeforeStart,
+	Title:   "stock of glasses against their turnaround",
+	Why:     "While glasses are used, carried, washed and cooled the bar pours into others; without enough stock hot glasses are taken straight from the machine.",
+	Formula: "S ≥ N peak × t / 60; S stock of all kinds, t turnaround in min",
+	Range:   "kinds in the proportion in which they are used; breakage not counted",
+	Sources: []trade.Source{trade.Geometry, trade.ParStock},
+	Uses:    append([]string{"demand.turnaround", "demand.glasses"}, throughputDemand...),
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.peak_glasses_per_hour": "600", "demand.turnaround": "120 min"}, Verdict: Fix, Shows: "N peak t / 60 = 1200 glasses"},
+	Run: func(c *Case) Outcome {
+		const list = "demand.glasses"
+		kinds := c.Survey.Demand.Glasses
+		if len(kinds) == 0 {
+			return Outcome{Verdict: Missing, At: []string{list}, Have: "no kind of glass given", Want: "the stock of every kind of glass",
+				Action: "list the kinds of glass with the number of each", Margin: Margin{Value: math.NaN()}}
+		}
+		peak, estimated, steps, lacks := throughputPeak(c)
+		lacks = append(lacks, "demand.turnaround")
+		stock := 0.0
+		for i, g := range kinds {
+			lacks = append(lacks, fmt.Sprintf("%s[%d].stock", list, i))
+			stock += float64(g.Stock.N())
+		}
+		if out, gone := c.lacking(lacks...); gone {
+			return out
+		}
+		need := math.Ceil(peak*c.Survey.Demand.Turnaround.In(quantity.Minute)/60 - 1e-9)
+		out := throughputAtLeast(stock, need, "", fmt.Sprintf("buy at least %s more", throughputGlasses(need-stock)), "demand.turnaround", list)
+		if estimated {
+			out.Want += " (estimate)"
+		}
+		out.Working = append([]Step{{"S", "glasses of all kinds in stock", throughputGlasses(stock)}, {"t", "turnaround of a glass", show(c, c.Survey.Demand.Turnaround)}}, steps...)
+		out.Working = append(out.Working, Step{"t S", "time until the stock has gone round once, 60 S / N peak", number(trade.StockTurnoverMin(stock, peak), 1) + " min"},
+			Step{"N peak t / 60", "glasses away at once in the busiest hour", throughputGlasses(need)})
+		return out
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		kinds := c.Survey.Demand.Glasses
+		peak, _, _, _ := throughputPeak(c)
+		if len(kinds) == 0 || !(peak > 0) {
+			return nil
+		}
+		stock, most := 0, 0
+		for i, g := range kinds {
+			stock += g.Stock.N()
+			if g.Stock.N() > kinds[most].Stock.N() {
+				most = i
+			}
+		}
+		need := int(math.Ceil(peak*(c.Survey.Demand.Turnaround.In(quantity.Minute)+c.Survey.Demand.Turnaround.Spread(quantity.Minute))/60 - 1e-9))
+		more := (need - stock + 11) / 12 * 12 // by the dozen
+		path := fmt.Sprintf("demand.glasses[%d].stock", most)
+		rs := []Remedy{{Change: fmt.Sprintf("buy %d more glasses, such as %s", more, kinds[most].Name), Set: map[string]string{path: fmt.Sprint(kinds[most].Stock.N() + more)}}}
+		minutes := math.Floor(trade.StockTurnoverMin(float64(stock), peak))
+		if minutes >= 5 {
+			t := quantity.Minute.Write(minutes)
+			rs = append(rs, Remedy{Change: "bring glasses back sooner, within " + t + " of being used", Set: map[string]string{"demand.turnaround": t}})
+		}
+		return rs
+	},
+}

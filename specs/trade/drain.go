@@ -1,0 +1,646 @@
+package trade
+
+import (
+	"fmt"
+	"math"
+)
+
+// A CodeFamily is a model plumbing code.
+type CodeFamily string
+
+const (
+	IPC  CodeFamily = "IPC"
+	UPC  CodeFamily = "UPC"
+	NSPC CodeFamily = "NSPC"
+)
+
+// MinSlopeInPerFt returns the least slope of horizontal drainage in inches per
+// foot.
+//
+//	IPC:  to 2-1/2 in 1/4; 3 to 6 in 1/8; 8 in and larger 1/16
+//	UPC:  1/4; with the authority's approval 1/8 for 4 in and larger
+//	NSPC: to 2 in 1/4; 3 in and larger 1/8
+//
+// approved is the authority's approval under the UPC and has no meaning
+// elsewhere. Sources: IPC704_1, UPC708, NSPCAppK (confirmed), UPC708Large (from
+// memory; some adopted texts say 3 in). A size between two rows takes the
+// steeper one. Example: IPC, 1-1/2: 0.25.
+func MinSlopeInPerFt(code CodeFamily, nominal string, approved bool) (float64, error) {
+	size, err := NominalIn(nominal)
+	if err != nil {
+		return 0, err
+	}
+	switch code {
+	case IPC:
+		switch {
+		case size >= 8:
+			return 0.0625, nil
+		case size >= 3:
+			return 0.125, nil
+		}
+		return 0.25, nil
+	case UPC:
+		if approved && size >= 4 {
+			return 0.125, nil
+		}
+		return 0.25, nil
+	case NSPC:
+		if size >= 3 {
+			return 0.125, nil
+		}
+		return 0.25, nil
+	}
+	return 0, noRow("plumbing codes", string(code))
+}
+
+// SlopeRatio turns a slope in inches per foot into feet per foot. Example:
+// 0.25 is 0.0208333.
+func SlopeRatio(inPerFt float64) float64 { return inPerFt / InPerFt }
+
+// ScourVelocityFPS is the velocity below which solids settle. Source:
+// NSPCAppK (confirmed).
+const ScourVelocityFPS = 2.0
+
+// DFUBySize returns the drainage fixture units of a fixture without a row of
+// its own, by the size of its drain or trap. Source: IPC709_2 (from memory).
+// Example: 1-1/2: 2.
+func DFUBySize(nominal string) (float64, error) {
+	switch nominal {
+	case "1-1/4":
+		return 1, nil
+	case "1-1/2":
+		return 2, nil
+	case "2":
+		return 3, nil
+	case "2-1/2":
+		return 4, nil
+	case "3":
+		return 5, nil
+	case "4":
+		return 6, nil
+	}
+	return 0, noRow("IPC Table 709.2", nominal)
+}
+
+// DFUContinuous returns the drainage fixture units of a continuous or
+// semi-continuous flow, 2 per gpm; NaN for a negative flow. Source: IPC709_3
+// (from memory). Example: 5 gpm: 10.
+func DFUContinuous(flowGPM float64) float64 {
+	if !notNegative(flowGPM) {
+		return math.NaN()
+	}
+	return 2 * flowGPM
+}
+
+// A Receptor is a fixture that takes indirect or direct waste, with its load
+// and trap.
+type Receptor struct {
+	Name   string
+	DFU    float64
+	TrapIn string // smallest trap
+	Waste  string // smallest waste pipe, where it differs
+	Source Source
+}
+
+// receptors: fixtures of a bar. The IPC has no row for a commercial glass
+// washer: take [DFUBySize] or the flow.
+var receptors = []Receptor{
+	{"floor drain", 2, "2", "", IPC709_1},
+	{"emergency floor drain", 0, "2", "", IPC709_1},
+	{"domestic dishwasher", 2, "1-1/2", "", IPC709_1},
+	{"UPC receptor for commercial sinks or dishwashers", 3, "2", "", UPCReceptor},
+	{"UPC receptor for refrigerators, coffee urns and the like", 1, "1-1/2", "", UPCReceptor},
+	{"UPC commercial bar sink", 2, "1-1/2", "2", UPCReceptor},
+	{"UPC commercial sink, dishwasher included", 3, "1-1/2", "2", UPCReceptor},
+}
+
+// Receptors returns the fixtures with published loads. Sources: IPC709_1 (from
+// memory), UPCReceptor (confirmed).
+func Receptors() []Receptor { return append([]Receptor(nil), receptors...) }
+
+// ReceptorDFU returns the load of a receptor: the sum of what discharges into
+// it, but not less than its own value. NaN for negative loads. Source:
+// IPC709_4 (confirmed). Example: a floor sink of 2 taking 2 and 1: 3.
+func ReceptorDFU(own float64, discharging ...float64) float64 {
+	if !notNegative(own) || !notNegative(discharging...) {
+		return math.NaN()
+	}
+	sum := 0.0
+	for _, d := range discharging {
+		sum += d
+	}
+	return math.Max(own, sum)
+}
+
+// A BranchTable is a table of horizontal pipe capacity in fixture units.
+type BranchTable int
+
+const (
+	IPCBuildingDrain  BranchTable = iota + 1 // 710.1(1), also branches of the building drain
+	IPCBranch                                // 710.1(2), any other horizontal branch
+	UPCHorizontalPipe                        // 703.2
+)
+
+// branchRows: building drain at 1/8, 1/4 and 1/2 in per ft, then horizontal
+// branch IPC and UPC; zero means none. Sources: IPC710_1_1, IPC710_1_2
+// (confirmed), UPC703_2 (from memory).
+var branchRows = []struct {
+	nominal string
+	drain   [3]float64
+	branch  float64
+	upc     float64
+}{
+	{"1-1/4", [3]float64{0, 1, 1}, 0, 1},
+	{"1-1/2", [3]float64{0, 3, 3}, 3, 1},
+	{"2", [3]float64{0, 21, 26}, 6, 8},
+	{"2-1/2", [3]float64{0, 24, 31}, 12, 14},
+	{"3", [3]float64{36, 42, 50}, 20, 35},
+	{"4", [3]float64{180, 216, 250}, 160, 216},
+}
+
+// BranchCapacityDFU returns the capacity of a horizontal drain. The slope
+// matters for the building drain only, where the next printed slope below the
+// actual one counts. The UPC keeps washers of more than 1 DFU off 1-1/2 in
+// pipe, see [UPCMinWasherBranch]. Sources as in the table. Example: 2 in
+// building drain at 1/4: 21; any other IPC branch: 6.
+func BranchCapacityDFU(table BranchTable, nominal string, slopeInPerFt float64) (float64, error) {
+	if !positive(slopeInPerFt) {
+		return 0, rangeError("slope", slopeInPerFt, "more than 0 in per ft")
+	}
+	for _, r := range branchRows {
+		if r.nominal != nominal {
+			continue
+		}
+		var dfu float64
+		switch table {
+		case IPCBuildingDrain:
+			switch {
+			case slopeInPerFt >= 0.5:
+				dfu = r.drain[2]
+			case slopeInPerFt >= 0.25:
+				dfu = r.drain[1]
+			case slopeInPerFt >= 0.125:
+				dfu = r.drain[0]
+			}
+		case IPCBranch:
+			dfu = r.branch
+		case UPCHorizontalPipe:
+			dfu = r.upc
+		}
+		if dfu == 0 {
+			break
+		}
+		return dfu, nil
+	}
+	return 0, noRow("branch capacity at that slope", nominal)
+}
+
+// UPCMinWasherBranch is the smallest UPC drain for a washer of more than 1
+// DFU. Source: UPC703_2Note (confirmed).
+const UPCMinWasherBranch = "2"
+
+// TrapArmMaxFt returns the longest developed length from trap weir to vent and
+// the slope it is given for. Sources: IPC909_1, UPC1002_2 (distances
+// confirmed, slopes from memory). Example: IPC 1-1/2: 6 ft; UPC: 3.5 ft.
+func TrapArmMaxFt(code CodeFamily, nominal string) (maxFt, slopeInPerFt float64, err error) {
+	rows := map[string][3]float64{
+		"1-1/4": {5, 2.5, 0.25}, "1-1/2": {6, 3.5, 0.25}, "2": {8, 5, 0.25},
+		"3": {12, 6, 0.125}, "4": {16, 10, 0.125},
+	}
+	r, ok := rows[nominal]
+	if !ok {
+		return 0, 0, noRow("trap arm table", nominal)
+	}
+	switch code {
+	case IPC:
+		return r[0], r[2], nil
+	case UPC:
+		return r[1], 0.25, nil
+	}
+	return 0, 0, noRow("trap arm tables", string(code))
+}
+
+// TrapArmFallOK reports whether the fall of a trap arm stays within one pipe
+// diameter and its length is at least two. Source: IPC909_2 (confirmed).
+// False for anything that is not positive.
+func TrapArmFallOK(lengthFt, slopeInPerFt, boreIn float64) bool {
+	if !positive(lengthFt, slopeInPerFt, boreIn) {
+		return false
+	}
+	return lengthFt*slopeInPerFt <= boreIn && lengthFt*InPerFt >= 2*boreIn
+}
+
+// Trap dimensions, inches. Source: IPC1002 (confirmed).
+const (
+	TrapSealMinIn      = 2.0
+	TrapSealMaxIn      = 4.0
+	OutletToWeirMaxIn  = 24.0 // vertical, fixture outlet to trap weir
+	OutletToTrapHorzIn = 30.0 // horizontal
+)
+
+// A Standpipe holds the height range of a standpipe above its trap weir, and
+// of the trap above the floor where the code gives one, inches.
+type Standpipe struct {
+	MinIn, MaxIn         float64
+	TrapMinIn, TrapMaxIn float64
+	Source               Source
+}
+
+// StandpipeHeights returns the standpipe rule. Sources: IPC802_4_3 (from
+// memory), UPC804_1 (confirmed; clothes-washer wording). Example: UPC 18 to
+// 30 in.
+func StandpipeHeights(code CodeFamily) (Standpipe, error) {
+	switch code {
+	case IPC:
+		return Standpipe{MinIn: 18, MaxIn: 42, Source: IPC802_4_3}, nil
+	case UPC:
+		return Standpipe{MinIn: 18, MaxIn: 30, TrapMinIn: 6, TrapMaxIn: 18, Source: UPC804_1}, nil
+	}
+	return Standpipe{}, noRow("standpipe rules", string(code))
+}
+
+// AirGapIn returns the air gap of an indirect waste pipe.
+//
+//	gap = max(2 d, 1 in)
+//
+// d is the effective opening in inches, its actual bore where known: 1-1/2 in
+// Schedule 40 has 1.610 and needs 3.22, not 3.00. NaN unless positive. Source:
+// AirGapRule (confirmed), the strictest of the texts. Example: 1.5 in: 3.0 in.
+func AirGapIn(openingIn float64) float64 {
+	if !positive(openingIn) {
+		return math.NaN()
+	}
+	return math.Max(2*openingIn, 1)
+}
+
+// An IndirectTrap says whether an indirect waste pipe needs a trap.
+type IndirectTrap int
+
+const (
+	TrapNotNeeded IndirectTrap = iota + 1
+	TrapNeeded                 // a trap, which need not be vented under the UPC
+	PipeTooLong                // beyond the length the code treats: ask the authority
+)
+
+// IndirectTrapNeeded applies the trap rule of indirect waste pipes to the
+// horizontal and the total developed length, both in inches.
+//
+//	IPC: trap when over 30 in horizontal or over 54 in in total
+//	UPC: trap when over 5 ft in total; 15 ft and more is not treated
+//
+// Sources: IPC802_3, UPC803_3 (confirmed). Example: IPC, 30 and 54: none
+// needed; 31 and 54: needed.
+func IndirectTrapNeeded(code CodeFamily, horizontalIn, developedIn float64) (IndirectTrap, error) {
+	if !notNegative(horizontalIn, developedIn) || horizontalIn > developedIn {
+		return 0, fmt.Errorf("%v in horizontal of %v in developed length: %w", horizontalIn, developedIn, ErrRange)
+	}
+	switch code {
+	case IPC:
+		if horizontalIn > 30 || developedIn > 54 {
+			return TrapNeeded, nil
+		}
+		return TrapNotNeeded, nil
+	case UPC:
+		switch {
+		case developedIn >= 15*InPerFt:
+			return PipeTooLong, nil
+		case developedIn > 5*InPerFt:
+			return TrapNeeded, nil
+		}
+		return TrapNotNeeded, nil
+	}
+	return 0, noRow("indirect waste rules", string(code))
+}
+
+// DevelopedLengthIn adds up the straight parts of a pipe, inches; NaN for a
+// negative part.
+func DevelopedLengthIn(partsIn ...float64) float64 {
+	if !notNegative(partsIn...) {
+		return math.NaN()
+	}
+	sum := 0.0
+	for _, p := range partsIn {
+		sum += p
+	}
+	return sum
+}
+
+// Drain temperatures, degrees F. Sources: IPC701_7 (from memory), UPC810_1
+// (confirmed). A local sewer-use limit can be lower: 120 F is one such; ask.
+const (
+	SewerLimitF       = 140.0
+	LocalSewerExample = 120.0
+)
+
+// Distances to a floor drain, feet. Sources: FloorSinkNear (confirmed, one
+// city), FoodCode5_402_11 (from memory).
+const (
+	UtensilSinkDrainFt = 4.0
+	WasherDrainFt      = 5.0
+)
+
+// manningK turns the SI form of Manning's equation to feet: (1/0.3048)^(1/3).
+var manningK = math.Cbrt(1 / MPerFt)
+
+// A PipeFlow is uniform flow in a round pipe.
+type PipeFlow struct {
+	AreaFt2      float64
+	PerimeterFt  float64 // wetted
+	RadiusFt     float64 // hydraulic
+	VelocityFPS  float64
+	FlowGPM      float64
+	DepthOverDia float64
+}
+
+// Manning returns uniform flow in a round pipe at a relative depth.
+//
+//	V = (k/n) R^(2/3) S^(1/2),  k = 1.48592
+//	theta = 2 acos(1 - 2 y/D),  A = D^2/8 (theta - sin theta),  P = D theta/2
+//	R = A/P,  Q = A V
+//
+// Bore in inches, n dimensionless, slope in inches per foot, y/D above 0 and
+// at most 1. ErrRange outside. Steady flow only: a dump from a tank is not.
+// Source: ManningEq (confirmed). Example: 1.610 in, n 0.009, 1/4, half full:
+// 2.4785 fps and 7.8636 gpm.
+func Manning(boreIn, n, slopeInPerFt, depthOverDia float64) (PipeFlow, error) {
+	if !positive(boreIn, n, slopeInPerFt) || !(depthOverDia > 0 && depthOverDia <= 1) {
+		return PipeFlow{}, fmt.Errorf("bore %v in, n %v, slope %v in/ft, depth %v: %w", boreIn, n, slopeInPerFt, depthOverDia, ErrRange)
+	}
+	d := boreIn / InPerFt
+	theta := 2 * math.Acos(1-2*depthOverDia)
+	f := PipeFlow{DepthOverDia: depthOverDia}
+	f.AreaFt2 = d * d / 8 * (theta - math.Sin(theta))
+	f.PerimeterFt = d * theta / 2
+	f.RadiusFt = f.AreaFt2 / f.PerimeterFt
+	f.VelocityFPS = manningK / n * math.Cbrt(f.RadiusFt*f.RadiusFt) * math.Sqrt(SlopeRatio(slopeInPerFt))
+	f.FlowGPM = f.AreaFt2 * f.VelocityFPS * GPMPerCFS
+	return f, nil
+}
+
+// Relative depths in use.
+const (
+	HalfFull      = 0.5 // design depth of sanitary branches, NSPCAppK (confirmed)
+	TwoThirdsFull = 2.0 / 3
+	FullBore      = 1.0
+)
+
+// manningPeakDepth is the relative depth of greatest flow in a round pipe.
+const manningPeakDepth = 0.938
+
+// ManningDepth returns the relative depth at which a pipe carries a flow, the
+// inverse of [Manning] up to y/D 0.938 where the flow peaks at 1.076 times
+// full bore. ErrCannot when the pipe cannot carry it. Source: ManningEq.
+// Example: 7.8636 gpm in the pipe above: 0.5.
+func ManningDepth(boreIn, n, slopeInPerFt, flowGPM float64) (float64, error) {
+	peak, err := Manning(boreIn, n, slopeInPerFt, manningPeakDepth)
+	if err != nil {
+		return 0, err
+	}
+	if !positive(flowGPM) {
+		return 0, rangeError("flow", flowGPM, "more than 0 gpm")
+	}
+	if flowGPM > peak.FlowGPM {
+		return 0, fmt.Errorf("%v gpm in a pipe that carries at most %.2f gpm: %w", flowGPM, peak.FlowGPM, ErrCannot)
+	}
+	lo, hi := 0.0, manningPeakDepth
+	for range 200 {
+		mid := (lo + hi) / 2
+		f, err := Manning(boreIn, n, slopeInPerFt, mid)
+		if err != nil || mid == lo || mid == hi {
+			break
+		}
+		if f.FlowGPM < flowGPM {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi, nil
+}
+
+// FillRatios returns flow and velocity at a relative depth as multiples of
+// those at half full; they depend on nothing else. NaN outside 0 to 1. Source:
+// NSPCAppK (confirmed). Example: 0.75: 1.8238 and 1.1335.
+func FillRatios(depthOverDia float64) (flow, velocity float64) {
+	f, err := Manning(1, 0.01, 0.25, depthOverDia)
+	h, err2 := Manning(1, 0.01, 0.25, HalfFull)
+	if err != nil || err2 != nil {
+		return math.NaN(), math.NaN()
+	}
+	return f.FlowGPM / h.FlowGPM, f.VelocityFPS / h.VelocityFPS
+}
+
+// A ManningRange is Manning's n: Smooth for new pipe, Design for the cautious
+// figure.
+type ManningRange struct {
+	Smooth, Design float64
+	Source         Source
+}
+
+// ManningNOf returns n of a drain material. Sources: ManningN (copper,
+// confirmed), ManningNMem (plastics, and cast iron in service, from memory;
+// new cast iron 0.012 confirmed). Aged and rough pipe is taken at 0.015
+// (NSPCAppK, confirmed). Example: PVC 0.009 to 0.011.
+func ManningNOf(material Drainpipe) (ManningRange, error) {
+	switch material {
+	case PVCDWV, ABSDWV, CPVCDrain:
+		return ManningRange{0.009, 0.011, ManningNMem}, nil
+	case CopperDWV:
+		return ManningRange{0.011, 0.011, ManningN}, nil
+	case CastIron:
+		return ManningRange{0.012, 0.013, ManningNMem}, nil
+	}
+	return ManningRange{}, noRow("Manning n", string(material))
+}
+
+// ManningNRough is n of aged and rough pipe. Source: NSPCAppK (confirmed).
+const ManningNRough = 0.015
+
+// DrainBoreIn returns the bore of a drain in inches. Sources: BoreSch40
+// (confirmed; PVC and ABS), BoreCopperDWV, BoreNoHub (from memory). CPVC drain
+// has none tabulated. Example: PVC 1-1/2: 1.610.
+func DrainBoreIn(material Drainpipe, nominal string) (float64, Source, error) {
+	type row = map[string]float64
+	var rows row
+	var src Source
+	switch material {
+	case PVCDWV, ABSDWV:
+		rows, src = row{"1-1/4": 1.380, "1-1/2": 1.610, "2": 2.067, "3": 3.068}, BoreSch40
+	case CopperDWV:
+		rows, src = row{"1-1/4": 1.295, "1-1/2": 1.541, "2": 2.041, "3": 3.030}, BoreCopperDWV
+	case CastIron:
+		rows, src = row{"1-1/2": 1.50, "2": 1.96, "3": 2.96}, BoreNoHub
+	}
+	if b, ok := rows[nominal]; ok {
+		return b, src, nil
+	}
+	return 0, Source{}, noRow("bores of "+string(material), nominal)
+}
+
+// Discharge coefficients of an outlet. Source: OrificeCd (from memory).
+const (
+	CdSharpLow  = 0.60
+	CdSharp     = 0.61
+	CdSharpHigh = 0.62
+	CdShortTube = 0.81
+	CdRounded   = 0.97
+)
+
+// EffectiveCd returns the discharge coefficient of an outlet with its pipework
+// running full.
+//
+//	Cd = 1 / sqrt(1 + sum K + f L/D)
+//
+// All dimensionless; NaN for negative arguments. Source: Torricelli with
+// losses (derived). Example: sum K 2.3, no length: 0.550.
+func EffectiveCd(sumK, frictionFactor, lengthOverDia float64) float64 {
+	if !notNegative(sumK, frictionFactor, lengthOverDia) {
+		return math.NaN()
+	}
+	return 1 / math.Sqrt(1+sumK+frictionFactor*lengthOverDia)
+}
+
+// A Dump is a tank emptying by gravity through an outlet. Heads are measured
+// to the level of discharge, not to the tank's floor.
+type Dump struct {
+	TankFt2    float64 // plan area, constant with height
+	OutletIn   float64 // bore
+	Cd         float64 // discharge coefficient, above 0 and at most 1
+	StartIn    float64 // head at the start
+	EndIn      float64 // head at the end, below the start
+	gravityFtS float64 // for tests against examples with a rounded g
+}
+
+// A DumpResult is what a tank gives off.
+type DumpResult struct {
+	VolumeGal float64
+	TimeS     float64
+	PeakGPM   float64
+	MeanGPM   float64
+}
+
+// Run returns the drain-down in closed form.
+//
+//	t = 2 A / (Cd a sqrt(2 g)) (sqrt h1 - sqrt h2)
+//	Qpeak = Cd a sqrt(2 g h1)
+//
+// A and a in ft2, h in ft, g = 32.174 ft/s2. The mean of a full drain is half
+// the peak. Compare a receptor with the peak. ErrRange for areas, Cd and heads
+// that make no tank. Source: Torricelli (derived). Example: 1 ft2, 1.5 in,
+// 0.61, 6 in to 0: 23.55 s, peak 19.06 gpm.
+func (d Dump) Run() (DumpResult, error) {
+	if !positive(d.TankFt2, d.OutletIn, d.Cd, d.StartIn) || !notNegative(d.EndIn) || d.Cd > 1 || d.EndIn >= d.StartIn {
+		return DumpResult{}, fmt.Errorf("tank of %v ft2, outlet %v in, Cd %v, head %v to %v in: %w", d.TankFt2, d.OutletIn, d.Cd, d.StartIn, d.EndIn, ErrRange)
+	}
+	outlet := math.Pi / 4 * d.OutletIn * d.OutletIn / (InPerFt * InPerFt)
+	if outlet >= d.TankFt2 {
+		return DumpResult{}, rangeError("outlet area in ft2", outlet, "less than the tank's")
+	}
+	root := math.Sqrt(2 * d.gravity())
+	h1, h2 := math.Sqrt(d.StartIn/InPerFt), math.Sqrt(d.EndIn/InPerFt)
+	r := DumpResult{
+		VolumeGal: d.TankFt2 * (d.StartIn - d.EndIn) * InPerFt * InPerFt / In3PerGal,
+		TimeS:     2 * d.TankFt2 / (d.Cd * outlet * root) * (h1 - h2),
+		PeakGPM:   d.Cd * outlet * root * h1 * GPMPerCFS,
+	}
+	r.MeanGPM = r.VolumeGal / r.TimeS * 60
+	return r, nil
+}
+
+func (d Dump) gravity() float64 {
+	if d.gravityFtS > 0 {
+		return d.gravityFtS
+	}
+	return GravityFtS2
+}
+
+// HeadAfterIn returns the head left after some seconds, zero once empty.
+//
+//	sqrt h = sqrt h1 - Cd a sqrt(2 g) t / (2 A)
+//
+// EndIn is ignored. Units and source as [Dump.Run].
+func (d Dump) HeadAfterIn(seconds float64) (float64, error) {
+	d.EndIn = 0
+	if _, err := d.Run(); err != nil {
+		return 0, err
+	}
+	if !notNegative(seconds) {
+		return 0, rangeError("time", seconds, "at least 0 s")
+	}
+	outlet := math.Pi / 4 * d.OutletIn * d.OutletIn / (InPerFt * InPerFt)
+	root := math.Sqrt(d.StartIn/InPerFt) - d.Cd*outlet*math.Sqrt(2*d.gravity())*seconds/(2*d.TankFt2)
+	if root <= 0 {
+		return 0, nil
+	}
+	return root * root * InPerFt, nil
+}
+
+// OutletForPeakIn returns the bore that limits the peak to a flow, by the same
+// law; NaN unless all are positive and Cd <= 1. Source: Torricelli. Example:
+// 19.058 gpm under 6 in at Cd 0.61: 1.5 in.
+func OutletForPeakIn(peakGPM, headIn, cd float64) float64 {
+	if !positive(peakGPM, headIn, cd) || cd > 1 {
+		return math.NaN()
+	}
+	a := peakGPM / GPMPerCFS / (cd * math.Sqrt(2*GravityFtS2*headIn/InPerFt))
+	return math.Sqrt(4*a/math.Pi) * InPerFt
+}
+
+// A Fall is a gravity drain from a machine's outlet to a receptor. All heights
+// are inches above the finished floor at the receptor.
+type Fall struct {
+	OutletIn     float64 // invert of the outlet
+	RimIn        float64 // flood rim of the receptor; negative when recessed
+	OpeningIn    float64 // effective opening of the pipe end
+	AirBreak     bool    // an air break: no gap is kept
+	RunFt        float64
+	SlopeInPerFt float64
+}
+
+// A FallResult compares available and required fall, inches.
+type FallResult struct {
+	GapIn       float64
+	AvailableIn float64
+	RequiredIn  float64
+	SpareIn     float64
+	OK          bool
+	MaxRunFt    float64 // longest run at this slope, zero when none
+}
+
+// Check returns the fall check.
+//
+//	gap = max(2 d, 1), or 0 for an air break
+//	available = outlet - (rim + gap),  required = slope x run
+//	max run = available / slope
+//
+// A recessed rim counts only if the pipe end is inside the recess and the gap
+// stays above the flood rim. ErrRange unless opening and slope are positive
+// and the run at least zero. Source: AirGapRule and Geometry. Example: outlet
+// 8, rim 0, 1.5 in, 6 ft at 1/4: spare 3.5 in, longest run 20 ft.
+func (f Fall) Check() (FallResult, error) {
+	if !finite(f.OutletIn, f.RimIn) || !positive(f.OpeningIn, f.SlopeInPerFt) || !notNegative(f.RunFt) {
+		return FallResult{}, fmt.Errorf("outlet %v in, rim %v in, opening %v in, %v ft at %v in/ft: %w", f.OutletIn, f.RimIn, f.OpeningIn, f.RunFt, f.SlopeInPerFt, ErrRange)
+	}
+	var r FallResult
+	if !f.AirBreak {
+		r.GapIn = AirGapIn(f.OpeningIn)
+	}
+	r.AvailableIn = f.OutletIn - (f.RimIn + r.GapIn)
+	r.RequiredIn = f.SlopeInPerFt * f.RunFt
+	r.SpareIn = r.AvailableIn - r.RequiredIn
+	// Half a thousandth of an inch absorbs binary rounding of decimal inches.
+	r.OK = r.SpareIn >= -0.0005
+	r.MaxRunFt = math.Max(0, r.AvailableIn/f.SlopeInPerFt)
+	return r, nil
+}
+
+// SmallSpareIn is the spare fall below which floor and leg tolerances decide.
+// Source: SmallSpare (common practice, no source).
+const SmallSpareIn = 0.5
+
+// Lift of the small drain pumps of glass washers, feet; the machine's sheet
+// decides. Source: common practice, no source.
+const (
+	PumpLiftLowFt  = 2.0
+	PumpLiftHighFt = 4.0
+)

@@ -1,0 +1,50 @@
+package trade
+
+import "math"
+
+// A ColdInlet lists what stands between the main and a storage heater.
+type ColdInlet struct {
+	CheckValve   bool
+	Regulator    bool // pressure-reducing valve; one with a bypass still counts
+	Backflow     bool // any backflow preventer
+	MeterChecked bool // the meter has its own check
+}
+
+// Closed reports whether the system is closed, so that a storage heater needs
+// control of thermal expansion on its cold line downstream of all of them.
+// Adding a check valve or backflow preventer for a machine can close an open
+// system. Source: IPC607_3 (confirmed), UPC608_3 (from memory).
+func (c ColdInlet) Closed() bool {
+	return c.CheckValve || c.Regulator || c.Backflow || c.MeterChecked
+}
+
+// ExpansionGal returns by how much stored water grows on heating.
+//
+//	dV = V (rho cold / rho hot - 1)
+//
+// gal, degrees F from 32 to 212; negative when it cools, NaN outside. The tank
+// and pipes grow too, by far less. Source: IAPWSIF97 and ExpansionLaw
+// (derived). Example: 40 gal, 90 to 140 F: 0.478 gal.
+func ExpansionGal(volumeGal, coldF, hotF float64) float64 {
+	if !notNegative(volumeGal) {
+		return math.NaN()
+	}
+	return volumeGal * (WaterDensityKgM3(coldF)/WaterDensityKgM3(hotF) - 1)
+}
+
+// AcceptanceTankGal returns the size of a diaphragm expansion tank precharged
+// to the supply pressure.
+//
+//	V = dV / (1 - P1/P2)   (absolute pressures, Boyle's law)
+//
+// gal; supply and highest allowed pressure in psi gauge, the highest above the
+// supply; 14.696 psi of atmosphere is added. NaN outside. An estimate for the
+// survey: the plumber and the maker's table size the tank. Source: Boyle's law
+// (derived). Example: 0.5 gal, 60 to 80 psi: 2.367 gal.
+func AcceptanceTankGal(expansionGal, supplyPSI, highestPSI float64) float64 {
+	const atm = 14.696
+	if !notNegative(expansionGal) || !positive(supplyPSI) || !(highestPSI > supplyPSI) || math.IsInf(highestPSI, 0) {
+		return math.NaN()
+	}
+	return expansionGal / (1 - (supplyPSI+atm)/(highestPSI+atm))
+}

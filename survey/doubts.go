@@ -1,0 +1,160 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"firstfill/survey/quantity"
+)
+
+// A Doubt is a question about answers that can be read but look odd: it
+// doesn't refuse them. It stands until the note beside one of the answers says
+// "confirmed".
+type Doubt struct {
+	Paths []string // the answers in question, the first one named
+	Text  string   // what is odd, and what may have been meant
+}
+
+// Doubts asks about implausible values, likely slips of the unit, and
+// contradictions, in the order of the questionnaire.
+func (s *Survey) Doubts() []Doubt {
+	var ds []Doubt
+	add := func(text string, paths ...string) {
+		for _, p := range paths {
+			if strings.Contains(strings.ToLower(s.answers[p].Note), "confirmed") {
+				return
+			}
+		}
+		ds = append(ds, Doubt{paths, text})
+	}
+	for _, a := range s.Answers() {
+		if a.Unknown() || !HasField(a.Path) {
+			continue
+		}
+		if text := implausible(FieldAt(a.Path), a.Text); text != "" {
+			add(text, a.Path)
+		}
+	}
+	for _, c := range contradictions {
+		if !s.allKnown(c.paths) {
+			continue
+		}
+		if text := c.odd(s); text != "" {
+			add(text, c.paths...)
+		}
+	}
+	return ds
+}
+
+func (s *Survey) allKnown(paths []string) bool {
+	for _, p := range paths {
+		if !s.Known(p) {
+			return false
+		}
+	}
+	return true
+}
+
+// implausible says why a value is outside its field's plausible range, and
+// which unit would make sense of its number.
+func implausible(f Field, text string) string {
+	q, low, high, ok := f.sane(text)
+	if !ok || q >= low && q <= high {
+		return ""
+	}
+	why := fmt.Sprintf("%s is outside what is plausible here (%s)", text, strings.Replace(f.Sane, "..", " to ", 1))
+	i := strings.LastIndexAny(text, "0123456789")
+	number := text[:i+1]
+	for _, u := range f.zero().(quantity.Adjustable).Units() {
+		if try := number + " " + u; !strings.HasSuffix(text, u) {
+			if x, low, high, ok := f.sane(try); ok && x >= low && x <= high {
+				return why + fmt.Sprintf("; was it %s?", try)
+			}
+		}
+	}
+	return why
+}
+
+// A contradiction is a pair of answers that can't both be right, or hardly.
+type contradiction struct {
+	paths []string
+	odd   func(*Survey) string
+}
+
+// above words the doubt that one answer is higher than another that should not be lower.
+func above[D quantity.Dimension](a, b quantity.Of[D], what string) string {
+	if a.Cmp(b) <= 0 {
+		return ""
+	}
+	x, y := quantity.Distinct(a, b, quantity.US)
+	return fmt.Sprintf(what, x, y)
+}
+
+var contradictions = []contradiction{
+	{[]string{"water.cold.flowing_pressure", "water.cold.static_pressure"}, func(s *Survey) string {
+		return above(s.Water.Cold.Flowing, s.Water.Cold.Static, "the cold flowing pressure, %s, is above the static one, %s")
+	}},
+	{[]string{"water.hot.flowing_pressure", "water.hot.static_pressure"}, func(s *Survey) string {
+		return above(s.Water.Hot.Flowing, s.Water.Hot.Static, "the hot flowing pressure, %s, is above the static one, %s")
+	}},
+	{[]string{"water.cold.winter_temperature", "water.cold.summer_temperature"}, func(s *Survey) string {
+		return above(s.Water.Cold.Winter, s.Water.Cold.Summer, "the cold water's winter temperature, %s, is above its summer one, %s")
+	}},
+	{[]string{"water.cold.winter_temperature", "water.cold.temperature"}, func(s *Survey) string {
+		return above(s.Water.Cold.Winter, s.Water.Cold.Temperature, "the coldest of the year, %s, is above today's temperature, %s")
+	}},
+	{[]string{"water.cold.temperature", "water.cold.summer_temperature"}, func(s *Survey) string {
+		return above(s.Water.Cold.Temperature, s.Water.Cold.Summer, "today's cold water, %s, is above the warmest of the year, %s")
+	}},
+	{[]string{"water.cold.temperature", "water.hot.temperature"}, func(s *Survey) string {
+		return above(s.Water.Cold.Temperature, s.Water.Hot.Temperature, "the cold water, %s, is warmer than the hot, %s")
+	}},
+	{[]string{"water.hot.temperature"}, func(s *Survey) string {
+		t := s.Water.Hot.Temperature
+		if t.In(quantity.Fahrenheit) >= 90 || s.Water.Hot.Temperature.In(quantity.Fahrenheit) < 33 {
+			return ""
+		}
+		return fmt.Sprintf("hot water of %s is cool; was it °C, or was the faucet not run long enough?", t.Show(quantity.US))
+	}},
+	{[]string{"water.hot.temperature", "heater.set_point"}, func(s *Survey) string {
+		return above(s.Water.Hot.Temperature, quantity.Warmer(s.Heater.SetPoint, quantity.New(10, quantity.FahrenheitDiff)), "the hot water, %s, is more than 10 °F above the heater's set point (%s with those 10 °F)")
+	}},
+	{[]string{"treatment.hardness", "treatment.raw_hardness"}, func(s *Survey) string {
+		return above(s.Treatment.Hardness, s.Treatment.RawHardness, "the hardness at the machine, %s, is above that of the raw water, %s")
+	}},
+	{[]string{"space.opening_height", "space.counter_height"}, func(s *Survey) string {
+		return above(s.Space.Height, s.Space.Counter, "the opening, %s high, is higher than the counter above it, %s")
+	}},
+	{[]string{"power.line_to_neutral", "power.line_to_line"}, func(s *Survey) string {
+		ll, ln := s.Power.LineToLine.In(quantity.Volt), s.Power.LineToNeutral.In(quantity.Volt)
+		if ln <= 0 {
+			return ""
+		}
+		// Line to line is √3 (wye), 2 (split phase) or 1 (one pole) times line to neutral.
+		for _, k := range []float64{math.Sqrt(3), 2, 1} {
+			if math.Abs(ll/ln-k) <= 0.06*k {
+				return ""
+			}
+		}
+		return fmt.Sprintf("%s line to line doesn't go with %s line to neutral in any usual system; read both again", s.Power.LineToLine.Text(), s.Power.LineToNeutral.Text())
+	}},
+	{[]string{"power.breaker", "power.other_loads"}, func(s *Survey) string {
+		sum := quantity.New(0, quantity.Ampere)
+		for _, l := range s.Power.OtherLoads {
+			if l.Current.Known() {
+				sum = sum.Plus(l.Current)
+			}
+		}
+		return above(sum, s.Power.Breaker, "the other loads on the circuit add up to %s, more than its breaker of %s")
+	}},
+	{[]string{"power.dedicated", "power.other_loads"}, func(s *Survey) string {
+		switch {
+		case s.Power.Dedicated == Yes && len(s.Power.OtherLoads) > 0:
+			return "the circuit is said to serve the machine alone, and other loads are listed"
+		case s.Power.Dedicated == No && len(s.Power.OtherLoads) == 0:
+			return "the circuit is said to serve other things too, and none is listed"
+		}
+		return ""
+	}},
+}

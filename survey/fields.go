@@ -1,0 +1,343 @@
+package survey
+
+import (
+	"fmt"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+
+	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
+)
+
+// A Field is one question of the questionnaire, as its struct tags declare it.
+// Within a list, Path holds "[]" for the item.
+type Field struct {
+	Path    string // "water.cold.static_pressure", "space.path[].clear_width"
+	Section string // first part of the path
+	Name    string // last part of the path
+	Ask     string // the question
+	How     string // where and how to measure
+	Example string
+	Tool    string       // key of Instruments, empty when nothing is measured
+	Sane    string       // plausible range, "10 psi..150 psi"
+	For     []string     // machine traits that raise the question; empty: all
+	Walk    string       // station of the walk at which it is answered
+	Choices []string     // accepted answers, if they are a closed list
+	Needed  bool         // without it the questionnaire can't be read
+	List    bool         // a list of groups; its members follow
+	Type    reflect.Type // of the answer
+}
+
+// Stations lists the stations of the walk in order, with their names.
+var Stations = []struct{ Key, Name string }{
+	{"office", "Before you go"},
+	{"panel", "At the panel"},
+	{"counter", "At the counter"},
+	{"water", "Water"},
+	{"drain", "Drain"},
+	{"way", "Way to the door"},
+}
+
+// Fields lists every question in the order of the questionnaire.
+var Fields = sync.OnceValue(func() []Field {
+	return collect(reflect.TypeFor[Survey](), Field{})
+})
+
+var byPath = sync.OnceValue(func() map[string]*Field {
+	m := map[string]*Field{}
+	fs := Fields()
+	for i := range fs {
+		m[fs[i].Path] = &fs[i]
+	}
+	return m
+})
+
+func collect(t reflect.Type, above Field) []Field {
+	var fs []Field
+	for i := range t.NumField() {
+		sf := t.Field(i)
+		name := doc.Name(sf)
+		if name == "" {
+			continue
+		}
+		f := above
+		f.Name, f.Type = name, sf.Type
+		f.Path = name
+		if above.Path != "" {
+			f.Path = above.Path + "." + name
+		} else {
+			f.Section = name
+		}
+		tag := sf.Tag.Get
+		group := above.Ask
+		f.Ask, f.How, f.Example, f.Tool, f.Sane = tag("ask"), tag("how"), tag("eg"), tag("tool"), tag("sane")
+		if w := tag("walk"); w != "" {
+			f.Walk = w
+		}
+		if tr := tag("for"); tr != "" {
+			f.For = traits(above, tr)
+		}
+		f.Needed = strings.Contains(tag("validate"), "required")
+		f.Choices = choices(tag("validate"))
+		switch {
+		case doc.IsLeaf(sf.Type):
+			if group != "" && above.Path == "water.cold" || above.Path == "water.hot" {
+				f.Ask = group + ": " + lower(f.Ask)
+			}
+			if only := slices.Contains(f.For, "hot-only") && above.Path == "water.cold" || slices.Contains(f.For, "cold-only") && above.Path == "water.hot"; only {
+				continue
+			}
+			f.List = false
+			fs = append(fs, f)
+		case sf.Type.Kind() == reflect.Slice:
+			f.List = true
+			fs = append(fs, f)
+			item := f
+			item.Path += "[]"
+			item.List = false
+			fs = append(fs, collect(sf.Type.Elem(), item)...)
+		default:
+			fs = append(fs, collect(sf.Type, f)...)
+		}
+	}
+	return fs
+}
+
+// traits narrows the traits of the group above by those of the field.
+func traits(above Field, tag string) []string {
+	own := strings.Split(tag, ",")
+	if slices.Contains(own, "cold-only") || slices.Contains(own, "hot-only") || len(above.For) == 0 {
+		return own
+	}
+	return own
+}
+
+var oneOf = regexp.MustCompile(`oneof=([^,]*)`)
+var oneOfWord = regexp.MustCompile(`'[^']*'|\S+`)
+
+func choices(validate string) []string {
+	m := oneOf.FindStringSubmatch(validate)
+	if m == nil {
+		return nil
+	}
+	words := oneOfWord.FindAllString(m[1], -1)
+	for i, w := range words {
+		words[i] = strings.Trim(w, "'")
+	}
+	return words
+}
+
+func lower(s string) string {
+	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}
+
+var index = regexp.MustCompile(`\[\d+\]`)
+
+// generic is a path with the indices of its lists left out.
+func generic(path string) string {
+	if !strings.Contains(path, "[") {
+		return path
+	}
+	return index.ReplaceAllString(path, "[]")
+}
+
+// FieldAt returns the field that a path names; list indices are ignored. An
+// unknown path is a programmer's error.
+func FieldAt(path string) Field {
+	f, ok := byPath()[generic(path)]
+	if !ok {
+		panic("survey: there is no field " + path)
+	}
+	return *f
+}
+
+// HasField says whether a path names a question or a list of questions.
+func HasField(path string) bool {
+	_, ok := byPath()[generic(path)]
+	return ok
+}
+
+// Question returns the question that a path names, lower case, with the item's number in a list.
+func Question(path string) string {
+	f := FieldAt(path)
+	q := lower(f.Ask)
+	if m := index.FindString(path); m != "" {
+		list := FieldAt(path[:strings.Index(path, "[")])
+		n := 0
+		fmt.Sscanf(m, "[%d]", &n)
+		q = fmt.Sprintf("%s (%s, item %d)", q, lower(list.Ask), n+1)
+	}
+	return strings.TrimSuffix(q, "?")
+}
+
+// An Instrument is what an answer is measured with, and the half-width of
+// uncertainty taken when none is written.
+type Instrument struct {
+	Name   string
+	Spread string // as quantity's AssumeSpread reads it
+	Source string
+}
+
+// Instruments by key. Users override each by writing "± …" behind the value.
+var Instruments = map[string]Instrument{
+	"gauge":       {"pressure gauge", "2 psi", "common practice, no source"},
+	"thermometer": {"thermometer", "3 °F", "FDA Food Code 2022 4-203.12, ±3 °F (confirmed in a state copy)"},
+	"tape":        {"tape measure", "1/8 in", "common practice, no source"},
+	"tape-long":   {"tape along a run", "2 %", "common practice, no source"},
+	"level":       {"level and tape", "1/8 in", "common practice, no source"},
+	"voltmeter":   {"voltmeter", "1 %", "common practice, no source"},
+	"bucket":      {"jug and watch", "5 %", "common practice, no source"},
+	"strip":       {"test strip", "10 %", "common practice, no source"},
+	"tds-meter":   {"conductivity meter", "5 %", "common practice, no source"},
+}
+
+// An Input is one adjustable answer of a survey.
+type Input struct {
+	Path       string
+	Value      quantity.Adjustable
+	Instrument string // name, when its default uncertainty applies
+	Spread     string // that default, as text
+	Stated     bool   // the uncertainty was written by the surveyor
+	leaf       reflect.Value
+}
+
+// Set moves the answer by k half-widths and returns the function that puts it back.
+func (in Input) Set(k float64) (undo func()) {
+	was := reflect.New(in.leaf.Type()).Elem()
+	was.Set(in.leaf)
+	in.Value.Nudge(k)
+	return func() { in.leaf.Set(was) }
+}
+
+// At runs f with the answer moved by k half-widths.
+func (in Input) At(k float64, f func()) {
+	undo := in.Set(k)
+	defer undo()
+	f()
+}
+
+// Adjustables returns the known quantities under the given paths, with their
+// uncertainties. They point into s, so s must be a clone if they are moved.
+func (s *Survey) Adjustables(paths []string) []Input {
+	var ins []Input
+	root := reflect.ValueOf(s).Elem()
+	add := func(path string, leaf reflect.Value) {
+		q, ok := leaf.Addr().Interface().(quantity.Adjustable)
+		if !ok || !q.Known() {
+			return
+		}
+		in := Input{Path: path, Value: q, leaf: leaf, Stated: s.stated[path]}
+		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
+			in.Instrument, in.Spread = tool.Name, tool.Spread
+		}
+		ins = append(ins, in)
+	}
+	for _, p := range paths {
+		if l, ok := places()[p]; ok {
+			leaf := root.FieldByIndex(l)
+			if leaf.Kind() == reflect.Slice {
+				walk(leaf, p, add)
+			} else {
+				add(p, leaf)
+			}
+			continue
+		}
+		walk(root, "", func(path string, leaf reflect.Value) {
+			if under(path, p) {
+				add(path, leaf)
+			}
+		})
+	}
+	return ins
+}
+
+// places tells where in the struct each answer and each list lies, list items left out.
+var places = sync.OnceValue(func() map[string][]int {
+	m := map[string][]int{}
+	locate(reflect.TypeFor[Survey](), "", nil, m)
+	return m
+})
+
+func locate(t reflect.Type, path string, at []int, m map[string][]int) {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		name := doc.Name(f)
+		if name == "" {
+			continue
+		}
+		sub := name
+		if path != "" {
+			sub = path + "." + name
+		}
+		here := append(slices.Clone(at), i)
+		if doc.IsLeaf(f.Type) || f.Type.Kind() == reflect.Slice {
+			m[sub] = here
+		} else {
+			locate(f.Type, sub, here, m)
+		}
+	}
+}
+
+// under says whether a path is the given one or lies below it.
+func under(path, group string) bool {
+	return path == group || strings.HasPrefix(path, group+".") || strings.HasPrefix(path, group+"[")
+}
+
+// walk visits every leaf of a struct with its path.
+func walk(v reflect.Value, path string, visit func(path string, leaf reflect.Value)) {
+	if doc.IsLeaf(v.Type()) {
+		visit(path, v)
+		return
+	}
+	switch v.Kind() {
+	case reflect.Slice:
+		for i := range v.Len() {
+			walk(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			name := doc.Name(v.Type().Field(i))
+			if name == "" {
+				continue
+			}
+			sub := name
+			if path != "" {
+				sub = path + "." + name
+			}
+			walk(v.Field(i), sub, visit)
+		}
+	}
+}
+
+// Station returns the name of the station of the walk at which an answer is given.
+func Station(path string) string {
+	for _, st := range Stations {
+		if st.Key == station(path) {
+			return st.Name
+		}
+	}
+	return ""
+}
+
+// station is the key of an answer's station; the way in is walked last.
+func station(path string) string {
+	if under(path, "space.path") {
+		return "way"
+	}
+	return FieldAt(path).Walk
+}
+
+// Order ranks an answer in walking order: by station, then by the questionnaire.
+func Order(path string) int {
+	key := station(path)
+	rank := slices.IndexFunc(Stations, func(s struct{ Key, Name string }) bool { return s.Key == key })
+	plain := generic(path)
+	fs := Fields()
+	return rank*len(fs) + slices.IndexFunc(fs, func(f Field) bool { return f.Path == plain })
+}

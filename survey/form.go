@@ -1,0 +1,370 @@
+package survey
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
+)
+
+// A FormFor says for which machine a form is made.
+type FormFor struct {
+	Key     string          // of the machine, empty for any
+	Name    string          // of the machine
+	Traits  []string        // nil: ask everything
+	Blocks  map[string]bool // paths without which the machine can't be started
+	Units   quantity.System // which units are written beside the boxes
+	Version string          // printed, may be empty
+}
+
+// The columns of a question sheet, and the rows of a list sheet.
+const (
+	colMark, colAsk, colAnswer, colUnit, colNote, colHow, colExample, colPath = "A", "B", "C", "D", "E", "F", "G", "H"
+
+	headRow  = 4  // of both kinds of sheet; answers follow
+	nameRow  = 3  // list sheets: field names, hidden
+	listRows = 14 // blank items
+	metaName = "Form"
+)
+
+// listSheets names the sheets of lists; a list that isn't here has no sheet.
+var listSheets = map[string]string{
+	"power.other_loads":  "Loads on the circuit",
+	"heater.other_draws": "Hot-water draws",
+	"drain.shares":       "Shared receptor",
+	"demand.glasses":     "Glasses",
+	"space.path":         "Way to the door",
+	"photos":             "Photos",
+}
+
+// AskedAt returns the plain questions of a station, and the lists answered
+// there, as far as the machine raises them.
+func AskedAt(station string, f FormFor) (plain, lists []Field) { return stationFields(station, f, nil) }
+
+// stationFields is AskedAt, with what s answers too.
+func stationFields(key string, f FormFor, s *Survey) (plain []Field, lists []Field) {
+	for _, q := range Fields() {
+		if strings.Contains(q.Path, "[]") || q.Path == "survey" || station(q.Path) != key {
+			continue
+		}
+		if !q.Asked(f.Traits) && (s == nil || !s.has(q.Path)) {
+			continue
+		}
+		if q.List {
+			lists = append(lists, q)
+		} else {
+			plain = append(plain, q)
+		}
+	}
+	return plain, lists
+}
+
+// has says whether anything was written at or below a path.
+func (s *Survey) has(path string) bool {
+	for p := range s.answers {
+		if under(p, path) {
+			return true
+		}
+	}
+	return false
+}
+
+// Members returns the fields of a list's items.
+func Members(list Field) []Field {
+	var fs []Field
+	for _, q := range Fields() {
+		if strings.HasPrefix(q.Path, list.Path+"[].") {
+			fs = append(fs, q)
+		}
+	}
+	return fs
+}
+
+// Unit is the customary unit of a measured answer in a system, empty for others.
+func (f Field) Unit(u quantity.System) string {
+	q, ok := f.zero().(quantity.Adjustable)
+	if !ok || f.Example == "" || q.UnmarshalText([]byte(f.Example)) != nil {
+		return ""
+	}
+	text := q.(interface{ US() string }).US()
+	if u == quantity.SI {
+		text = q.(interface{ SI() string }).SI()
+	}
+	return text[strings.LastIndexByte(text, ' ')+1:]
+}
+
+// xlsxWriter keeps the first error of many calls.
+type xlsxWriter struct {
+	f   *excelize.File
+	err error
+}
+
+func (w *xlsxWriter) do(err error) {
+	if w.err == nil {
+		w.err = err
+	}
+}
+
+func (w *xlsxWriter) style(s *excelize.Style) int {
+	id, err := w.f.NewStyle(s)
+	w.do(err)
+	return id
+}
+
+func (w *xlsxWriter) text(sheet, cell, text string) {
+	w.do(w.f.SetCellStr(sheet, cell, text))
+}
+
+// WriteXLSX makes a form to be filled in with any spreadsheet program, one sheet a
+// station of the walk. With s not nil it holds what s holds.
+func WriteXLSX(s *Survey, f FormFor) ([]byte, error) {
+	w := &xlsxWriter{f: excelize.NewFile()}
+	defer w.f.Close()
+	st := formStyles{
+		title:  w.style(&excelize.Style{Font: &excelize.Font{Bold: true, Size: 14}}),
+		head:   w.style(&excelize.Style{Font: &excelize.Font{Bold: true}, Border: under2, Alignment: &excelize.Alignment{WrapText: true, Vertical: "bottom"}}),
+		text:   w.style(&excelize.Style{Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}}),
+		group:  w.style(&excelize.Style{Font: &excelize.Font{Bold: true}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E8E8E8"}}}),
+		answer: w.style(&excelize.Style{NumFmt: 49, Border: boxed, Protection: &excelize.Protection{Locked: false}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFFBE0"}}}),
+	}
+	var lists []Field
+	for _, station := range Stations {
+		plain, here := stationFields(station.Key, f, s)
+		lists = here
+		if len(plain) > 0 {
+			w.questions(station.Name, plain, f, s, st)
+		}
+		for _, l := range lists {
+			if name := listSheets[l.Path]; name != "" {
+				w.list(name, l, f, s, st)
+			}
+		}
+	}
+	w.do(w.f.DeleteSheet("Sheet1"))
+	_, err := w.f.NewSheet(metaName)
+	w.do(err)
+	w.text(metaName, "A1", "firstfill form")
+	w.text(metaName, "B1", strconv.Itoa(Version))
+	w.text(metaName, "A2", "machine")
+	w.text(metaName, "B2", f.Key)
+	w.do(w.f.SetSheetVisible(metaName, false))
+	w.f.SetActiveSheet(0)
+	w.do(w.f.SetDocProps(&excelize.DocProperties{Creator: "firstfill", Title: "Site questionnaire", Created: "2000-01-01T00:00:00Z", Modified: "2000-01-01T00:00:00Z"}))
+	var b bytes.Buffer
+	w.do(w.f.Write(&b))
+	return b.Bytes(), w.err
+}
+
+type formStyles struct{ title, head, text, group, answer int }
+
+var (
+	boxed  = []excelize.Border{{Type: "left", Color: "808080", Style: 1}, {Type: "right", Color: "808080", Style: 1}, {Type: "top", Color: "808080", Style: 1}, {Type: "bottom", Color: "808080", Style: 1}}
+	under2 = []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}}
+)
+
+func (w *xlsxWriter) sheet(name, title, sub string, st formStyles) {
+	_, err := w.f.NewSheet(name)
+	w.do(err)
+	w.text(name, "B1", title)
+	w.do(w.f.SetCellStyle(name, "B1", "B1", st.title))
+	w.text(name, "B2", sub)
+	fit, one, zero, land := true, 1, 0, "landscape"
+	w.do(w.f.SetSheetProps(name, &excelize.SheetPropsOptions{FitToPage: &fit}))
+	w.do(w.f.SetPageLayout(name, &excelize.PageLayoutOptions{Orientation: &land, FitToWidth: &one, FitToHeight: &zero}))
+	w.do(w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", name, headRow, headRow), Scope: name}))
+	w.do(w.f.SetPanes(name, &excelize.Panes{Freeze: true, YSplit: headRow, TopLeftCell: fmt.Sprintf("A%d", headRow+1), ActivePane: "bottomLeft"}))
+}
+
+func (w *xlsxWriter) protect(name string) {
+	w.do(w.f.ProtectSheet(name, &excelize.SheetProtectionOptions{SelectLockedCells: true, SelectUnlockedCells: true, FormatColumns: true, FormatRows: true}))
+}
+
+func (w *xlsxWriter) questions(name string, fs []Field, f FormFor, s *Survey, st formStyles) {
+	sub := "Fill in the yellow boxes. The unit beside a box is taken when you write a bare number; or write your own, as 3.8 bar or 62 ± 1 psi. Write unknown if you can't tell."
+	if f.Name != "" {
+		sub = "For " + f.Name + ". " + sub
+	}
+	w.sheet(name, name, sub, st)
+	for i, h := range []string{"", "Question", "Answer", "Unit", "Remark", "Where and how", "Example or answers", "Name"} {
+		w.text(name, fmt.Sprintf("%c%d", 'A'+i, headRow), h)
+	}
+	w.do(w.f.SetCellStyle(name, cell(colMark, headRow), cell(colPath, headRow), st.head))
+	row, group := headRow, ""
+	for _, q := range fs {
+		if g := q.Group(); g != group {
+			group = g
+			row++
+			w.text(name, cell(colAsk, row), g)
+			w.do(w.f.SetCellStyle(name, cell(colMark, row), cell(colExample, row), st.group))
+		}
+		row++
+		if f.Blocks[q.Path] || q.Needed {
+			w.text(name, cell(colMark, row), "■")
+		}
+		w.text(name, cell(colAsk, row), q.Ask)
+		w.text(name, cell(colUnit, row), q.Unit(f.Units))
+		w.text(name, cell(colHow, row), q.How)
+		w.text(name, cell(colExample, row), q.Example)
+		if len(q.Choices) > 0 {
+			w.text(name, cell(colExample, row), strings.Join(q.Choices, ", "))
+		}
+		w.text(name, cell(colPath, row), q.Path)
+		w.do(w.f.SetCellStyle(name, cell(colMark, row), cell(colPath, row), st.text))
+		w.do(w.f.SetCellStyle(name, cell(colAnswer, row), cell(colAnswer, row), st.answer))
+		w.do(w.f.SetCellStyle(name, cell(colNote, row), cell(colNote, row), st.answer))
+		w.dropDown(name, cell(colAnswer, row), q)
+		switch {
+		case s != nil:
+			a := s.answers[q.Path]
+			w.text(name, cell(colAnswer, row), a.Text)
+			note := a.Note
+			if a.Source != "" {
+				note = strings.TrimSpace(note + "\nsource: " + a.Source)
+			}
+			w.text(name, cell(colNote, row), note)
+		case q.Path == "machine.key":
+			w.text(name, cell(colAnswer, row), f.Key)
+		}
+	}
+	row += 2
+	w.text(name, cell(colAsk, row), "■ the machine can't be started before this is known.")
+	for col, width := range map[string]float64{colMark: 3, colAsk: 38, colAnswer: 22, colUnit: 8, colNote: 26, colHow: 34, colExample: 26} {
+		w.do(w.f.SetColWidth(name, col, col, width))
+	}
+	w.do(w.f.SetColVisible(name, colPath, false))
+	w.protect(name)
+}
+
+// Group names the group that a question lies in.
+func (q Field) Group() string {
+	parts := strings.Split(q.Path, ".")
+	if len(parts) == 1 {
+		return "General"
+	}
+	words := strings.ReplaceAll(strings.Join(parts[:len(parts)-1], ", "), "_", " ")
+	switch words {
+	case "water, cold":
+		words = "cold water"
+	case "water, hot":
+		words = "hot water"
+	}
+	return strings.ToUpper(words[:1]) + words[1:]
+}
+
+func cell(col string, row int) string { return col + strconv.Itoa(row) }
+
+// dropDown offers a question's closed list of answers in a cell. The list may
+// be typed over, so that unknown and pasted text get through to the reader.
+func (w *xlsxWriter) dropDown(sheet, at string, q Field) {
+	words := q.Choices
+	if q.YesNo() {
+		words = []string{"yes", "no"}
+	}
+	if len(words) == 0 {
+		return
+	}
+	words = append(append([]string(nil), words...), "unknown")
+	v := excelize.NewDataValidation(true)
+	v.Sqref = at
+	if len(strings.Join(words, ",")) > 250 {
+		return // the form's limit; the answers stand in the example column
+	}
+	w.do(v.SetDropList(words))
+	title, text := "Not one of the answers", "Choose from the list, or write unknown."
+	v.SetError(excelize.DataValidationErrorStyleWarning, title, text)
+	w.do(w.f.AddDataValidation(sheet, v))
+}
+
+func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formStyles) {
+	w.sheet(name, l.Ask, "One item a line. If there is nothing to list, write yes in the box: nothing to list.", st)
+	fs := Members(l)
+	w.text(name, cell("A", nameRow), l.Path)
+	w.text(name, cell("A", headRow), "")
+	for i, q := range fs {
+		col, err := excelize.ColumnNumberToName(i + 2)
+		w.do(err)
+		w.text(name, cell(col, nameRow), q.Name)
+		head := q.Ask
+		if u := q.Unit(f.Units); u != "" {
+			head += " [" + u + "]"
+		}
+		if q.How != "" {
+			head += "\n" + q.How
+		}
+		if q.Example != "" {
+			head += "\nas " + q.Example
+		}
+		w.text(name, cell(col, headRow), head)
+		w.do(w.f.SetColWidth(name, col, col, 22))
+		for r := headRow + 1; r <= headRow+listRows; r++ {
+			w.dropDown(name, cell(col, r), q)
+			if s != nil {
+				w.text(name, cell(col, r), s.answers[fmt.Sprintf("%s[%d].%s", l.Path, r-headRow-1, q.Name)].Text)
+			}
+		}
+	}
+	last, err := excelize.ColumnNumberToName(len(fs) + 1)
+	w.do(err)
+	w.do(w.f.SetCellStyle(name, cell("A", headRow), cell(last, headRow), st.head))
+	w.do(w.f.SetCellStyle(name, cell("B", headRow+1), cell(last, headRow+listRows), st.answer))
+	for r := headRow + 1; r <= headRow+listRows; r++ {
+		w.do(w.f.SetCellInt(name, cell("A", r), int64(r-headRow)))
+	}
+	w.do(w.f.SetColWidth(name, "A", "A", 4))
+	row := headRow + listRows + 2
+	w.text(name, cell("A", row), "[]")
+	w.text(name, cell("B", row), "nothing to list")
+	w.do(w.f.SetCellStyle(name, cell("C", row), cell("C", row), st.answer))
+	w.dropDown(name, cell("C", row), Field{Choices: []string{"yes"}})
+	if s != nil && s.answers[l.Path].Text == doc.EmptyList {
+		w.text(name, cell("C", row), "yes")
+	}
+	w.do(w.f.SetRowVisible(name, nameRow, false))
+	w.protect(name)
+}
+
+// YesNo says whether the question is answered with yes or no.
+func (f Field) YesNo() bool {
+	_, ok := f.zero().(*YesNo)
+	return ok
+}
+
+// Plain says whether the answer is a plain number, a nominal size or a date: short, without a unit of its own.
+func (f Field) Plain() bool {
+	switch f.zero().(type) {
+	case *Count, *Number, *Date, *quantity.PipeSize, *quantity.WireSize:
+		return true
+	}
+	return false
+}
+
+// zero returns a pointer to an empty answer of the field's type, nil for a list.
+func (f Field) zero() any {
+	if f.Type == nil || !doc.IsLeaf(f.Type) {
+		return nil
+	}
+	return newOf(f.Type)
+}
+
+// bare matches a number, a fraction or a mixed number without a unit, an
+// uncertainty behind it or not.
+var bare = regexp.MustCompile(`^-?[0-9]+([.][0-9]+)?([ -][0-9]+)?(/[0-9]+)?( ?(±|\+/-) ?[0-9.]+(/[0-9]+)?)?$`)
+
+// withUnit writes the unit behind a bare number typed into a box that shows it. A number
+// outside what is plausible in that unit is left bare, so that the reader asks for its unit.
+func (f Field) withUnit(text, unit string) (string, error) {
+	if unit == "" || !bare.MatchString(text) {
+		return text, nil
+	}
+	full := text + " " + unit
+	if q, low, high, ok := f.sane(full); ok && (q < low || q > high) {
+		return full, fmt.Errorf("%s %s is outside what is plausible here (%s); if it is right, write the unit behind it", text, unit, strings.Replace(f.Sane, "..", " to ", 1))
+	}
+	return full, nil
+}

@@ -1,0 +1,230 @@
+package survey_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+// demoSites reads every readable site of testdata.
+func demoSites(t testing.TB) map[string]*survey.Survey {
+	t.Helper()
+	all := map[string]*survey.Survey{}
+	for _, pattern := range []string{"pass_*", "block_*", "fixture_*"} {
+		files, err := filepath.Glob(filepath.Join("..", "testdata", "sites", pattern+".yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, file := range files {
+			data, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s, problems := survey.Load(file, data)
+			if err := problems.Err(); err != nil {
+				t.Fatal(err)
+			}
+			all[filepath.Base(file)] = s
+		}
+	}
+	if len(all) < 12 {
+		t.Fatalf("only %d sites", len(all))
+	}
+	return all
+}
+
+func sameAnswers(t *testing.T, name string, got, want *survey.Survey) {
+	t.Helper()
+	if got.Digest() == want.Digest() {
+		return
+	}
+	texts := map[string]string{}
+	for _, a := range want.Answers() {
+		if !a.Unknown() {
+			texts[a.Path] = a.Text + "|" + a.Note
+		}
+	}
+	for _, a := range got.Answers() {
+		if a.Unknown() {
+			continue
+		}
+		if texts[a.Path] != a.Text+"|"+a.Note {
+			t.Errorf("%s: %s: got %q, want %q", name, a.Path, a.Text+"|"+a.Note, texts[a.Path])
+		}
+		delete(texts, a.Path)
+	}
+	for p, text := range texts {
+		t.Errorf("%s: %s %q was lost", name, p, text)
+	}
+}
+
+// TestFormRoundTrip converts every site to a workbook form and reads the same survey back.
+func TestFormRoundTrip(t *testing.T) {
+	for name, s := range demoSites(t) {
+		data, err := survey.WriteXLSX(s, survey.FormFor{Key: s.Machine.Key})
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := survey.WriteXLSX(s, survey.FormFor{Key: s.Machine.Key})
+		if err != nil || !bytes.Equal(data, again) {
+			t.Errorf("%s: two forms of the same answers differ (%v)", name, err)
+		}
+		back, problems := survey.LoadXLSX(name+".xlsx", data)
+		if err := problems.Err(); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		sameAnswers(t, name, back, s)
+	}
+}
+
+// fill writes into the answer box of a question, as a person would type it.
+func fill(t *testing.T, f *excelize.File, path, text string) (cell string) {
+	t.Helper()
+	for _, sheet := range f.GetSheetList() {
+		rows, err := f.GetRows(sheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, row := range rows {
+			if len(row) > 7 && row[7] == path {
+				at, _ := excelize.CoordinatesToCellName(3, i+1)
+				if err := f.SetCellValue(sheet, at, text); err != nil {
+					t.Fatal(err)
+				}
+				return sheet + "!" + at
+			}
+		}
+	}
+	t.Fatalf("the form doesn't ask %s", path)
+	return ""
+}
+
+// filled makes a form, types the answers and reads it.
+func filled(t *testing.T, u quantity.System, set map[string]string) (*survey.Survey, string, map[string]string) {
+	t.Helper()
+	data, err := survey.WriteXLSX(nil, survey.FormFor{Key: "avocet-r36", Units: u})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	cells := map[string]string{}
+	fill(t, f, "site.name", "The Crooked Spoon")
+	for p, text := range set {
+		cells[p] = fill(t, f, p, text)
+	}
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	s, problems := survey.LoadXLSX("form.xlsx", b.Bytes())
+	text := ""
+	if err := problems.Err(); err != nil {
+		text = err.Error()
+	}
+	return s, text, cells
+}
+
+func TestFormTyping(t *testing.T) {
+	const static, winter, size, on = "water.cold.static_pressure", "water.cold.winter_temperature", "water.cold.pipe_size", "site.surveyed_on"
+	tests := []struct {
+		name  string
+		units quantity.System
+		path  string
+		typed string
+		want  string // answer as read
+		fault string
+	}{
+		{"a bare number takes the unit beside it", quantity.US, static, "62", "62 psi", ""},
+		{"in the other system", quantity.SI, static, "430", "430 kPa", ""},
+		{"with its uncertainty", quantity.US, static, "62 ± 1", "62 ± 1 psi", ""},
+		{"with its own unit", quantity.US, static, "3.8 bar", "3.8 bar", ""},
+		{"at the end of the plausible range", quantity.US, static, "150", "150 psi", ""},
+		{"absurd without a unit", quantity.US, static, "800", "", "800 psi is outside what is plausible here (15 psi to 150 psi)"},
+		{"absurd with a unit is a question, not a fault", quantity.US, static, "800 psi", "800 psi", ""},
+		{"ambiguous", quantity.US, static, "1,500", "", "1500"},
+		{"wrong dimension", quantity.US, winter, "42 psi", "", "is a pressure, not a temperature"},
+		{"a size is a name", quantity.US, size, "1/2", "1/2", ""},
+		{"a day number", quantity.US, on, "46328", "2026-11-02", ""},
+		{"a date in another order", quantity.US, on, "11/02/2026", "", "write year-month-day"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s, fault, cells := filled(t, tt.units, map[string]string{tt.path: tt.typed})
+			if tt.fault == "" {
+				if fault != "" {
+					t.Fatal(fault)
+				}
+				if got := s.Answer(tt.path).Text; got != tt.want {
+					t.Errorf("got %q, want %q", got, tt.want)
+				}
+				return
+			}
+			if !strings.Contains(fault, tt.fault) || !strings.Contains(fault, "form.xlsx:"+cells[tt.path]+": "+tt.path) {
+				t.Errorf("got %q, want a fault at %s with %q", fault, cells[tt.path], tt.fault)
+			}
+		})
+	}
+}
+
+func TestLoadXLSXHostile(t *testing.T) {
+	for name, data := range map[string][]byte{
+		"empty":     nil,
+		"not a zip": []byte("hello"),
+		"cut zip":   []byte("PK\x03\x04abc"),
+		"too large": make([]byte, 9<<20),
+	} {
+		if _, problems := survey.LoadXLSX(name, data); problems.Err() == nil {
+			t.Errorf("%s: no problem reported", name)
+		}
+	}
+	f := excelize.NewFile()
+	defer f.Close()
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	if _, problems := survey.LoadXLSX("other.xlsx", b.Bytes()); problems.Err() == nil || !strings.Contains(problems.Error(), "not a filled questionnaire") {
+		t.Errorf("another workbook: got %v", problems)
+	}
+}
+
+func FuzzLoadXLSX(f *testing.F) {
+	data, err := survey.WriteXLSX(nil, survey.FormFor{Key: "avocet-r36"})
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(data)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if s, problems := survey.LoadXLSX("f", data); s == nil && problems.Err() == nil {
+			t.Error("neither a survey nor a problem")
+		}
+	})
+}
+
+func FuzzLoad(f *testing.F) {
+	f.Add([]byte("survey: 1\nsite: {name: X}\nmachine: {key: k}\nwater:\n  cold: {static_pressure: 62 ± 2 psi}\nspace:\n  path: [{kind: door, clear_width: 34 in}]\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, problems := survey.Load("f", data)
+		if s == nil || problems.Err() != nil {
+			return
+		}
+		back, problems := survey.Load("back", survey.WriteYAML(s, "", nil))
+		if err := problems.Err(); err != nil {
+			t.Fatalf("what was read can't be written and read again: %v", err)
+		}
+		if back.Digest() != s.Digest() {
+			t.Error("what was read changed when it was written and read again")
+		}
+	})
+}

@@ -1,0 +1,318 @@
+package survey
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/go-playground/validator/v10"
+
+	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
+)
+
+// Load reads a questionnaire written as YAML or JSON. file names it in
+// messages. The problems are every fault found, sorted by place; with any
+// problem the survey isn't fit for checks.
+func Load(file string, data []byte) (*Survey, doc.Problems) {
+	entries, problems := doc.ReadYAML(file, data)
+	if entries == nil {
+		return nil, problems
+	}
+	s, more := Assemble(file, entries)
+	problems = append(problems, more...)
+	problems.Sort()
+	return s, problems
+}
+
+// Assemble builds a survey from entries, whatever they were written in.
+func Assemble(file string, entries []doc.Entry) (*Survey, doc.Problems) {
+	s := &Survey{stated: map[string]bool{}}
+	var problems doc.Problems
+	s.answers, problems = doc.Fill(s, entries)
+	for path := range s.answers {
+		if !HasField(path) && path != "survey" {
+			problems = append(problems, doc.Problem{Pos: s.answers[path].Pos, Path: path, Message: "this question doesn't arise here"})
+			delete(s.answers, path)
+		}
+	}
+	s.spread()
+	problems = append(problems, s.shape(file)...)
+	return s, problems
+}
+
+// spread gives every measured answer without a stated uncertainty that of its instrument.
+func (s *Survey) spread() {
+	walk(reflect.ValueOf(s).Elem(), "", func(path string, leaf reflect.Value) {
+		q, ok := leaf.Addr().Interface().(quantity.Adjustable)
+		if !ok || !q.Known() || !HasField(path) {
+			return
+		}
+		if s.stated[path] = q.SpreadStated(); s.stated[path] {
+			return
+		}
+		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
+			if err := q.AssumeSpread(tool.Spread); err != nil {
+				panic("survey: default uncertainty of " + path + ": " + err.Error())
+			}
+		}
+	})
+}
+
+var checker = func() *validator.Validate {
+	v := validator.New(validator.WithRequiredStructEnabled())
+	v.RegisterTagNameFunc(func(f reflect.StructField) string { return doc.Name(f) })
+	return v
+}()
+
+// shape runs the validator and turns its findings into problems with places.
+func (s *Survey) shape(file string) doc.Problems {
+	err := checker.Struct(s)
+	var faults validator.ValidationErrors
+	if !errors.As(err, &faults) {
+		return nil
+	}
+	var problems doc.Problems
+	for _, f := range faults {
+		_, path, _ := strings.Cut(f.Namespace(), ".")
+		problems = append(problems, doc.Problem{Pos: s.place(file, path), Path: path, Message: shapeText(path, f)})
+	}
+	return problems
+}
+
+func shapeText(path string, f validator.FieldError) string {
+	if path == "survey" {
+		return fmt.Sprintf("the questionnaire must start with \"survey: %d\", the version of its form", Version)
+	}
+	found := fmt.Sprintf("%q", fmt.Sprint(f.Value()))
+	switch f.Tag() {
+	case "required":
+		return fmt.Sprintf("this answer is needed; write it as %q", example(path))
+	case "oneof":
+		return fmt.Sprintf("%s is not one of the answers; write %s or unknown", found, strings.Join(FieldAt(path).Choices, ", "))
+	case "max":
+		if f.Kind() == reflect.Slice {
+			return fmt.Sprintf("this list is too long; at most %s items are read", f.Param())
+		}
+		return fmt.Sprintf("this text is too long; at most %s characters are read", f.Param())
+	}
+	return fmt.Sprintf("%s doesn't have the form wanted (%s); write it as %q", found, f.Tag(), example(path))
+}
+
+func example(path string) string {
+	if f := FieldAt(path); f.Example != "" {
+		return f.Example
+	}
+	return "..."
+}
+
+// place finds where an answer, or else its nearest written parent, stands.
+func (s *Survey) place(file, path string) doc.Pos {
+	for p := path; p != ""; p = parent(p) {
+		if a, ok := s.answers[p]; ok {
+			return a.Pos
+		}
+		var first *doc.Pos
+		for q, a := range s.answers {
+			if under(q, p) && (first == nil || a.Pos.Line < first.Line || a.Pos.Line == first.Line && a.Pos.Col < first.Col) {
+				first = &a.Pos
+			}
+		}
+		if first != nil {
+			return *first
+		}
+	}
+	return doc.Pos{File: file, Line: 1, Col: 1}
+}
+
+func parent(path string) string {
+	i := strings.LastIndexAny(path, ".[")
+	if i < 0 {
+		return ""
+	}
+	return path[:i]
+}
+
+// Clone returns a copy that shares nothing that a check or a remedy changes.
+func (s *Survey) Clone() *Survey {
+	c := *s
+	copySlices(reflect.ValueOf(&c).Elem())
+	c.answers = s.answers // never written after assembly but by Apply, which copies
+	return &c
+}
+
+func copySlices(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if f := v.Field(i); f.CanSet() {
+				copySlices(f)
+			}
+		}
+	case reflect.Slice:
+		if v.Len() > 0 {
+			c := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
+			reflect.Copy(c, v)
+			v.Set(c)
+		}
+	}
+}
+
+// Apply writes answers into the survey as if they stood in the questionnaire:
+// "unknown" forgets an answer, "[]" empties a list. Nothing is written when one
+// of them can't be read.
+func (s *Survey) Apply(set map[string]string) error {
+	merged := map[string]doc.Entry{}
+	for p, a := range s.answers {
+		merged[p] = a
+	}
+	for list, text := range set {
+		if text == doc.EmptyList {
+			for p := range merged {
+				if under(p, list) {
+					delete(merged, p)
+				}
+			}
+		}
+	}
+	for p, text := range set {
+		a := merged[p]
+		a.Path, a.Text = p, text
+		merged[p] = a
+	}
+	entries := make([]doc.Entry, 0, len(merged))
+	for p, a := range merged {
+		a.Path = p
+		entries = append(entries, a)
+	}
+	slices.SortFunc(entries, func(a, b doc.Entry) int { return comparePaths(a.Path, b.Path) })
+	next, problems := Assemble("set", entries)
+	if err := problems.Err(); err != nil {
+		return err
+	}
+	*s = *next
+	return nil
+}
+
+// comparePaths orders paths so that list items come in their own order.
+func comparePaths(a, b string) int {
+	if len(a) != len(b) && index.ReplaceAllString(a, "[]") == index.ReplaceAllString(b, "[]") {
+		return len(a) - len(b)
+	}
+	return strings.Compare(a, b)
+}
+
+// Known says whether the answer at a path was given. A list is known when it
+// has items or was written as an empty list.
+func (s *Survey) Known(path string) bool {
+	leaf, ok := s.leaf(path)
+	if !ok {
+		return false
+	}
+	switch x := leaf.Addr().Interface().(type) {
+	case interface{ Known() bool }:
+		return x.Known()
+	}
+	if leaf.Kind() == reflect.Slice {
+		return !leaf.IsNil()
+	}
+	return !leaf.IsZero()
+}
+
+// leaf finds an answer or a list.
+func (s *Survey) leaf(path string) (reflect.Value, bool) {
+	if at, ok := places()[path]; ok {
+		return reflect.ValueOf(s).Elem().FieldByIndex(at), true
+	}
+	if !s.inList(path) {
+		return reflect.Value{}, false
+	}
+	return doc.At(s, path)
+}
+
+// inList says whether a path names an item that a list has.
+func (s *Survey) inList(path string) bool {
+	list, rest, ok := strings.Cut(path, "[")
+	at, known := places()[list]
+	if !ok || !known {
+		return false
+	}
+	n, _, ok := strings.Cut(rest, "]")
+	i, err := strconv.Atoi(n)
+	return ok && err == nil && i >= 0 && i < reflect.ValueOf(s).Elem().FieldByIndex(at).Len()
+}
+
+// Try returns a copy with other answers, for trying many values in a row: it
+// reads the texts as Apply does but leaves out what was written, so the copy is
+// good for checks only. What it can't do quickly it leaves to Apply.
+func (s *Survey) Try(set map[string]string) (*Survey, error) {
+	c := s.Clone()
+	for path, text := range set {
+		leaf, ok := c.leaf(path)
+		var q quantity.Adjustable
+		if ok && !(doc.Entry{Text: text}).Unknown() {
+			q, ok = leaf.Addr().Interface().(quantity.Adjustable)
+		}
+		if !ok || q == nil {
+			c = s.Clone()
+			return c, c.Apply(set)
+		}
+		if err := q.UnmarshalText([]byte(text)); err != nil {
+			return nil, err
+		}
+		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
+			if err := q.AssumeSpread(tool.Spread); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return c, nil
+}
+
+// Answer returns what was written at a path; the zero entry when nothing was.
+func (s *Survey) Answer(path string) doc.Entry { return s.answers[path] }
+
+// Answers returns everything written, in the order of paths.
+func (s *Survey) Answers() []doc.Entry {
+	list := make([]doc.Entry, 0, len(s.answers))
+	for _, a := range s.answers {
+		list = append(list, a)
+	}
+	slices.SortFunc(list, func(a, b doc.Entry) int { return comparePaths(a.Path, b.Path) })
+	return list
+}
+
+// ReadingText shows an answer with the uncertainty that applies to it: "62 psi ± 2 psi".
+func (s *Survey) ReadingText(path string, u quantity.System) string {
+	leaf, ok := s.leaf(path)
+	if !ok {
+		return ""
+	}
+	q, ok := leaf.Addr().Interface().(quantity.Quantity)
+	if !ok {
+		return s.answers[path].Text
+	}
+	text := q.Show(u)
+	if sp := q.SpreadText(u); sp != "" && !s.stated[path] {
+		text += " " + sp
+	}
+	return text
+}
+
+// Digest is a short fingerprint of the answers, notes included; the order and layout
+// of the file don't matter, nor do answers written as unknown.
+func (s *Survey) Digest() string {
+	h := sha256.New()
+	for _, a := range s.Answers() {
+		if a.Unknown() || a.Text == "" || a.Path == "site.revision" {
+			continue
+		}
+		fmt.Fprintf(h, "%q %q %q\n", a.Path, a.Text, a.Note)
+	}
+	return hex.EncodeToString(h.Sum(nil))[:12]
+}

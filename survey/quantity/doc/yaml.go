@@ -1,0 +1,216 @@
+package doc
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// Limits on what is read. The parser's time grows with the square of the
+// nesting (measured: 100,000 nested brackets, 80 s), so nesting is refused first.
+const (
+	MaxBytes   = 1 << 20 // of a document
+	maxNesting = 50      // open brackets at once, and levels of indentation
+	maxIndent  = 200     // columns
+	maxText    = 20_000  // bytes of one answer
+)
+
+// ReadYAML reads a YAML or JSON document into entries. Unreadable input gives
+// no entries and at least one problem; a fault in one place doesn't hide others
+// unless the document can't be parsed at all.
+func ReadYAML(file string, data []byte) (entries []Entry, problems Problems) {
+	defer func() {
+		if r := recover(); r != nil {
+			entries, problems = nil, Problems{{Pos: Pos{File: file}, Message: fmt.Sprintf("the document can't be read as YAML (%v)", r)}}
+		}
+	}()
+	if p := guard(file, data); p != nil {
+		return nil, Problems{*p}
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
+	f, err := parser.ParseBytes(data, 0, parser.AllowDuplicateMapKey())
+	if err != nil {
+		return nil, Problems{syntaxProblem(file, err)}
+	}
+	r := &reader{file: file, seen: map[string]Pos{}}
+	var bodies []ast.Node
+	for _, d := range f.Docs {
+		if d.Body != nil {
+			bodies = append(bodies, d.Body)
+		}
+	}
+	switch {
+	case len(bodies) == 0:
+		return nil, Problems{{Pos: Pos{File: file}, Message: "the document is empty; write a blank one with \"firstfill form\""}}
+	case len(bodies) > 1:
+		r.fault(bodies[1], "", "a second document starts here; write one site in one file")
+	}
+	r.walk("", bodies[0], 0)
+	r.problems.Sort()
+	return r.entries, r.problems
+}
+
+func guard(file string, data []byte) *Problem {
+	at := func(line, col int, format string, args ...any) *Problem {
+		return &Problem{Pos: Pos{File: file, Line: line, Col: col}, Message: fmt.Sprintf(format, args...)}
+	}
+	if len(data) > MaxBytes {
+		return at(0, 0, "the document has %d bytes; at most %d are read", len(data), MaxBytes)
+	}
+	if !utf8.Valid(data) {
+		line := 1
+		for i := 0; i < len(data); {
+			r, n := utf8.DecodeRune(data[i:])
+			if r == utf8.RuneError && n == 1 {
+				return at(line, 1, "the text is not UTF-8; save the file as UTF-8")
+			}
+			if r == '\n' {
+				line++
+			}
+			i += n
+		}
+	}
+	line, col, depth, indent, blank := 1, 0, 0, 0, true
+	for _, c := range string(data) {
+		col++
+		switch c {
+		case '\n':
+			line, col, indent, blank = line+1, 0, 0, true
+			continue
+		case '[', '{':
+			depth++
+		case ']', '}':
+			if depth > 0 {
+				depth--
+			}
+		case 0:
+			return at(line, col, "a zero byte stands here; this is not a text file")
+		}
+		if blank && (c == ' ' || c == '-' || c == '?' || c == ':') {
+			if c != ' ' {
+				indent++
+			}
+			if col > maxIndent || indent > maxNesting {
+				return at(line, col, "the document is nested too deeply here")
+			}
+		} else {
+			blank = false
+		}
+		if depth > maxNesting {
+			return at(line, col, "more than %d brackets are open here; the document is nested too deeply", maxNesting)
+		}
+	}
+	return nil
+}
+
+func syntaxProblem(file string, err error) Problem {
+	p := Problem{Pos: Pos{File: file}, Message: "the document can't be read as YAML: " + err.Error()}
+	var ye yaml.Error
+	if errors.As(err, &ye) {
+		p.Message = "the document can't be read as YAML: " + strings.TrimSpace(ye.GetMessage())
+		if t := ye.GetToken(); t != nil && t.Position != nil {
+			p.Pos.Line, p.Pos.Col = t.Position.Line, t.Position.Column
+		}
+	}
+	return p
+}
+
+// EmptyList is how an entry says that a list was answered and holds nothing.
+const EmptyList = "[]"
+
+type reader struct {
+	file     string
+	entries  []Entry
+	problems Problems
+	seen     map[string]Pos
+}
+
+func (r *reader) pos(n ast.Node) Pos {
+	return r.tokenPos(n.GetToken())
+}
+
+func (r *reader) tokenPos(t *token.Token) Pos {
+	p := Pos{File: r.file}
+	if t != nil && t.Position != nil {
+		p.Line, p.Col = t.Position.Line, t.Position.Column
+	}
+	return p
+}
+
+func (r *reader) fault(n ast.Node, path, format string, args ...any) {
+	r.problems = append(r.problems, Problem{Pos: r.pos(n), Path: path, Message: fmt.Sprintf(format, args...)})
+}
+
+func (r *reader) walk(path string, n ast.Node, depth int) {
+	if depth > maxNesting {
+		r.fault(n, path, "the document is nested too deeply here")
+		return
+	}
+	switch n := n.(type) {
+	case nil, *ast.NullNode:
+	case *ast.MappingNode:
+		for _, v := range n.Values {
+			r.pair(path, v, depth)
+		}
+	case *ast.MappingValueNode:
+		r.pair(path, n, depth)
+	case *ast.SequenceNode:
+		if len(n.Values) == 0 {
+			r.scalar(path, n, EmptyList)
+		}
+		for i, v := range n.Values {
+			r.walk(fmt.Sprintf("%s[%d]", path, i), v, depth+1)
+		}
+	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode, *ast.MergeKeyNode:
+		r.fault(n, path, "anchors, aliases and tags (& * ! <<) are not read here; write the answer out")
+	case *ast.LiteralNode:
+		r.scalar(path, n, n.Value.Value)
+	case *ast.StringNode:
+		r.scalar(path, n, n.Value)
+	default:
+		// Numbers, booleans and dates are kept as written: 010 stays 010.
+		r.scalar(path, n, n.GetToken().Value)
+	}
+}
+
+func (r *reader) pair(path string, v *ast.MappingValueNode, depth int) {
+	if _, merge := v.Key.(*ast.MergeKeyNode); merge {
+		r.fault(v.Key, path, "merge keys (<<) are not read here; write the answers out")
+		return
+	}
+	key := v.Key.GetToken().Value
+	sub := key
+	if path != "" {
+		sub = path + "." + key
+	}
+	if first, dup := r.seen[sub]; dup {
+		r.fault(v.Key, sub, "answered twice; the first answer is in line %d", first.Line)
+		return
+	}
+	r.seen[sub] = r.pos(v.Key)
+	r.walk(sub, v.Value, depth+1)
+}
+
+func (r *reader) scalar(path string, n ast.Node, text string) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return
+	}
+	if len(text) > maxText {
+		r.fault(n, path, "the answer has %d bytes; at most %d are read", len(text), maxText)
+		return
+	}
+	if path == "" {
+		r.fault(n, path, "the document is a single value; it should be a list of answers such as \"site:\"")
+		return
+	}
+	r.entries = append(r.entries, Entry{Path: path, Text: text, Pos: r.pos(n)})
+}

@@ -1,0 +1,419 @@
+package quantity
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// Limits on what Parse takes.
+const (
+	maxBytes = 80   // length of the text
+	maxValue = 1e12 // magnitude, in base units
+)
+
+// reading is what parse found.
+type reading struct {
+	v      float64 // in u
+	u      *unit
+	half   float64 // half-width, base units
+	stated bool
+}
+
+// parse reads a value of dimension d with an optional spread.
+func (d *dim) parse(text string) (reading, error) {
+	s, subject, err := prepare(text, d.noun(), d.advice())
+	if err != nil {
+		return reading{}, err
+	}
+	value, spread, stated := strings.Cut(s, "±")
+	if stated {
+		value = d.borrowUnit(value, spread)
+	}
+	r := reading{stated: stated}
+	if r.v, r.u, err = d.term(value, subject); err != nil {
+		return reading{}, err
+	}
+	if stated {
+		if r.half, err = d.sum(spread, r.u.base(r.v)); err != nil {
+			return reading{}, fmt.Errorf("%s: after ±: %w", subject, err)
+		}
+	}
+	return r, nil
+}
+
+// parseSpread reads a half-width alone, for a value of base base units.
+func (d *dim) parseSpread(text string, base float64) (float64, error) {
+	s, _, err := prepare(text, "a spread", "write it as "+d.spreadExample())
+	if err != nil {
+		return 0, err
+	}
+	return d.sum(strings.TrimPrefix(s, "±"), base)
+}
+
+// prepare checks and normalises text for reading; subject is the text quoted
+// for an error, noun what was wanted and advice how to write it.
+func prepare(text, noun, advice string) (s, subject string, err error) {
+	text = trimmed(text)
+	switch {
+	case text == "":
+		return "", "", fmt.Errorf("the text is blank, not %s; %s", noun, advice)
+	case len(text) > maxBytes:
+		return "", "", fmt.Errorf("%s… is too long for %s: %d bytes, at most %d; %s",
+			quote(strings.ToValidUTF8(text[:maxBytes/4], "")), noun, len(text), maxBytes, advice)
+	}
+	subject = quote(text)
+	if strings.ContainsFunc(text, unicode.IsControl) {
+		return "", "", fmt.Errorf("%s holds a control character; %s", subject, advice)
+	}
+	return normalised(text), subject, nil
+}
+
+// trimmed is text without surrounding blanks of any kind.
+func trimmed(text string) string { return strings.TrimSpace(text) }
+
+// quote quotes text for an error, in single marks if it holds inch marks.
+func quote(text string) string {
+	if strings.Contains(text, `"`) && strconv.CanBackquote(text) {
+		return "'" + text + "'"
+	}
+	return strconv.Quote(text)
+}
+
+// unspaced drops what a unit may be spaced or abbreviated with.
+var unspaced = strings.NewReplacer(" ", "", ".", "")
+
+// spellings brings the ways to write one sign together.
+var spellings = strings.NewReplacer(
+	"⁄", "/", "∕", "/", // fraction and division slash
+	"′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`, "′′", `"`,
+	"‐", "-", "‑", "-", "‒", "-", "–", "-", "−", "-", // hyphens, en dash, minus
+	"+/-", "±", "+-", "±",
+	"℃", "°C", "℉", "°F", "º", "°", "˚", "°",
+	"²", "2", "³", "3", "^", "",
+	"½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "¼", " 1/4", "¾", " 3/4",
+	"⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
+)
+
+// normalised gives text with one spelling for each sign and single blanks.
+func normalised(text string) string {
+	return strings.Join(strings.Fields(spellings.Replace(text)), " ")
+}
+
+// unsigned matches a mixed number, a fraction or a decimal.
+const unsigned = `(?:(\d+)(?:\s+|\s*-\s*)(\d+)\s*/\s*(\d+)|(\d+)\s*/\s*(\d+)|(\d+\.?\d*|\.\d+))`
+
+var (
+	bareNumber  = regexp.MustCompile(`^` + unsigned + `$`)
+	firstNumber = regexp.MustCompile(`^([+-]?)\s*(` + unsigned + `)`)
+	feetAndInch = regexp.MustCompile(`^([+-]?)\s*(\d+)\s*(?:ft\.?|foot|feet|')\s*-?\s*(` + unsigned + `)\s*(?:in\.?|inch|inches|")$`)
+	ratio       = regexp.MustCompile(`^([+-]?)\s*(` + unsigned + `)\s*:\s*(` + unsigned + `)$`)
+
+	commaThousand = regexp.MustCompile(`^[+-]?\s*\d{1,3}(?:,\d{3})+(\.\d+)?`)
+	commaDecimal  = regexp.MustCompile(`^[+-]?\s*\d+,\d*`)
+	blankThousand = regexp.MustCompile(`^([+-]?\s*\d{1,3}(?: \d{3})+)(?:\s*[^\d/\s]|$)`)
+	exponent      = regexp.MustCompile(`^[eE][+-]?\d`)
+	notFinite     = regexp.MustCompile(`(?i)^[+-]?\s*(inf|infinity|nan)\b`)
+	lastNumber    = regexp.MustCompile(`^([^\d.]+?)[\s-]*` + unsigned + `$`)
+	secondNumber  = regexp.MustCompile(`(?:^|[^a-zA-Z])(?:-|to|\.\.+)\s*\d`)
+)
+
+// number reads one unsigned decimal, fraction or mixed number.
+func number(s string) (float64, error) {
+	m := bareNumber.FindStringSubmatch(s)
+	if m == nil {
+		return 0, fmt.Errorf("is not a number")
+	}
+	whole, num, den := m[1], m[2], m[3]
+	if m[5] != "" {
+		num, den = m[4], m[5]
+	}
+	if den == "" {
+		return strconv.ParseFloat(m[6], 64)
+	}
+	n, _ := strconv.ParseFloat(num, 64) // digits only: at worst too large, caught below
+	k, _ := strconv.ParseFloat(den, 64)
+	w := 0.0
+	if whole != "" {
+		w, _ = strconv.ParseFloat(whole, 64)
+	}
+	switch {
+	case k == 0:
+		return 0, fmt.Errorf("has a fraction over zero")
+	case whole != "" && n >= k:
+		return 0, fmt.Errorf("has a whole number before the fraction %s/%s, which is not below one", num, den)
+	}
+	return w + n/k, nil
+}
+
+// term reads a number and its unit. The subject, quoted, is what an error is
+// about.
+func (d *dim) term(s, subject string) (float64, *unit, error) {
+	fail := func(format string, args ...any) (float64, *unit, error) {
+		return 0, nil, fmt.Errorf("%s %s; %s", subject, fmt.Sprintf(format, args...), d.advice())
+	}
+	s = strings.TrimSpace(s)
+	lower := strings.ToLower(s)
+
+	sign, v, u, err := d.special(lower)
+	if err != nil {
+		return fail("%v", err)
+	}
+	if u == nil {
+		switch {
+		case notFinite.MatchString(s):
+			return fail("is not a finite number")
+		case commaThousand.MatchString(s):
+			found := commaThousand.FindString(s)
+			hint := strings.ReplaceAll(found, ",", "")
+			if strings.Count(found, ",") == 1 && !strings.Contains(found, ".") {
+				hint += ", or " + strings.Replace(found, ",", ".", 1) + " if the comma is the decimal mark"
+			}
+			return 0, nil, fmt.Errorf("%s has a comma; write %s", subject, hint)
+		case commaDecimal.MatchString(s):
+			return 0, nil, fmt.Errorf("%s has a comma; write %s", subject,
+				strings.TrimSuffix(strings.Replace(commaDecimal.FindString(s), ",", ".", 1), "."))
+		case blankThousand.MatchString(s):
+			return 0, nil, fmt.Errorf("%s has a blank inside the number; write %s", subject,
+				strings.ReplaceAll(blankThousand.FindStringSubmatch(s)[1], " ", ""))
+		}
+		m := firstNumber.FindStringSubmatch(s)
+		if m == nil {
+			return fail("is not %s", d.noun())
+		}
+		written := strings.TrimSpace(s[len(m[0]):])
+		if exponent.MatchString(written) {
+			return fail("has an exponent, which is not read")
+		}
+		if v, err = number(m[2]); err != nil {
+			return fail("%v", err)
+		}
+		if written == "" {
+			return 0, nil, fmt.Errorf("%s has no unit; write it with %s, as %s", subject,
+				d.unitList(), quote(m[0]+" "+d.units[0].name))
+		}
+		if u = d.find(written); u == nil {
+			return 0, nil, d.unitError(subject, m[0], written)
+		}
+		sign = m[1]
+	}
+	if sign == "-" {
+		if v == 0 {
+			return fail("has a minus before zero")
+		}
+		v = -v
+	}
+	switch b := u.base(v) + cmpAbsolute; { // -459.67 °F is just not below
+	case math.Abs(b) > maxValue:
+		return fail("is out of range for %s", d.noun())
+	case b < d.floor && d.floor == absoluteZero:
+		return fail("is below absolute zero")
+	case b < d.floor:
+		return fail("is negative; %s is zero or more", d.noun())
+	}
+	return v, u, nil
+}
+
+// special reads the forms that are more than a number before a unit: feet and
+// inches, and a slope as 1:50. It gives no unit for any other.
+func (d *dim) special(s string) (sign string, v float64, u *unit, err error) {
+	switch d {
+	case lengthDim:
+		m := feetAndInch.FindStringSubmatch(s)
+		if m == nil {
+			break
+		}
+		feet, _ := strconv.ParseFloat(m[2], 64) // digits only
+		inches, err := number(m[3])
+		if err == nil && inches >= 12 {
+			err = fmt.Errorf("has %s in after the feet, where less than 12 fits", m[3])
+		}
+		return m[1], 12*feet + inches, Inch.unit, err
+	case slopeDim:
+		m := ratio.FindStringSubmatch(s)
+		if m == nil {
+			break
+		}
+		rise, err := number(m[2])
+		if err != nil {
+			return "", 0, nil, err
+		}
+		run, err := number(m[9])
+		if err == nil && run == 0 {
+			err = fmt.Errorf("has a run of zero")
+		}
+		return m[1], 100 * rise / run, Percent.unit, err
+	}
+	return "", 0, nil, nil
+}
+
+// sum reads the half-width "2 psi", "3 %" or "1 % + 2 V", for a value of base
+// base units, and gives base units of difference.
+func (d *dim) sum(s string, base float64) (float64, error) {
+	of := d
+	if d.diff != nil {
+		of = d.diff
+	}
+	half := 0.0
+	for part := range strings.SplitSeq(s, "+") {
+		part = strings.TrimSpace(part)
+		subject := quote(part)
+		if strings.HasPrefix(part, "-") {
+			return 0, fmt.Errorf("%s is negative; write the half-width as %s", subject, d.spreadExample())
+		}
+		if share, ok := percentage(part); ok && of.find("%") == nil {
+			if d.diff != nil {
+				return 0, fmt.Errorf("%s of %s has no meaning; write it in degrees, as %s", subject, d.noun(), d.spreadExample())
+			}
+			half += math.Abs(base) * share / 100
+			continue
+		}
+		v, u, err := of.term(part, subject)
+		if err != nil {
+			return 0, err
+		}
+		half += v * u.factor
+	}
+	return half, nil
+}
+
+// percentage reads "3 %".
+func percentage(s string) (float64, bool) {
+	m := firstNumber.FindStringSubmatch(s)
+	if m == nil || !Percent.spelled(s[len(m[0]):]) {
+		return 0, false
+	}
+	share, err := number(m[2])
+	return share, err == nil
+}
+
+// borrowUnit gives value the unit of its spread if it has none: in
+// "62 ± 2 psi" both are psi. A spread in per cent lends nothing.
+func (d *dim) borrowUnit(value, spread string) string {
+	value = strings.TrimSpace(value)
+	if m := firstNumber.FindString(value); m == "" || m != value {
+		return value
+	}
+	spread = strings.TrimSpace(spread)
+	written := strings.TrimSpace(spread[len(firstNumber.FindString(spread)):])
+	if d.find(written) == nil {
+		return value
+	}
+	return value + " " + written
+}
+
+// key brings the spellings of a unit together, letter case apart.
+func key(written string) string {
+	written = strings.ReplaceAll(written, " per ", "/")
+	written = unspaced.Replace(written)
+	return strings.TrimPrefix(written, "-") // "6-in"
+}
+
+// spelled reports whether written names u.
+func (u *unit) spelled(written string) bool {
+	k := key(written)
+	for _, s := range u.exact {
+		if s == k {
+			return true
+		}
+	}
+	k = strings.ToLower(k)
+	for _, s := range u.keys {
+		if s == k {
+			return true
+		}
+	}
+	return false
+}
+
+// find gives the unit of d that is written, nil if none is.
+func (d *dim) find(written string) *unit {
+	for _, u := range d.units {
+		if u.spelled(written) {
+			return u
+		}
+	}
+	return nil
+}
+
+// refused holds the units that are known and turned away, with the reason.
+var refused = map[string]string{}
+
+func init() {
+	for reason, keys := range map[string]string{
+		"is an absolute pressure, and pressures here are gauge":       "psia psi(a) psiabs psiabsolute bara bar(a) barabs kpaa kpa(a) kpaabs mpaa mpa(a) mpaabs",
+		"is in imperial gallons, and gallons here are US":             "impgal impgals impgallon impgallons imperialgal imperialgallon imperialgallons ukgal ukgallon ukgallons igal gal(imp) gal(uk) impgpm igpm imperialgpm impgph igph impgal/min impgal/h",
+		"is in tons, which are several units":                         "t ton tons tonne tonnes",
+		"is in ounces, which are a weight or a volume":                "oz ounce ounces",
+		"is in degrees of a scale not named":                          "° deg degs degree degrees",
+		"is on the kelvin scale":                                      "k °k kelvin kelvins",
+		"is apparent power, not the power in watts":                   "va kva",
+		"is in boiler or brake horsepower, which differ":              "bhp boilerhp boilerhorsepower",
+		"has a unit whose letter case decides: m is milli, M is mega": "ma mpa mw ml",
+	} {
+		for _, k := range strings.Fields(keys) {
+			refused[k] = reason
+		}
+	}
+}
+
+// unitError says what is wrong with a unit that d does not have.
+func (d *dim) unitError(subject, number, written string) error {
+	if Percent.spelled(written) {
+		return fmt.Errorf("%s is a percentage, not %s; %s", subject, d.noun(), d.advice())
+	}
+	for _, o := range dims {
+		if d == temperatureDim && o == tempDiffDim {
+			continue // only kelvins, which are refused below
+		}
+		if o.find(written) != nil {
+			return fmt.Errorf("%s is %s, not %s; %s", subject, o.noun(), d.noun(), d.advice())
+		}
+	}
+	if reason, ok := refused[strings.ToLower(key(written))]; ok {
+		return fmt.Errorf("%s %s; %s", subject, reason, d.advice())
+	}
+	if m := lastNumber.FindStringSubmatch(written); m != nil && d.find(m[1]) != nil {
+		return fmt.Errorf("%s has no unit after its last number; %s", subject, d.advice())
+	}
+	if secondNumber.MatchString(written) {
+		return fmt.Errorf("%s holds more than one number; write one value, with ± for a spread", subject)
+	}
+	return fmt.Errorf("%s has the unknown unit %s; write it with %s, as %s", subject, quote(written),
+		d.unitList(), quote(number+" "+d.units[0].name))
+}
+
+// advice ends an error: how to write a value of d.
+func (d *dim) advice() string { return "write it as " + join(quoted(d.examples)) }
+
+// unitList names the usual units of d, as "psi, bar or kPa".
+func (d *dim) unitList() string {
+	var names []string
+	for _, u := range d.units[:d.named] {
+		names = append(names, u.name)
+	}
+	return join(names)
+}
+
+// spreadExample shows how to write a half-width, as "1 psi".
+func (d *dim) spreadExample() string { return quote("1 " + d.units[0].name) }
+
+func quoted(words []string) []string {
+	var q []string
+	for _, w := range words {
+		q = append(q, quote(w))
+	}
+	return q
+}
+
+// join lists words with commas and a last "or".
+func join(words []string) string {
+	last := len(words) - 1
+	if last < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}

@@ -1,0 +1,246 @@
+package survey
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"firstfill/survey/quantity/doc"
+)
+
+// Limits on a form that is read. Unzipping without them takes gigabytes.
+const (
+	maxFormBytes = 8 << 20
+	maxFormRows  = 2000
+	maxFormCols  = 60
+)
+
+// IsXLSX says whether data looks like a workbook, by its zip signature.
+func IsXLSX(data []byte) bool { return bytes.HasPrefix(data, []byte("PK\x03\x04")) }
+
+// LoadXLSX reads a filled workbook form. A problem's place is a cell, "Water!C14".
+// Answers are found by the hidden names on each sheet, never by position.
+func LoadXLSX(file string, data []byte) (s *Survey, problems doc.Problems) {
+	fault := func(format string, args ...any) doc.Problems {
+		return doc.Problems{{Pos: doc.Pos{File: file}, Message: fmt.Sprintf(format, args...)}}
+	}
+	defer func() {
+		if p := recover(); p != nil {
+			s, problems = nil, fault("the workbook is damaged (%v)", p)
+		}
+	}()
+	if len(data) > maxFormBytes {
+		return nil, fault("the workbook has %d bytes; at most %d are read", len(data), maxFormBytes)
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: 64 << 20, UnzipXMLSizeLimit: 16 << 20, RawCellValue: true})
+	if err != nil {
+		return nil, fault("the workbook can't be read: %v", err)
+	}
+	defer f.Close()
+	r := &formReader{file: file, f: f}
+	for _, sheet := range f.GetSheetList() {
+		r.sheet(sheet)
+	}
+	if r.known == 0 {
+		return nil, fault("this workbook is not a filled questionnaire; make one with \"firstfill form --as xlsx\"")
+	}
+	entries := append([]doc.Entry{{Path: "survey", Text: strconv.Itoa(Version), Pos: doc.Pos{File: file}}}, r.entries...)
+	s, more := Assemble(file, entries)
+	return s, append(r.problems, more...)
+}
+
+type formReader struct {
+	file     string
+	f        *excelize.File
+	entries  []doc.Entry
+	problems doc.Problems
+	known    int // questions of ours that were found
+}
+
+func (r *formReader) fault(pos doc.Pos, path, format string, args ...any) {
+	r.problems = append(r.problems, doc.Problem{Pos: pos, Path: path, Message: fmt.Sprintf(format, args...)})
+}
+
+func (r *formReader) at(sheet string, col, row int) doc.Pos {
+	name, err := excelize.ColumnNumberToName(col)
+	if err != nil {
+		name = "?"
+	}
+	return doc.Pos{File: r.file, Cell: sheet + "!" + cell(name, row)}
+}
+
+// sheet reads one sheet: a question sheet has a column of paths under the
+// heading Name, a list sheet its path in A3.
+func (r *formReader) sheet(sheet string) {
+	rows, err := r.rows(sheet)
+	if err != nil {
+		r.fault(doc.Pos{File: r.file, Cell: sheet}, "", "the sheet can't be read: %v", err)
+		return
+	}
+	for i, row := range rows {
+		head := map[string]int{}
+		for j, c := range row {
+			if _, dup := head[c]; !dup {
+				head[c] = j
+			}
+		}
+		_, hasAsk := head["Question"]
+		name, hasName := head["Name"]
+		answer, hasAnswer := head["Answer"]
+		if hasAsk && hasName && hasAnswer {
+			r.questions(sheet, rows[i+1:], i+2, name, answer, head)
+			return
+		}
+		if len(row) > 1 && HasField(row[0]) && FieldAt(row[0]).List {
+			r.list(sheet, FieldAt(row[0]), row, rows[i+1:], i+2)
+			return
+		}
+	}
+}
+
+// rows reads a sheet up to the limits; ragged rows are as they are.
+func (r *formReader) rows(sheet string) ([][]string, error) {
+	it, err := r.f.Rows(sheet)
+	if err != nil {
+		return nil, err
+	}
+	defer it.Close()
+	var rows [][]string
+	for it.Next() {
+		if len(rows) >= maxFormRows {
+			return nil, fmt.Errorf("more than %d rows", maxFormRows)
+		}
+		cols, err := it.Columns()
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, cols[:min(len(cols), maxFormCols)])
+	}
+	return rows, it.Error()
+}
+
+func get(row []string, i int) string {
+	if i < 0 || i >= len(row) {
+		return ""
+	}
+	return strings.TrimSpace(row[i])
+}
+
+func (r *formReader) questions(sheet string, rows [][]string, first, name, answer int, head map[string]int) {
+	col := func(h string) int {
+		if i, ok := head[h]; ok {
+			return i
+		}
+		return -1
+	}
+	unit, note := col("Unit"), col("Remark")
+	for i, row := range rows {
+		path := get(row, name)
+		if path == "" {
+			continue
+		}
+		pos := r.at(sheet, answer+1, first+i)
+		if !HasField(path) {
+			r.fault(r.at(sheet, name+1, first+i), path, "there is no question of this name; was the hidden column changed?")
+			continue
+		}
+		r.known++
+		text := get(row, answer)
+		if text == "" {
+			if remark := get(row, note); remark != "" {
+				r.entries = append(r.entries, doc.Entry{Path: path, Text: "unknown", Note: remark, Pos: pos})
+			}
+			continue
+		}
+		r.entry(FieldAt(path), path, text, get(row, unit), get(row, note), pos)
+	}
+}
+
+// entry takes one answer as typed; a bare number gets the unit shown beside it.
+func (r *formReader) entry(f Field, path, text, unit, note string, pos doc.Pos) {
+	if _, ok := f.zero().(*Date); ok {
+		text = dateText(text)
+	}
+	text, err := f.withUnit(text, unit)
+	if err != nil {
+		r.fault(pos, path, "%v", err)
+		return
+	}
+	e := doc.Entry{Path: path, Text: text, Note: note, Pos: pos}
+	if before, after, ok := strings.Cut(note, "source: "); ok {
+		e.Note, e.Source = strings.TrimSpace(before), strings.TrimSpace(after)
+	}
+	r.entries = append(r.entries, e)
+}
+
+// dateText turns a spreadsheet's day number into a date; other text stays.
+func dateText(text string) string {
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || n < 20_000 || n > 120_000 {
+		return text
+	}
+	t, err := excelize.ExcelDateToTime(n, false)
+	if err != nil {
+		return text
+	}
+	return t.Format(time.DateOnly)
+}
+
+// list reads a list sheet: names in one row, headings with units below it, then items.
+func (r *formReader) list(sheet string, l Field, names []string, rows [][]string, first int) {
+	r.known++
+	if len(rows) == 0 {
+		return
+	}
+	headings := rows[0]
+	n := 0
+	for i, row := range rows[1:] {
+		line := first + 1 + i
+		if get(row, 0) == "[]" || get(row, 1) == "nothing to list" {
+			if strings.EqualFold(get(row, 2), "yes") {
+				pos := r.at(sheet, 3, line)
+				if n > 0 {
+					r.fault(pos, l.Path, "it says nothing to list, and %d items are listed", n)
+				} else {
+					r.entries = append(r.entries, doc.Entry{Path: l.Path, Text: doc.EmptyList, Pos: pos})
+				}
+			}
+			continue
+		}
+		any := false
+		for j := 1; j < len(names); j++ {
+			text := get(row, j)
+			name := get(names, j)
+			if text == "" || name == "" {
+				continue
+			}
+			pos := r.at(sheet, j+1, line)
+			plain := l.Path + "[]." + name
+			path := fmt.Sprintf("%s[%d].%s", l.Path, n, name)
+			if !HasField(plain) {
+				r.fault(pos, path, "there is no question of this name; was the hidden row changed?")
+				continue
+			}
+			any = true
+			f := FieldAt(plain)
+			r.entry(f, path, text, bracketed(get(headings, j)), "", pos)
+		}
+		if any {
+			n++
+		}
+	}
+}
+
+// bracketed returns the unit that a heading shows in brackets.
+func bracketed(heading string) string {
+	_, after, ok := strings.Cut(heading, "[")
+	if !ok {
+		return ""
+	}
+	unit, _, _ := strings.Cut(after, "]")
+	return unit
+}
