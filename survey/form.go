@@ -127,12 +127,13 @@ func WriteXLSX(s *Survey, f FormFor) ([]byte, error) {
 	w := &xlsxWriter{f: excelize.NewFile()}
 	defer w.f.Close()
 	st := formStyles{
-		title:  w.style(&excelize.Style{Font: &excelize.Font{Bold: true, Size: 14}}),
-		head:   w.style(&excelize.Style{Font: &excelize.Font{Bold: true}, Border: under2, Alignment: &excelize.Alignment{WrapText: true, Vertical: "bottom"}}),
-		text:   w.style(&excelize.Style{Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}}),
-		group:  w.style(&excelize.Style{Font: &excelize.Font{Bold: true}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E8E8E8"}}}),
-		answer: w.style(&excelize.Style{NumFmt: 49, Border: boxed, Protection: &excelize.Protection{Locked: false}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFFBE0"}}}),
+		title:  w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 14}}),
+		head:   w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 10}, Border: under2, Alignment: &excelize.Alignment{WrapText: true, Vertical: "bottom"}}),
+		text:   w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Size: 10}, Alignment: &excelize.Alignment{Indent: 1, WrapText: true, Vertical: "top"}}),
+		group:  w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 10}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E8E8E8"}}}),
+		answer: w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Size: 10}, NumFmt: 49, Border: boxed, Protection: &excelize.Protection{Locked: false}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFFBE0"}}}),
 	}
+	w.do(w.f.SetDefaultFont(formFont))
 	var lists []Field
 	for _, station := range Stations {
 		plain, here := stationFields(station.Key, f, s)
@@ -159,6 +160,29 @@ func WriteXLSX(s *Survey, f FormFor) ([]byte, error) {
 	var b bytes.Buffer
 	w.do(w.f.Write(&b))
 	return b.Bytes(), w.err
+}
+
+// formFont is one that every spreadsheet program has or replaces by one of the same widths.
+const formFont = "Arial"
+
+// formWidths are the columns' widths of a question sheet, in characters.
+var formWidths = map[string]float64{colMark: 3, colAsk: 40, colAnswer: 22, colUnit: 8, colNote: 26, colHow: 40, colExample: 30}
+
+// listWidth is the width of every column of a list sheet.
+const listWidth = 19.0
+
+// tall sets a row's height to what its longest wrapped text needs; programs
+// don't all do that by themselves.
+func (w *xlsxWriter) tall(sheet string, row int, texts map[string]float64) {
+	lines := 1
+	for text, width := range texts {
+		n := 0
+		for _, l := range strings.Split(text, "\n") {
+			n += 1 + int(float64(len([]rune(l)))*0.93/width)
+		}
+		lines = max(lines, n)
+	}
+	w.do(w.f.SetRowHeight(sheet, row, 3+13.2*float64(lines)))
 }
 
 type formStyles struct{ title, head, text, group, answer int }
@@ -210,31 +234,34 @@ func (w *xlsxWriter) questions(name string, fs []Field, f FormFor, s *Survey, st
 		w.text(name, cell(colAsk, row), q.Ask)
 		w.text(name, cell(colUnit, row), q.Unit(f.Units))
 		w.text(name, cell(colHow, row), q.How)
-		w.text(name, cell(colExample, row), q.Example)
-		if len(q.Choices) > 0 {
-			w.text(name, cell(colExample, row), strings.Join(q.Choices, ", "))
-		}
 		w.text(name, cell(colPath, row), q.Path)
 		w.do(w.f.SetCellStyle(name, cell(colMark, row), cell(colPath, row), st.text))
 		w.do(w.f.SetCellStyle(name, cell(colAnswer, row), cell(colAnswer, row), st.answer))
 		w.do(w.f.SetCellStyle(name, cell(colNote, row), cell(colNote, row), st.answer))
 		w.dropDown(name, cell(colAnswer, row), q)
+		shown, note := "", ""
 		switch {
 		case s != nil:
 			a := s.answers[q.Path]
-			w.text(name, cell(colAnswer, row), a.Text)
-			note := a.Note
+			shown, note = a.Text, a.Note
 			if a.Source != "" {
 				note = strings.TrimSpace(note + "\nsource: " + a.Source)
 			}
-			w.text(name, cell(colNote, row), note)
 		case q.Path == "machine.key":
-			w.text(name, cell(colAnswer, row), f.Key)
+			shown = f.Key
 		}
+		w.text(name, cell(colAnswer, row), shown)
+		w.text(name, cell(colNote, row), note)
+		examples := q.Example
+		if len(q.Choices) > 0 {
+			examples = strings.Join(q.Choices, ", ")
+		}
+		w.text(name, cell(colExample, row), examples)
+		w.tall(name, row, map[string]float64{q.Ask: formWidths[colAsk], q.How: formWidths[colHow], examples: formWidths[colExample], shown: formWidths[colAnswer], note: formWidths[colNote]})
 	}
 	row += 2
 	w.text(name, cell(colAsk, row), "■ the machine can't be started before this is known.")
-	for col, width := range map[string]float64{colMark: 3, colAsk: 38, colAnswer: 22, colUnit: 8, colNote: 26, colHow: 34, colExample: 26} {
+	for col, width := range formWidths {
 		w.do(w.f.SetColWidth(name, col, col, width))
 	}
 	w.do(w.f.SetColVisible(name, colPath, false))
@@ -284,6 +311,7 @@ func (w *xlsxWriter) dropDown(sheet, at string, q Field) {
 func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formStyles) {
 	w.sheet(name, l.Ask, "One item a line. If there is nothing to list, write yes in the box: nothing to list.", st)
 	fs := Members(l)
+	heads := map[string]float64{}
 	w.text(name, cell("A", nameRow), l.Path)
 	w.text(name, cell("A", headRow), "")
 	for i, q := range fs {
@@ -301,7 +329,8 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 			head += "\nas " + q.Example
 		}
 		w.text(name, cell(col, headRow), head)
-		w.do(w.f.SetColWidth(name, col, col, 22))
+		w.do(w.f.SetColWidth(name, col, col, listWidth))
+		heads[head] = listWidth
 		for r := headRow + 1; r <= headRow+listRows; r++ {
 			w.dropDown(name, cell(col, r), q)
 			if s != nil {
@@ -313,7 +342,9 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 	w.do(err)
 	w.do(w.f.SetCellStyle(name, cell("A", headRow), cell(last, headRow), st.head))
 	w.do(w.f.SetCellStyle(name, cell("B", headRow+1), cell(last, headRow+listRows), st.answer))
+	w.tall(name, headRow, heads)
 	for r := headRow + 1; r <= headRow+listRows; r++ {
+		w.do(w.f.SetRowHeight(name, r, 18))
 		w.do(w.f.SetCellInt(name, cell("A", r), int64(r-headRow)))
 	}
 	w.do(w.f.SetColWidth(name, "A", "A", 4))

@@ -109,7 +109,7 @@ func (c *packetCmd) plan(a *app, r *rules.Report) (*issue, error) {
 		return nil, err
 	}
 	if len(earlier) == 0 {
-		return &issue{book: next}, nil
+		return &issue{book: next, replace: c.Replace}, nil
 	}
 	newest := earlier[len(earlier)-1].book.Revision
 	var current, older []found
@@ -158,7 +158,7 @@ func (c *packetCmd) plan(a *app, r *rules.Report) (*issue, error) {
 		}
 	}
 	for _, f := range current {
-		if p.replace && (f.book.Written() || len(f.told) > 0) {
+		if p.replace && own(f, r, newest) == "" && (f.book.Written() || len(f.told) > 0) {
 			p.keep = append(p.keep, f)
 		}
 	}

@@ -285,17 +285,40 @@ func checkFace(t *testing.T, f FaceSpec, wires int) {
 			t.Errorf("%s: label %q %d times", f.Name, l, n)
 		}
 	}
-	for _, size := range []float64{20, 30, 45} {
-		d := build(t, func(d *Doc) { d.Face(40, 50, size, f) })
-		sound(t, d)
-		n := 0
-		for _, p := range d.Placed() {
-			if labels(f)[p.Text] > 0 {
-				n++
+}
+
+// Labels stay in the face's square and off each other, whatever its size.
+func TestFaceLabels(t *testing.T) {
+	var faces []FaceSpec
+	for _, n := range NEMANames {
+		f, _ := NEMAFace(n)
+		faces = append(faces, f)
+	}
+	for _, p := range IECNames {
+		for hour := 1; hour <= 12; hour++ {
+			f, _ := IECFace(p, hour)
+			faces = append(faces, f)
+		}
+	}
+	sizes := []float64{20, 30, 45}
+	d := build(t, func(d *Doc) {
+		for _, f := range faces {
+			d.newPage()
+			for i, size := range sizes {
+				d.Face(40, 40+60*float64(i), size, f)
 			}
 		}
-		if n != wires {
-			t.Errorf("%s at %g mm: %d labels printed, want %d", f.Name, size, n, wires)
+	})
+	sound(t, d)
+	count := map[int]int{}
+	for _, p := range d.Placed() {
+		if labels(faces[p.Page-1])[p.Text] > 0 {
+			count[p.Page]++
+		}
+	}
+	for i, f := range faces {
+		if got, want := count[i+1], f.Wires*len(sizes); got != want {
+			t.Errorf("%s: %d labels printed, want %d", f.Name, got, want)
 		}
 	}
 }

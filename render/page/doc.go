@@ -133,7 +133,7 @@ type Doc struct {
 	warned   map[string]bool
 	placed   []Placed
 	images   map[string]string // digest to registered name, this pass
-	shared   *imageCache       // survives the passes
+	pics     *imageCache       // survives the passes
 
 	fontBold bool
 	fontSize float64
@@ -191,7 +191,7 @@ func newPass(o Options, prev passInfo, cache *imageCache) *Doc {
 	pdf.SetFont("body", "", 10)
 
 	d := &Doc{
-		o: o, pdf: pdf, pw: w, ph: h, prev: prev, shared: cache,
+		o: o, pdf: pdf, pw: w, ph: h, prev: prev, pics: cache,
 		anchors: map[string]place{}, links: map[string]int{}, warned: map[string]bool{},
 		images: map[string]string{}, lastLevel: -1, fontSize: 10,
 	}

@@ -171,7 +171,7 @@ func orient(src *image.RGBA, o int) *image.RGBA {
 // frame that says so, and a warning.
 func (d *Doc) Photo(r Rect, p Photo) float64 {
 	d.ensurePage()
-	key, pic := d.shared.get(p.Data)
+	key, pic := d.pics.get(p.Data)
 	if pic.err == nil && d.images[key] == "" {
 		info := d.pdf.RegisterImageOptionsReader(key, fpdf.ImageOptions{ImageType: "JPG"}, bytes.NewReader(pic.jpeg))
 		if info != nil && d.pdf.Ok() {
@@ -239,7 +239,7 @@ func (d *Doc) Photos(photos ...Photo) {
 		block := 0.0
 		for k, p := range row {
 			h := min(limit, w*0.75) // of the frame of an unreadable one
-			if _, pic := d.shared.get(p.Data); pic.err == nil {
+			if _, pic := d.pics.get(p.Data); pic.err == nil {
 				_, h = pic.in(w, limit)
 			}
 			block = max(block, h+1.5+float64(min(most, len(caps[k])))*captionStyle.line())

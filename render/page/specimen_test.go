@@ -74,7 +74,7 @@ func specimen(d *Doc) {
 		}
 		rows = append(rows, Row{Cells: []Cell{
 			{Text: fmt.Sprintf("E-%02d", i+1), Bold: true}, V(vs[i%5]),
-			TN("Rating of the circuit that will feed the machine", "Asked because a shared circuit trips in the evening rush."),
+			TN("Rating of the circuit that will feed the machine", "Another load on the circuit trips it in the evening rush."),
 			TN("20 A", "panel schedule"), T("30 A"), {Text: "Fit a 30 A breaker and check the conductor size with the local code.", Link: "drawing"}, Tick(""),
 		}})
 	}
@@ -86,6 +86,7 @@ func specimen(d *Doc) {
 		Check{Text: "Breaker marked with the machine's name", Note: "The mark is asked for at the first fill."},
 		Check{Text: "Photo of the open panel sent with this sheet"})
 	d.Numbered("Switch off and lock the circuit.", "Prove dead at the receptacle with a meter that was itself proved on a live supply.", "Fit the receptacle; torque the terminals as its maker says.")
+	d.Need(95) // the remarks and the signature belong on one page
 	d.WritingLines("Remarks", 3)
 	d.SignOff(SignOff{Title: "Sign-off: electrician", Statement: "The numbers on this sheet were built as printed, or the difference is written under Remarks.", Company: "", Licence: ""})
 

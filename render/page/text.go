@@ -193,7 +193,7 @@ func Clean(text string) (clean string, notes []string) {
 		note("bytes that are not UTF-8 text are printed as %c", StandIn)
 		text = strings.ToValidUTF8(text, string(StandIn))
 	}
-	text = norm.NFC.String(text)
+	// What is left out goes first, so that composing sees the final neighbours.
 	var b strings.Builder
 	prev := rune(0)
 	for _, r := range text {
@@ -210,6 +210,17 @@ func Clean(text string) (clean string, notes []string) {
 		case r == 0xAD, r >= 0xFE00 && r <= 0xFE0F, r == 0x200D: // soft hyphen, variation selectors, joiner: nothing to see
 		case unicode.IsControl(r), unicode.Is(unicode.Cf, r):
 			note("control character %U is left out", r)
+		default:
+			b.WriteRune(r)
+		}
+		prev = r
+	}
+	text = norm.NFC.String(b.String())
+	b.Reset()
+	for _, r := range text {
+		switch {
+		case r == '\n':
+			b.WriteByte('\n')
 		case !hasGlyph(r):
 			note("%U cannot be printed and is shown as %c", r, StandIn)
 			b.WriteRune(StandIn)
@@ -219,7 +230,6 @@ func Clean(text string) (clean string, notes []string) {
 			}
 			b.WriteRune(r)
 		}
-		prev = r
 	}
 	return b.String(), notes
 }

@@ -172,7 +172,7 @@ func badDate(text string, today survey.Date) string {
 }
 
 var (
-	numericDate = regexp.MustCompile(`^(\d{1,4})\s*([./-])\s*(\d{1,2})\s*([./-])\s*(\d{2,4})\.?$`)
+	numericDate = regexp.MustCompile(`^(\d{1,4})\s*([./-])\s*(\d{1,2})\s*([./-])\s*(\d{1,4})\.?$`)
 	isoTime     = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})[T ]\d{2}:\d{2}(:\d{2})?(\.\d+)?Z?$`)
 )
 

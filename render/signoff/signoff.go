@@ -256,7 +256,7 @@ func New(r, base *rules.Report) Book {
 		if g := base.Finding(f.ID); g != nil {
 			it.Basis = Basis{Want: g.Want, Have: g.Have}
 			for _, path := range slices.Compact(slices.Sorted(slices.Values(append(slices.Clone(g.At), it.Asks...)))) {
-				it.Basis.Answers = append(it.Basis.Answers, Answer{path, answerText(base.Survey, path)})
+				it.Basis.Answers = append(it.Basis.Answers, Answer{path, AnswerText(base.Survey, path)})
 			}
 		}
 		if it.Work() {
@@ -268,7 +268,8 @@ func New(r, base *rules.Report) Book {
 	return b
 }
 
-func answerText(s *survey.Survey, path string) string {
+// AnswerText is an answer in US units, as bases hold it; nothing when it isn't known.
+func AnswerText(s *survey.Survey, path string) string {
 	if s == nil {
 		return ""
 	}

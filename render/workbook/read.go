@@ -133,9 +133,6 @@ func (r *reader) load(sheet string) (page, error) {
 	defer rows.Close()
 	past := false
 	for n := 1; rows.Next(); n++ {
-		if n > 2*maxRows {
-			break
-		}
 		cols, err := rows.Columns(excelize.Options{RawCellValue: true})
 		if err != nil {
 			return p, err

@@ -9,13 +9,15 @@ import (
 	"firstfill/survey"
 )
 
-var records = []*Check{SurveyAge, DeliveryDate, SurveyBacking, CodesNamed, PeopleNamed, SpreadsStated}
+var records = []*Check{SurveyAge, DeliveryDate, SurveyBacking, CodesNamed, PeopleNamed, SpreadsStated, OddAnswers}
 
 // How long a survey is believed. Bars are rebuilt and re-piped between seasons.
 const (
 	surveyFreshDays = 90  // common practice, no source
 	surveyStaleDays = 365 // common practice, no source
 )
+
+var recordSource = []trade.Source{recordPractice}
 
 var recordPractice = trade.Source{Document: "Age and backing of a site survey", Mark: trade.CommonPractice}
 
@@ -204,19 +206,9 @@ var SpreadsStated = &Check{
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.cold.static_pressure": "62 ± 1 psi"}, Verdict: OK},
 	Run: func(c *Case) Outcome {
-		stated, all := 0, 0
-		for _, in := range c.Survey.Adjustables(recordSections) {
-			if in.Instrument == "" {
-				continue
-			}
-			all++
-			if in.Stated {
-				stated++
-			}
-		}
+		stated, all := c.readings()
 		if all == 0 {
-			return Outcome{Verdict: Missing, Have: "no measured reading", Want: "measured readings",
-				Action: "measure the site with the questionnaire in hand", Margin: Margin{Value: math.NaN()}}
+			return c.unmeasured()
 		}
 		const want = "an uncertainty of its own on at least one reading"
 		have := fmt.Sprintf("%d of %d readings state their own uncertainty, %d take their instrument's", stated, all, all-stated)
@@ -231,6 +223,26 @@ var SpreadsStated = &Check{
 		}
 		return out
 	},
+}
+
+// readings counts the measured answers, and those of them with an uncertainty of their own.
+func (c *Case) readings() (stated, all int) {
+	for _, in := range c.Survey.Adjustables(recordSections) {
+		if in.Instrument == "" {
+			continue
+		}
+		all++
+		if in.Stated {
+			stated++
+		}
+	}
+	return stated, all
+}
+
+// unmeasured is the outcome of a site at which nothing was measured.
+func (c *Case) unmeasured() Outcome {
+	return Outcome{Verdict: Missing, Have: "no measured reading", Want: "measured readings",
+		Action: "measure the site with the questionnaire in hand", Margin: Margin{Value: math.NaN()}}
 }
 
 // recordSections are the sections that hold measured readings.

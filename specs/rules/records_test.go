@@ -62,4 +62,10 @@ var recordsRows = []row{
 	{id: "R-06", name: "one states its own", set: plain("water.cold.static_pressure", "62 ± 1 psi"), want: OK, shows: "n = 1"},
 	{id: "R-06", name: "none does", set: plain("water.cold.static_pressure", "62 psi"), want: Confirm, shows: "N = 1"},
 	{id: "R-06", name: "missing", set: unmeasured, want: Missing},
+
+	{id: "R-07", name: "plausible to the end of the range", set: plain("water.cold.static_pressure", "150 psi"), want: OK, have: "no odd answer"},
+	{id: "R-07", name: "just beyond the range", set: plain("water.cold.static_pressure", "150.1 psi"), want: Confirm, have: "150.1 psi is outside what is plausible"},
+	{id: "R-07", name: "bar written as psi", set: plain("water.cold.static_pressure", "3.8 psi"), want: Confirm, have: "was it 3.8 bar?"},
+	{id: "R-07", name: "in kilopascal", set: plain("water.cold.static_pressure", "5500 kPa"), want: Confirm, have: "1 odd"},
+	{id: "R-07", name: "missing", set: unmeasured, want: Missing},
 }

@@ -1,10 +1,391 @@
 package rules
 
-var waterRows = []row{
-	{id: "W-01", name: "just below", set: set{"water.cold.static_pressure": "94.9 ± 0 psi"}, spec: set{"water.cold.static_pressure_max": "95 psi"}, want: OK},
-	{id: "W-01", name: "at", set: set{"water.cold.static_pressure": "95 ± 0 psi"}, spec: set{"water.cold.static_pressure_max": "95 psi"}, want: OK, margin: "0 psi (0 kPa) below the limit"},
-	{id: "W-01", name: "just above", set: set{"water.cold.static_pressure": "95.1 ± 0 psi"}, spec: set{"water.cold.static_pressure_max": "95 psi"}, want: Fix},
-	{id: "W-01", name: "within the gauge's uncertainty", set: set{"water.cold.static_pressure": "94 psi"}, spec: set{"water.cold.static_pressure_max": "95 psi"}, want: Confirm},
-	{id: "W-01", name: "in bar", set: set{"water.cold.static_pressure": "7 ± 0 bar"}, spec: set{"water.cold.static_pressure_max": "95 psi"}, want: Fix},
-	{id: "W-01", name: "missing", set: set{"water.cold.static_pressure": "unknown"}, want: Missing},
+import (
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"firstfill/survey/quantity"
+)
+
+// over lays more answers over a set.
+func over(base set, more set) set {
+	all := maps.Clone(base)
+	maps.Copy(all, more)
+	return all
+}
+
+// twoLines gives the same rows to the cold line's check and the hot line's.
+// "LINE" in a path stands for the line's name.
+func twoLines(coldID, hotID string, rows ...row) []row {
+	var all []row
+	for id, line := range map[string]string{coldID: "cold", hotID: "hot"} {
+		put := func(s set) set {
+			filled := set{}
+			for path, text := range s {
+				filled[strings.ReplaceAll(path, "LINE", line)] = text
+			}
+			return filled
+		}
+		for _, r := range rows {
+			r.id, r.set = id, put(r.set)
+			if r.spec != nil {
+				r.spec = put(r.spec)
+			}
+			all = append(all, r)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b row) int { return strings.Compare(a.id, b.id) })
+	return all
+}
+
+// Sources of expected values outside this program.
+const (
+	codeElevation   = "IPC Appendix E E103.2.2 (confirmed in state and city copies): 20 ft at 0.433 psi/ft is 8.66 psi"
+	irrigationTable = "irrigation tutorial, copper friction table (confirmed): 3/4 in type L at 4 gpm loses 2.05 psi/100 ft; C 140 gives 2.03"
+	sprinklerCurve  = "sprinkler water-supply reference (confirmed): static 85, residual 72 psi at 1100 gpm, 20 psi left at 2623 gpm (printed 2618 from a rounded power); here a thousandth of both flows"
+	copperSpeed     = "Copper Development Association guidance as an engineering reference repeats it (confirmed): cold 8, hot to 140 °F 5, above 2 to 3 ft/s"
+	codeSpeed       = "IRC 2018 Appendix P note (confirmed): above 5 to 8 ft/s is not usually recommended"
+	codeStatic      = "IPC 604.8 (80 psi confirmed)"
+	cityStatic      = "an adopted city code 604.10.1.3 (confirmed): acts above 100 psi only"
+	codeHotLength   = "code council journal on IPC 607.2 (confirmed): not greater than 50 ft"
+	mixProblem      = "physics forum (confirmed): 3500 L at 40 °C from 10 and 100 °C takes 1166 L hot, a share of 33.3 %"
+	foodCode        = "FDA Food Code 4-501.114 in state copies (temperatures confirmed, concentration column from memory)"
+	electricGuide   = "water heater reference guide (confirmed): 4500 W from 40 to 120 °F recovers 23 gph"
+	gasGuide        = "water heater recovery reference page (confirmed): 40,000 Btu/h at 0.80 from 50 to 120 °F recovers 54.88 gph"
+	firstHourGuide  = "two first-hour guides (confirmed): 70 % of a 50 gal tank, 35 gal, leaves hot"
+	softenerGuide   = "softener sizing forum (confirmed): 300 gal a day at 10 gpg is 3000 grains"
+	dishwasherList  = "ASSE 1004-2024 scope (confirmed)"
+	usgsClasses     = "USGS hardness classes (confirmed)"
+)
+
+// inletBase is a run without any loss: what is read is what arrives.
+var inletBase = set{"water.LINE.static_pressure": "62 ± 0 psi", "water.LINE.flowing_pressure": "40 ± 0 psi", "water.LINE.flow": "2.5 ± 0 gpm", "water.LINE.regulator": "0 psi",
+	"water.LINE.pipe_material": "copper-L", "water.LINE.pipe_size": "3/4 in", "water.LINE.run_length": "0 ft", "water.LINE.elbows": "0", "water.LINE.elbows_45": "0",
+	"water.LINE.tees_run": "0", "water.LINE.tees_branch": "0", "water.LINE.valves": "0", "water.LINE.rise": "0 ± 0 ft", "water.LINE.device_loss": "0 psi", "water.LINE.temperature": "60 ± 0 °F"}
+
+var inletSpec = set{"water.LINE.flow": "2.5 gpm", "water.LINE.flowing_pressure_min": "20 psi", "water.LINE.flowing_pressure_max": "80 psi"}
+
+// peakBase is a site whose heater has to give 26.4 gal, all by recovery: 24 gph
+// of rinse and a fill of 2.4 gal.
+var peakBase = set{"heater.kind": "gas", "heater.storage": "0 gal", "heater.other_draws": "[]", "heater.recovery": "26.4 gph", "heater.recovery_rise": "100 °F", "heater.set_point": "140 °F",
+	"water.cold.winter_temperature": "40 ± 0 °F", "water.hot.temperature": "130 ± 0 °F"}
+
+var softBase = set{"treatment.softener": "yes", "treatment.softener_days": "3", "treatment.softener_grains": "11250", "treatment.raw_hardness": "10 ± 0 gpg", "treatment.iron": "0 mg/L",
+	"demand.hours_per_day": "10", "demand.fills_per_day": "0"}
+
+var softSpec = set{"rinse.consumption": "30 gph"}
+
+func floorRow(name, sanitizer, strength, pH, winter string, want Verdict, shows string) row {
+	return row{id: "W-19", name: name, machine: "turnstone-u50", source: foodCode, want: want, shows: shows, set: set{"chemicals.sanitizer": sanitizer, "chemicals.concentration": strength,
+		"chemicals.ph": pH, "water.cold.winter_temperature": winter}}
+}
+
+func deviceRow(device string, want Verdict, have string) row {
+	return row{name: device, set: set{"water.LINE.backflow": device}, want: want, have: have, source: dishwasherList}
+}
+
+var waterRows = slices.Concat(
+	twoLines("W-01", "W-02",
+		row{name: "just below", set: set{"water.LINE.static_pressure": "94.9 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK},
+		row{name: "at", set: set{"water.LINE.static_pressure": "95 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK, margin: "0 psi (0 kPa) below the limit"},
+		row{name: "just above", set: set{"water.LINE.static_pressure": "95.1 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix},
+		row{name: "above, but regulated", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK, have: "60"},
+		row{name: "regulator set above the limit", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "99 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "99"},
+		row{name: "within the gauge's uncertainty", set: set{"water.LINE.static_pressure": "94 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Confirm},
+		row{name: "in bar", set: set{"water.LINE.static_pressure": "7 ± 0 bar"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix},
+		row{name: "no maximum on the sheet", spec: set{"water.LINE.static_pressure_max": "unknown"}, want: NA},
+		row{name: "missing", set: set{"water.LINE.static_pressure": "unknown"}, want: Missing},
+	),
+	twoLines("W-03", "W-04",
+		row{name: "just below", set: set{"water.LINE.static_pressure": "79.9 ± 0 psi", "codes.pressure_limit": "unknown"}, source: codeStatic, want: OK},
+		row{name: "at", set: set{"water.LINE.static_pressure": "80 ± 0 psi", "codes.pressure_limit": "unknown"}, source: codeStatic, want: OK},
+		row{name: "just above", set: set{"water.LINE.static_pressure": "80.1 ± 0 psi", "codes.pressure_limit": "unknown"}, source: codeStatic, want: Fix},
+		row{name: "just above in kPa", set: set{"water.LINE.static_pressure": "552 ± 0 kPa", "codes.pressure_limit": "unknown"}, source: codeStatic, want: Fix},
+		row{name: "the machine's own regulator doesn't count", set: set{"water.LINE.static_pressure": "90 ± 0 psi", "water.LINE.regulator": "50 psi", "codes.pressure_limit": "unknown"}, want: Fix},
+		row{name: "local limit", set: set{"water.LINE.static_pressure": "99 ± 0 psi", "codes.pressure_limit": "100 psi"}, source: cityStatic, want: OK},
+		row{name: "within the gauge's uncertainty", set: set{"water.LINE.static_pressure": "79 ± 2 psi", "codes.pressure_limit": "unknown"}, want: Confirm},
+		row{name: "missing", set: set{"water.LINE.static_pressure": "unknown"}, want: Missing},
+	),
+	twoLines("W-05", "W-06",
+		row{name: "just below", set: over(inletBase, set{"water.LINE.flowing_pressure": "19.9 ± 0 psi"}), spec: inletSpec, want: Fix},
+		row{name: "at", set: over(inletBase, set{"water.LINE.flowing_pressure": "20 ± 0 psi"}), spec: inletSpec, want: OK, margin: "0 psi (0 kPa) to spare"},
+		row{name: "just above", set: over(inletBase, set{"water.LINE.flowing_pressure": "20.1 ± 0 psi"}), spec: inletSpec, want: OK},
+		row{name: "at the maximum", set: over(inletBase, set{"water.LINE.static_pressure": "90 ± 0 psi", "water.LINE.flowing_pressure": "80 ± 0 psi"}), spec: inletSpec, want: OK},
+		row{name: "over the maximum", set: over(inletBase, set{"water.LINE.static_pressure": "90 ± 0 psi", "water.LINE.flowing_pressure": "80.1 ± 0 psi"}), spec: inletSpec, want: Fix},
+		row{name: "in bar", set: over(inletBase, set{"water.LINE.flowing_pressure": "1.4 ± 0 bar"}), spec: inletSpec, want: OK, have: "20.3 psi"},
+		row{name: "within the gauge's uncertainty", set: over(inletBase, set{"water.LINE.flowing_pressure": "21 ± 2 psi"}), spec: inletSpec, want: Confirm},
+		row{name: "rise", set: over(inletBase, set{"water.LINE.rise": "20 ± 0 ft"}), spec: inletSpec, want: OK, shows: "p_z = 8.66 psi", source: codeElevation},
+		row{name: "friction", set: over(inletBase, set{"water.LINE.flow": "4 ± 0 gpm", "water.LINE.run_length": "100 ± 0 ft"}), spec: over(inletSpec, set{"water.LINE.flow": "4 gpm"}), want: OK, shows: "p_f = 2.03 psi", source: irrigationTable},
+		row{name: "too much friction", set: over(inletBase, set{"water.LINE.run_length": "200 ± 0 ft", "water.LINE.pipe_size": "1/2 in", "water.LINE.flow": "4 ± 0 gpm"}), spec: over(inletSpec, set{"water.LINE.flow": "4 gpm"}), want: Fix},
+		row{name: "curve", set: over(inletBase, set{"water.LINE.static_pressure": "85 ± 0 psi", "water.LINE.flowing_pressure": "72 ± 0 psi", "water.LINE.flow": "1.1 ± 0 gpm"}), spec: over(inletSpec, set{"water.LINE.flow": "2.6232 gpm", "water.LINE.flowing_pressure_min": "19 psi"}),
+			want: Confirm, shows: "p_Q = 20 psi", source: sprinklerCurve},
+		row{name: "read at less than the machine draws", set: over(inletBase, set{"water.LINE.flow": "1.5 ± 0 gpm", "water.LINE.flowing_pressure": "58 ± 0 psi"}), spec: inletSpec, want: Confirm},
+		row{name: "flow beyond the curve", set: over(inletBase, set{"water.LINE.flow": "0.5 ± 0 gpm"}), spec: inletSpec, want: Fix, have: "0 psi"},
+		row{name: "no drop seen", set: over(inletBase, set{"water.LINE.flowing_pressure": "62 ± 0 psi"}), spec: inletSpec, want: OK, shows: "p_Q = 62 psi"},
+		row{name: "readings contradict each other", set: over(inletBase, set{"water.LINE.flowing_pressure": "70 ± 0 psi"}), spec: inletSpec, want: Confirm, have: "70"},
+		row{name: "regulator caps", set: over(inletBase, set{"water.LINE.regulator": "30 ± 0 psi"}), spec: inletSpec, want: OK, shows: "p_r = 30 psi"},
+		row{name: "regulator too low", set: over(inletBase, set{"water.LINE.regulator": "19.9 ± 0 psi"}), spec: inletSpec, want: Fix},
+		row{name: "read behind a regulator at less than the machine draws", set: over(inletBase, set{"water.LINE.regulator": "62 ± 0 psi", "water.LINE.flow": "2 ± 0 gpm"}), spec: inletSpec, want: Confirm},
+		row{name: "a size without a table", set: over(inletBase, set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "2 in"}), spec: inletSpec, want: Confirm},
+		row{name: "the sheet states no flow", set: inletBase, spec: set{"water.LINE.flow": "unknown"}, want: Missing, have: "sheet"},
+		row{name: "the sheet sets no range", spec: set{"water.LINE.flowing_pressure_min": "unknown", "water.LINE.flowing_pressure_max": "unknown"}, want: NA},
+		row{name: "missing", set: set{"water.LINE.flow": "unknown"}, want: Missing},
+	),
+	twoLines("W-07", "W-08",
+		row{name: "plastic, cautious", set: set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in"}, spec: set{"water.LINE.flow": "2.7 gpm"}, want: OK, source: codeSpeed},
+		row{name: "plastic, between", set: set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in"}, spec: set{"water.LINE.flow": "2.8 gpm"}, want: Confirm, source: codeSpeed},
+		row{name: "plastic, too fast", set: set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in"}, spec: set{"water.LINE.flow": "4.5 gpm"}, want: Fix, source: codeSpeed},
+		row{name: "missing", set: set{"water.LINE.pipe_size": "unknown"}, want: Missing},
+		row{name: "the sheet states no flow", spec: set{"water.LINE.flow": "unknown"}, want: Missing},
+	),
+	[]row{
+		{id: "W-07", name: "copper just below", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.816 gpm"}, want: OK, source: copperSpeed},
+		{id: "W-07", name: "copper at", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.8169239975 gpm"}, want: OK, shows: "v = 8 ft/s", source: copperSpeed},
+		{id: "W-07", name: "copper just above", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.818 gpm"}, want: Fix, source: copperSpeed},
+		{id: "W-07", name: "in L/min and DN", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "DN 15"}, spec: set{"water.cold.flow": "23 L/min"}, want: Fix, source: copperSpeed},
+		{id: "W-08", name: "copper just below", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "140 °F"}, spec: set{"water.hot.flow": "3.635 gpm"}, want: OK, source: copperSpeed},
+		{id: "W-08", name: "copper just above", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "60 °C"}, spec: set{"water.hot.flow": "3.636 gpm"}, want: Fix, source: copperSpeed},
+		{id: "W-08", name: "hotter, slow", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "1.45 gpm"}, want: OK, source: copperSpeed},
+		{id: "W-08", name: "hotter, between", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "1.5 gpm"}, want: Confirm, source: copperSpeed},
+		{id: "W-08", name: "hotter, too fast", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "2.2 gpm"}, want: Fix, source: copperSpeed},
+		{id: "W-08", name: "temperature unknown", set: set{"heater.set_point": "unknown", "water.hot.temperature": "unknown"}, want: Missing},
+	},
+	twoLines("W-09", "W-10",
+		row{name: "just below", set: set{"water.LINE.pipe_size": "3/8 in"}, spec: set{"water.LINE.pipe_size": "1/2 in"}, want: Fix},
+		row{name: "at", set: set{"water.LINE.pipe_size": "1/2 in"}, spec: set{"water.LINE.pipe_size": "1/2 in"}, want: OK},
+		row{name: "just above", set: set{"water.LINE.pipe_size": "5/8 in"}, spec: set{"water.LINE.pipe_size": "1/2 in"}, want: OK},
+		row{name: "at in DN", set: set{"water.LINE.pipe_size": "DN 15"}, spec: set{"water.LINE.pipe_size": "1/2 in"}, want: OK},
+		row{name: "no size on the sheet", spec: set{"water.LINE.pipe_size": "unknown"}, want: NA},
+		row{name: "missing", set: set{"water.LINE.pipe_size": "unknown"}, want: Missing},
+	),
+	[]row{
+		{id: "W-11", name: "copper", set: set{"water.hot.pipe_material": "copper-M"}, want: OK},
+		{id: "W-11", name: "pvc", set: set{"water.hot.pipe_material": "pvc"}, want: Fix, source: "ASTM D1785 (from memory)"},
+		{id: "W-11", name: "pex just below", set: set{"water.hot.pipe_material": "pex", "heater.set_point": "179.9 °F"}, want: OK, source: "ASTM F876 (from memory)"},
+		{id: "W-11", name: "pex at", set: set{"water.hot.pipe_material": "pex", "heater.set_point": "180 °F"}, want: OK},
+		{id: "W-11", name: "pex just above", set: set{"water.hot.pipe_material": "pex", "heater.set_point": "180.1 °F"}, want: Fix},
+		{id: "W-11", name: "cpvc in °C", set: set{"water.hot.pipe_material": "cpvc", "water.hot.temperature": "83 ± 0 °C"}, want: Fix},
+		{id: "W-11", name: "within the thermometer's uncertainty", set: set{"water.hot.pipe_material": "pex", "water.hot.temperature": "179 ± 2 °F"}, want: Confirm},
+		{id: "W-11", name: "missing", set: set{"water.hot.pipe_material": "unknown"}, want: Missing},
+		{id: "W-11", name: "no hot water taken", machine: "turnstone-u50", want: NA},
+
+		{id: "W-12", name: "just below", set: set{"water.hot.from_heater": "49.9 ± 0 ft"}, want: OK, source: codeHotLength},
+		{id: "W-12", name: "at", set: set{"water.hot.from_heater": "50 ± 0 ft"}, want: OK, source: codeHotLength, shows: "V = 1.26 gal"},
+		{id: "W-12", name: "just above", set: set{"water.hot.from_heater": "50.1 ± 0 ft"}, want: Fix, source: codeHotLength},
+		{id: "W-12", name: "just above in m", set: set{"water.hot.from_heater": "15.3 ± 0 m"}, want: Fix, source: codeHotLength},
+		{id: "W-12", name: "within the tape's uncertainty", set: set{"water.hot.from_heater": "49.5 ± 1 ft"}, want: Confirm},
+		{id: "W-12", name: "long under another code", set: set{"water.hot.from_heater": "60 ± 0 ft", "codes.plumbing": "upc"}, want: Confirm},
+		{id: "W-12", name: "long, code unknown", set: set{"water.hot.from_heater": "60 ± 0 ft", "codes.plumbing": "unknown"}, want: Missing},
+		{id: "W-12", name: "missing", set: set{"water.hot.from_heater": "unknown"}, want: Missing},
+
+		{id: "W-13", name: "winter just below", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "12.9 ± 0 °C"}, want: Fix},
+		{id: "W-13", name: "winter at", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "13 ± 0 °C"}, want: OK},
+		{id: "W-13", name: "winter just above", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "13.1 ± 0 °C"}, want: OK},
+		{id: "W-13", name: "summer at", machine: "turnstone-u50", set: set{"water.cold.summer_temperature": "30 ± 0 °C"}, want: OK},
+		{id: "W-13", name: "summer above", machine: "turnstone-u50", set: set{"water.cold.summer_temperature": "86.1 ± 0 °F"}, want: Fix},
+		{id: "W-13", name: "today colder than the winter answered", machine: "turnstone-u50", set: set{"water.cold.temperature": "10 ± 0 °C"}, want: Fix, have: "10"},
+		{id: "W-13", name: "within the thermometer's uncertainty", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "14 ± 2 °C"}, want: Confirm},
+		{id: "W-13", name: "only the low end on the sheet", machine: "turnstone-u50", set: set{"water.cold.summer_temperature": "unknown"}, spec: set{"water.cold.temperature_max": "unknown"}, want: OK},
+		{id: "W-13", name: "missing", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "unknown"}, want: Missing},
+
+		{id: "W-14", name: "just below", set: set{"water.hot.temperature": "109.9 ± 0 °F"}, want: Fix},
+		{id: "W-14", name: "at", set: set{"water.hot.temperature": "110 ± 0 °F"}, want: OK},
+		{id: "W-14", name: "just above", set: set{"water.hot.temperature": "110.1 ± 0 °F"}, want: OK},
+		{id: "W-14", name: "at the maximum", set: set{"water.hot.temperature": "150 ± 0 °F"}, want: OK},
+		{id: "W-14", name: "over the maximum in °C", set: set{"water.hot.temperature": "65.6 ± 0 °C"}, want: Fix},
+		{id: "W-14", name: "within the thermometer's uncertainty", set: set{"water.hot.temperature": "112 ± 3 °F"}, want: Confirm},
+		{id: "W-14", name: "missing", set: set{"water.hot.temperature": "unknown"}, want: Missing},
+
+		{id: "W-15", name: "just below", machine: "dunlin-u24", set: set{"water.hot.temperature": "119.9 ± 0 °F"}, want: Fix},
+		{id: "W-15", name: "at", machine: "dunlin-u24", set: set{"water.hot.temperature": "120 ± 0 °F"}, want: OK, shows: "t + Δt = 180 °F (82.2 °C)", source: "FDA Food Code 4-501.112 (confirmed): 180 °F at the manifold"},
+		{id: "W-15", name: "just above", machine: "dunlin-u24", set: set{"water.hot.temperature": "120.1 ± 0 °F"}, want: OK},
+		{id: "W-15", name: "in °C", machine: "dunlin-u24", set: set{"water.hot.temperature": "48 ± 0 °C"}, want: Fix},
+		{id: "W-15", name: "from the rise alone", machine: "dunlin-u24", set: set{"water.hot.temperature": "119.9 ± 0 °F"}, spec: set{"rinse.booster_feed_min": "unknown"}, want: Fix},
+		{id: "W-15", name: "within the thermometer's uncertainty", machine: "dunlin-u24", set: set{"water.hot.temperature": "121 ± 3 °F"}, want: Confirm},
+		{id: "W-15", name: "no booster", want: NA},
+		{id: "W-15", name: "missing", machine: "dunlin-u24", set: set{"water.hot.temperature": "unknown"}, want: Missing},
+
+		{id: "W-16", name: "published mix", set: set{"water.cold.winter_temperature": "10 ± 0 °C", "water.hot.temperature": "100 ± 0 °C"}, spec: set{"rinse.temperature": "40 °C"}, want: OK, shows: "h = 33.3 %", source: mixProblem},
+		{id: "W-16", name: "hot at the target", set: set{"water.hot.temperature": "75 ± 0 °F"}, want: OK, shows: "h = 100.0 %"},
+		{id: "W-16", name: "hot just below, in the sheet's range", set: set{"water.hot.temperature": "74.9 ± 0 °F"}, want: Confirm},
+		{id: "W-16", name: "hot just above", set: set{"water.hot.temperature": "75.1 ± 0 °F"}, want: OK},
+		{id: "W-16", name: "hot below the sheet's range", set: set{"water.hot.temperature": "67.9 ± 0 °F"}, want: Fix},
+		{id: "W-16", name: "hot colder than the cold, in °C", set: set{"water.hot.temperature": "8 ± 0 °C"}, want: Fix, have: "cold"},
+		{id: "W-16", name: "within the thermometer's uncertainty", set: set{"water.hot.temperature": "69 ± 3 °F"}, want: Confirm},
+		{id: "W-16", name: "the sheet states no target", spec: set{"rinse.temperature": "unknown"}, want: Missing},
+		{id: "W-16", name: "no mixing", machine: "dunlin-u24", want: NA},
+		{id: "W-16", name: "missing", set: set{"water.cold.winter_temperature": "unknown"}, want: Missing},
+
+		{id: "W-17", name: "published mix", set: set{"water.cold.summer_temperature": "10 ± 0 °C", "water.hot.temperature": "100 ± 0 °C"}, spec: set{"rinse.temperature": "40 °C"}, want: OK, shows: "h = 33.3 %", source: mixProblem},
+		{id: "W-17", name: "cold just below", set: set{"water.cold.summer_temperature": "74.9 ± 0 °F"}, want: OK},
+		{id: "W-17", name: "cold at the target", set: set{"water.cold.summer_temperature": "75 ± 0 °F"}, want: OK, shows: "h = 0.0 %"},
+		{id: "W-17", name: "cold just above, in the sheet's range", set: set{"water.cold.summer_temperature": "75.1 ± 0 °F"}, want: Confirm},
+		{id: "W-17", name: "cold at the end of the sheet's range", set: set{"water.cold.summer_temperature": "85 ± 0 °F"}, want: Confirm},
+		{id: "W-17", name: "cold above the sheet's range", set: set{"water.cold.summer_temperature": "85.1 ± 0 °F"}, want: Fix},
+		{id: "W-17", name: "in °C", set: set{"water.cold.summer_temperature": "30 ± 0 °C"}, want: Fix},
+		{id: "W-17", name: "within the thermometer's uncertainty", set: set{"water.cold.summer_temperature": "84 ± 3 °F"}, want: Confirm},
+		{id: "W-17", name: "missing", set: set{"water.cold.summer_temperature": "unknown"}, want: Missing},
+
+		{id: "W-18", name: "just below", spec: set{"wash.temperature": "146.9 °F", "rinse.temperature_min": "unknown"}, want: OK, source: "common practice, no source; 40 °C (72 °F) below ASTM C149's usual 42 °C (from memory)"},
+		{id: "W-18", name: "at", spec: set{"wash.temperature": "147 °F", "rinse.temperature_min": "unknown"}, want: OK, shows: "Δt = 72 °F"},
+		{id: "W-18", name: "just above", spec: set{"wash.temperature": "147.1 °F", "rinse.temperature_min": "unknown"}, want: Confirm},
+		{id: "W-18", name: "what the sheet itself accepts", spec: set{"wash.temperature": "150 °F", "rinse.temperature_min": "68 °F"}, want: OK, shows: "Δt_max = 82 °F"},
+		{id: "W-18", name: "hot too cool for the mix", set: set{"water.hot.temperature": "66 ± 0 °F"}, want: Confirm},
+		{id: "W-18", name: "cold rinse in °C", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "12.9 ± 0 °C"}, want: Confirm},
+		{id: "W-18", name: "hot rinse", machine: "dunlin-u24", want: NA},
+		{id: "W-18", name: "missing", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "unknown"}, want: Missing},
+	},
+	[]row{
+		floorRow("chlorine 50 mg/L, pH 8, just below", "chlorine", "50 ± 0 mg/L", "8", "74.9 ± 0 °F", Fix, "t_min = 75 °F (23.9 °C)"),
+		floorRow("chlorine 50 mg/L, pH 8, at", "chlorine", "50 ± 0 mg/L", "8", "75 ± 0 °F", OK, "t_min = 75 °F (23.9 °C)"),
+		floorRow("chlorine 50 mg/L, pH 8, just above", "chlorine", "50 ± 0 mg/L", "8", "75.1 ± 0 °F", OK, "t_min = 75 °F (23.9 °C)"),
+		floorRow("chlorine 50 mg/L, pH 8.1", "chlorine", "50 ± 0 mg/L", "8.1", "80 ± 0 °F", Fix, "t_min = 100 °F (37.8 °C)"),
+		floorRow("chlorine 49 mg/L", "chlorine", "49 ± 0 mg/L", "7", "80 ± 0 °F", Fix, "t_min = 120 °F (48.9 °C)"),
+		floorRow("chlorine 100 mg/L", "chlorine", "100 ± 0 mg/L", "10", "13 ± 0 °C", OK, "t_min = 55 °F (12.8 °C)"),
+		floorRow("chlorine 100 mg/L, colder", "chlorine", "100 ± 0 mg/L", "10", "12.7 ± 0 °C", Fix, "t_min = 55 °F (12.8 °C)"),
+		floorRow("chlorine 24 mg/L", "chlorine", "24 ± 0 mg/L", "7", "80 ± 0 °F", Fix, ""),
+		floorRow("chlorine at pH 10.1", "chlorine", "100 ± 0 mg/L", "10.1", "80 ± 0 °F", Fix, ""),
+		floorRow("strength within the strip's uncertainty", "chlorine", "105 ± 10 mg/L", "7", "60 ± 0 °F", Confirm, ""),
+		floorRow("iodine just below", "iodine", "18 mg/L", "4.6", "67.9 ± 0 °F", Fix, "t_min = 68 °F (20 °C)"),
+		floorRow("iodine at", "iodine", "18 mg/L", "4.6", "20 ± 0 °C", OK, "t_min = 68 °F (20 °C)"),
+		floorRow("quat just below", "quat", "200 mg/L", "7", "74.9 ± 0 °F", Fix, "t_min = 75 °F (23.9 °C)"),
+		floorRow("quat at", "quat", "200 mg/L", "7", "75 ± 0 °F", OK, ""),
+		floorRow("none", "none", "75 mg/L", "7", "75 ± 0 °F", Fix, ""),
+		floorRow("missing strength", "chlorine", "unknown", "7", "75 ± 0 °F", Missing, ""),
+		floorRow("missing pH", "chlorine", "75 mg/L", "unknown", "75 ± 0 °F", Missing, ""),
+		floorRow("missing sanitizer", "unknown", "75 mg/L", "7", "75 ± 0 °F", Missing, ""),
+		{id: "W-19", name: "mixed rinse", set: set{"chemicals.sanitizer": "iodine"}, want: OK, shows: "t_rinse = 75 °F (23.9 °C)"},
+		{id: "W-19", name: "hot rinse", machine: "godwit-c44", set: set{"water.hot.temperature": "140 ± 0 °F"}, want: OK, shows: "t_rinse = 140 ± 0 °F (60 °C)"},
+		{id: "W-19", name: "sanitizes with hot water", machine: "dunlin-u24", want: NA},
+
+		{id: "W-20", name: "just below", machine: "sanderling-u24p", set: over(peakBase, set{"heater.recovery": "26.3 gph"}), want: Fix},
+		{id: "W-20", name: "at", machine: "sanderling-u24p", set: peakBase, want: OK, margin: "0 gal (0 L) to spare"},
+		{id: "W-20", name: "just above", machine: "sanderling-u24p", set: over(peakBase, set{"heater.recovery": "26.5 gph"}), want: OK},
+		{id: "W-20", name: "in L/h", machine: "sanderling-u24p", set: over(peakBase, set{"heater.recovery": "99 L/h"}), want: Fix},
+		{id: "W-20", name: "within the thermometer's uncertainty", machine: "sanderling-u24p", set: over(peakBase, set{"heater.recovery": "26.5 gph", "water.cold.winter_temperature": "40 ± 3 °F"}), want: Confirm},
+		{id: "W-20", name: "electric recovery", machine: "sanderling-u24p", set: over(peakBase, set{"heater.kind": "electric", "heater.recovery": "unknown", "heater.input": "4500 W", "heater.efficiency": "1", "heater.set_point": "120 °F"}), want: Fix, shows: "R = 23 gph", source: electricGuide},
+		{id: "W-20", name: "gas recovery", machine: "sanderling-u24p", set: over(peakBase, set{"heater.recovery": "unknown", "heater.input": "40000 Btu/h", "heater.efficiency": "0.80", "heater.set_point": "120 °F", "water.cold.winter_temperature": "50 ± 0 °F"}),
+			want: OK, shows: "R = 54.9 gph", source: gasGuide},
+		{id: "W-20", name: "usable storage", machine: "sanderling-u24p", set: over(peakBase, set{"heater.storage": "50 gal", "heater.recovery": "30 gph"}), want: OK, shows: "V = 65 gal", source: firstHourGuide},
+		{id: "W-20", name: "efficiency assumed", machine: "sanderling-u24p", set: over(peakBase, set{"heater.recovery": "unknown", "heater.input": "40000 Btu/h", "heater.efficiency": "unknown"}), want: OK, shows: "η = 0.8"},
+		{id: "W-20", name: "a heat pump's input says nothing", machine: "sanderling-u24p", set: over(peakBase, set{"heater.kind": "heat-pump", "heater.recovery": "unknown", "heater.efficiency": "unknown"}), want: Missing},
+		{id: "W-20", name: "an efficiency above 1", machine: "sanderling-u24p", set: over(peakBase, set{"heater.recovery": "unknown", "heater.input": "9 kW", "heater.efficiency": "3.2"}), want: Confirm},
+		{id: "W-20", name: "set point below the cold water", machine: "sanderling-u24p", set: over(peakBase, set{"heater.set_point": "100 °F", "water.cold.winter_temperature": "101 ± 0 °F"}), want: Confirm},
+		{id: "W-20", name: "winter assumed where the machine takes no cold", machine: "sanderling-u24p", set: over(peakBase, set{"water.cold.winter_temperature": "unknown"}), want: OK, shows: "t_c = 40 °F (4.4 °C)"},
+		{id: "W-20", name: "other draws", machine: "sanderling-u24p", set: over(peakBase, set{"heater.other_draws[0].name": "sink", "heater.other_draws[0].flow": "42 gph"}), want: Fix, shows: "Σ = 42 gph"},
+		{id: "W-20", name: "a draw without a flow", machine: "sanderling-u24p", set: over(peakBase, set{"heater.other_draws[0].name": "sink", "heater.other_draws[0].flow": "unknown"}), want: Missing},
+		{id: "W-20", name: "mixed rinse takes its share", set: set{"water.cold.winter_temperature": "50 ± 0 °F", "water.hot.temperature": "150 ± 0 °F"}, want: OK, shows: "Q_r = 7.5 gph"},
+		{id: "W-20", name: "missing", machine: "sanderling-u24p", set: over(peakBase, set{"heater.storage": "unknown"}), want: Missing},
+		{id: "W-20", name: "no hot water taken", machine: "turnstone-u50", want: NA},
+
+		{id: "W-21", name: "just below", machine: "sanderling-u24p", set: over(peakBase, set{"heater.kind": "instantaneous", "heater.recovery": "149.9 gph"}), want: Fix},
+		{id: "W-21", name: "at", machine: "sanderling-u24p", set: over(peakBase, set{"heater.kind": "instantaneous", "heater.recovery": "150 gph"}), want: OK, shows: "R/60 = 2.5 gpm"},
+		{id: "W-21", name: "just above", machine: "sanderling-u24p", set: over(peakBase, set{"heater.kind": "instantaneous", "heater.recovery": "150.1 gph"}), want: OK},
+		{id: "W-21", name: "in L/min", machine: "sanderling-u24p", set: over(peakBase, set{"heater.kind": "instantaneous", "heater.recovery": "9.4 L/min"}), want: Fix},
+		{id: "W-21", name: "gas recovery", machine: "sanderling-u24p", set: over(peakBase, set{"heater.kind": "instantaneous", "heater.recovery": "unknown", "heater.input": "40000 Btu/h", "heater.efficiency": "0.80", "heater.set_point": "120 °F", "water.cold.winter_temperature": "50 ± 0 °F"}),
+			want: Fix, shows: "R = 54.9 gph", source: gasGuide},
+		{id: "W-21", name: "within the thermometer's uncertainty", machine: "sanderling-u24p", set: over(peakBase, set{"heater.kind": "instantaneous", "heater.recovery": "151 gph", "water.cold.winter_temperature": "40 ± 3 °F"}), want: Confirm},
+		{id: "W-21", name: "stores hot water", want: NA},
+		{id: "W-21", name: "missing", machine: "sanderling-u24p", set: set{"heater.storage": "unknown"}, want: Missing},
+
+		{id: "W-22", name: "just below the maximum", set: set{"treatment.hardness": "5.9 ± 0 gpg"}, want: OK},
+		{id: "W-22", name: "at the maximum", set: set{"treatment.hardness": "6 ± 0 gpg"}, want: OK},
+		{id: "W-22", name: "just above the maximum", set: set{"treatment.hardness": "6.1 ± 0 gpg"}, want: Fix},
+		{id: "W-22", name: "at the minimum", set: set{"treatment.hardness": "1 ± 0 gpg"}, want: OK},
+		{id: "W-22", name: "below the minimum", set: set{"treatment.hardness": "0.9 ± 0 gpg"}, want: Fix},
+		{id: "W-22", name: "in mg/L", set: set{"treatment.hardness": "103 ± 0 mg/L"}, want: Fix, shows: "class = moderately hard", source: usgsClasses},
+		{id: "W-22", name: "within the strip's uncertainty", set: set{"treatment.hardness": "5.8 ± 0.5 gpg"}, want: Confirm},
+		{id: "W-22", name: "missing", set: set{"treatment.hardness": "unknown"}, want: Missing},
+
+		{id: "W-23", name: "just below", set: set{"treatment.tds": "349 ± 0 mg/L"}, want: OK},
+		{id: "W-23", name: "at", set: set{"treatment.tds": "350 ± 0 ppm"}, want: OK},
+		{id: "W-23", name: "just above", set: set{"treatment.tds": "351 ± 0 mg/L"}, want: Fix},
+		{id: "W-23", name: "within the meter's uncertainty", set: set{"treatment.tds": "345 ± 10 mg/L"}, want: Confirm},
+		{id: "W-23", name: "missing", set: set{"treatment.tds": "unknown"}, want: Missing},
+
+		{id: "W-24", name: "just below", set: over(softBase, set{"treatment.softener_grains": "11249"}), spec: softSpec, want: Fix, margin: "1 grains short"},
+		{id: "W-24", name: "at", set: softBase, spec: softSpec, want: OK, shows: "g = 3000 grains", source: softenerGuide},
+		{id: "W-24", name: "just above", set: over(softBase, set{"treatment.softener_grains": "11251"}), spec: softSpec, want: OK},
+		{id: "W-24", name: "in mg/L", set: over(softBase, set{"treatment.raw_hardness": "172 ± 0 mg/L"}), spec: softSpec, want: Fix},
+		{id: "W-24", name: "iron counts four times", set: over(softBase, set{"treatment.iron": "1 mg/L"}), spec: softSpec, want: Fix, shows: "g = 4200 grains"},
+		{id: "W-24", name: "within the strip's uncertainty", set: over(softBase, set{"treatment.softener_grains": "11500", "treatment.raw_hardness": "10 ± 1 gpg"}), spec: softSpec, want: Confirm},
+		{id: "W-24", name: "no days", set: over(softBase, set{"treatment.softener_days": "0"}), spec: softSpec, want: Confirm},
+		{id: "W-24", name: "no softener", set: set{"treatment.softener": "no"}, want: NA},
+		{id: "W-24", name: "missing", set: set{"treatment.softener": "unknown"}, want: Missing},
+		{id: "W-24", name: "missing capacity", set: set{"treatment.softener_grains": "unknown"}, want: Missing},
+
+		{id: "W-27", name: "just below", set: set{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "48.1 ± 0 psi"}, want: OK, source: "common practice, no source"},
+		{id: "W-27", name: "at", set: set{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "48 ± 0 psi"}, want: OK, shows: "δ = 20.0 %"},
+		{id: "W-27", name: "just above", set: set{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "47.9 ± 0 psi"}, want: Confirm},
+		{id: "W-27", name: "hot higher, in kPa", set: set{"water.cold.static_pressure": "300 ± 0 kPa", "water.hot.static_pressure": "410 ± 0 kPa"}, want: Confirm},
+		{id: "W-27", name: "evened by a regulator", set: set{"water.cold.static_pressure": "90 ± 0 psi", "water.cold.regulator": "60 ± 0 psi", "water.hot.static_pressure": "60 ± 0 psi"}, want: OK},
+		{id: "W-27", name: "within the gauges' uncertainty", set: set{"water.cold.static_pressure": "60 ± 2 psi", "water.hot.static_pressure": "49 ± 2 psi"}, want: Confirm},
+		{id: "W-27", name: "missing", set: set{"water.hot.static_pressure": "unknown"}, want: Missing},
+	},
+	twoLines("W-25", "W-26",
+		row{name: "fitted", set: set{"water.LINE.check_valve": "yes"}, want: OK},
+		row{name: "not fitted", set: set{"water.LINE.check_valve": "no"}, want: Fix},
+		row{name: "missing", set: set{"water.LINE.check_valve": "unknown"}, want: Missing},
+		row{name: "not asked for", set: set{"water.LINE.check_valve": "no"}, spec: set{"water.LINE.check_valve": "no"}, want: NA},
+	),
+	twoLines("W-28", "W-29",
+		deviceRow("air-gap", OK, "air gap"), deviceRow("reduced-pressure", OK, "ASSE 1013"), deviceRow("pressure-vacuum-breaker", OK, "ASSE 1020"), deviceRow("spill-resistant-vacuum-breaker", OK, "ASSE 1056"),
+		deviceRow("atmospheric-vacuum-breaker", Confirm, "continuous"), deviceRow("hose-vacuum-breaker", Confirm, "continuous"),
+		deviceRow("double-check", Confirm, "low hazard"), deviceRow("dual-check", Confirm, "low hazard"), deviceRow("intermediate-vent", Confirm, "low hazard"),
+		deviceRow("check-valve", Fix, "no backflow preventer"), deviceRow("none", Fix, "none"), deviceRow("unknown", Missing, ""),
+		row{name: "verified built-in air gap", set: set{"water.LINE.backflow": "unknown"}, spec: set{"water.built_in_air_gap": "verified"}, want: OK, have: "built into the machine", source: "IPC 409.2 in a city copy (confirmed)"},
+	),
+	[]row{
+		{id: "W-30", name: "open system", set: set{"water.closed_system": "no", "water.expansion_tank": "unknown"}, want: OK},
+		{id: "W-30", name: "closed with a tank", set: set{"water.closed_system": "yes", "water.expansion_tank": "yes"}, want: OK, source: "IPC 607.3 in a city copy (confirmed)"},
+		{id: "W-30", name: "closed without", set: set{"water.closed_system": "yes", "water.expansion_tank": "no"}, want: Fix, source: "IPC 607.3 in a city copy (confirmed)"},
+		{id: "W-30", name: "missing", set: set{"water.closed_system": "unknown"}, want: Missing},
+		{id: "W-30", name: "closed, tank unknown", set: set{"water.closed_system": "yes", "water.expansion_tank": "unknown"}, want: Missing},
+
+		{id: "W-31", name: "fitted", set: set{"water.hammer_arrester": "yes"}, want: OK},
+		{id: "W-31", name: "not fitted", set: set{"water.hammer_arrester": "no"}, want: Fix, source: "IPC 604.9 (from memory)"},
+		{id: "W-31", name: "slow valves", set: set{"water.hammer_arrester": "no"}, spec: set{"water.quick_closing_valves": "no"}, want: NA},
+		{id: "W-31", name: "missing", set: set{"water.hammer_arrester": "unknown"}, want: Missing},
+	},
+	twoLines("W-32", "W-33",
+		row{name: "there", set: set{"water.LINE.shut_off": "yes"}, want: OK},
+		row{name: "not there", set: set{"water.LINE.shut_off": "no"}, want: Fix},
+		row{name: "missing", set: set{"water.LINE.shut_off": "unknown"}, want: Missing},
+	),
+	twoLines("W-34", "W-35",
+		row{name: "the same", set: set{"water.LINE.connection": "3/4 GHT"}, want: OK},
+		row{name: "pipe thread on hose thread", set: set{"water.LINE.connection": "3/4 NPT"}, want: Fix, source: "ASME B1.20.7 (from memory): 11.5 straight threads per inch, 3/4 NPT has 14 on a taper"},
+		row{name: "parallel thread on hose thread", set: set{"water.LINE.connection": "3/4 BSP"}, want: Fix},
+		row{name: "none", set: set{"water.LINE.connection": "none"}, want: Fix, have: "no connection"},
+		row{name: "no thread on the sheet", spec: set{"water.LINE.connection": "unknown"}, want: NA},
+		row{name: "missing", set: set{"water.LINE.connection": "unknown"}, want: Missing},
+	),
+	twoLines("W-36", "W-37",
+		row{name: "just below", set: set{"water.LINE.hose_distance": "71.9 ± 0 in"}, want: OK},
+		row{name: "at", set: set{"water.LINE.hose_distance": "72 ± 0 in"}, want: OK},
+		row{name: "just above", set: set{"water.LINE.hose_distance": "72.1 ± 0 in"}, want: Fix},
+		row{name: "in m", set: set{"water.LINE.hose_distance": "1.83 ± 0 m"}, want: Fix},
+		row{name: "within the tape's uncertainty", set: set{"water.LINE.hose_distance": "72 ± 1/8 in"}, want: Confirm},
+		row{name: "no hose on the sheet", spec: set{"water.LINE.hose_length": "unknown"}, want: NA},
+		row{name: "missing", set: set{"water.LINE.hose_distance": "unknown"}, want: Missing},
+	),
+)
+
+// TestWaterCures sees that every row that fails is offered a change that cures it.
+func TestWaterCures(t *testing.T) {
+	for _, r := range waterRows {
+		if r.want != Fix {
+			continue
+		}
+		t.Run(r.id+" "+r.name, func(t *testing.T) {
+			s, m := r.laid(t)
+			rep := Evaluate(s, m, Options{Today: today, Units: quantity.US, OnlyCheck: []*Check{ByID(r.id)}})
+			f := rep.Findings[0]
+			if f.Verdict == Fix && len(f.Remedies) == 0 {
+				t.Errorf("no remedy for: have %s, want %s", f.Have, f.Want)
+			}
+		})
+	}
 }

@@ -1,0 +1,244 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+
+	"firstfill/specs/trade"
+	"firstfill/survey/quantity"
+)
+
+// heaterUses are the answers that the heater's output rests on.
+var heaterUses = []string{"heater.kind", "heater.input", "heater.efficiency", "heater.recovery", "heater.recovery_rise", "heater.set_point", "water.cold.winter_temperature"}
+
+// A recovery is what the building's water heater makes in an hour, in winter.
+type recovery struct {
+	gph, riseF float64
+	steps      []Step
+}
+
+// heaterRecovery works out the recovery at the rise of winter; the outcome says what lacks.
+func heaterRecovery(c *Case) (r recovery, out Outcome, lacks bool) {
+	h := c.Survey.Heater
+	if out, lacks = c.lacking("heater.set_point"); lacks {
+		return r, out, true
+	}
+	cold, meaning := c.Survey.Water.Cold.Winter, "cold water in winter"
+	if !cold.Known() {
+		if c.Machine.Water.Cold.Used {
+			out, lacks = c.lacking(winter.answer)
+			return r, out, lacks
+		}
+		cold, meaning = fahrenheit(trade.WinterMainsNorthF), "cold water in winter (assumed, for a northern site: the machine itself takes none)"
+	}
+	r.riseF = h.SetPoint.In(quantity.Fahrenheit) - cold.In(quantity.Fahrenheit)
+	r.steps = []Step{{"t_s", "set point of the heater", show(c, h.SetPoint)}, {"t_c", meaning, show(c, cold)}, {"Δt", "rise", degrees(r.riseF)}}
+	if r.riseF <= 0 {
+		return r, ask(show(c, h.SetPoint)+" set, "+show(c, cold)+" cold", "a set point above the cold water", "read the heater's set point again", "heater.set_point"), true
+	}
+	if h.Recovery.Known() {
+		if out, lacks = c.lacking("heater.recovery_rise"); lacks {
+			return r, out, true
+		}
+		r.gph = h.Recovery.In(quantity.GPH) * h.RecoveryRise.In(quantity.FahrenheitDiff) / r.riseF
+		r.steps = append(r.steps, Step{"R_p", "recovery on the plate, at a rise of " + show(c, h.RecoveryRise), show(c, h.Recovery)}, Step{"R", "recovery at Δt", inGPH(r.gph)})
+		return r, out, false
+	}
+	if out, lacks = c.lacking("heater.input", "heater.kind"); lacks {
+		return r, out, true
+	}
+	efficiency, how := h.Efficiency.Value(), "efficiency on the plate"
+	if !h.Efficiency.Known() {
+		switch h.Kind {
+		case "electric":
+			efficiency, how = trade.ElectricHeaterEfficiency, "efficiency of an electric heater (assumed)"
+		case "gas", "instantaneous":
+			efficiency, how = trade.GasHeaterEfficiency, "efficiency of a gas heater (assumed)"
+		default: // a heat pump's or an exchanger's input says nothing of its output
+			out, lacks = c.lacking("heater.recovery", "heater.recovery_rise")
+			return r, out, lacks
+		}
+	}
+	r.gph = trade.RecoveryGasGPH(h.Input.In(quantity.BTUPerHour), r.riseF, efficiency)
+	if math.IsNaN(r.gph) {
+		return r, ask("efficiency "+number(efficiency, 2)+" and input "+show(c, h.Input), "an efficiency above 0 and at most 1", "read the heater's plate again", "heater.efficiency"), true
+	}
+	r.steps = append(r.steps, Step{"P", "input", show(c, h.Input) + " = " + number(h.Input.In(quantity.BTUPerHour), 0) + " Btu/h"},
+		Step{"η", how, number(efficiency, 2)}, Step{"R", "recovery at Δt", inGPH(r.gph)})
+	return r, out, false
+}
+
+// perHour prints a recovery as plates state it, in both systems.
+func perHour(text string) string {
+	q := quantity.MustParse[quantity.Flow](text)
+	return q.ShowIn(quantity.GPH) + " (" + q.ShowIn(quantity.LPH) + ")"
+}
+
+// hotShare is the share of hot water in what the machine uses, and why.
+func hotShare(c *Case) (share float64, how string, needs []string) {
+	if !c.Machine.Water.MixValve || c.Machine.Rinse.Sanitizing == "hot-water" {
+		if c.Machine.Water.Cold.Used && c.Machine.Water.Hot.Used {
+			return 0, "share of hot water in the rinse: the cold line feeds it (assumed)", nil
+		}
+		return 1, "share of hot water in the rinse: the hot line alone feeds it", nil
+	}
+	return math.NaN(), "share of hot water in the rinse, in winter", []string{winter.answer, "water.hot.temperature"}
+}
+
+// HotWaterPeak compares the hot water of the busiest hour with what the heater gives in it.
+var HotWaterPeak = &Check{
+	ID:    "W-20",
+	Trade: Plumber,
+	Stage: BeforeOrder,
+	Title: "hot water in the busiest hour",
+	Why:   "The machine's fill and rinse come on top of what the bar draws already; a heater that falls behind sends cool water just when the bar is full.",
+	Formula: "V = 0.7 S + R · 1 h ≥ V_fill + (Q_r h + Σ draws) · 1 h; R = R_p Δt_p / Δt, or P η / (8.33 Δt); " +
+		"S in gal, R and Q in gph, P in Btu/h, Δt in °F",
+	Range:   "one hour that begins with a full hot tank and holds one fill of the machine; the hot water taken at the heater's set point",
+	Sources: []trade.Source{trade.HeaterRecovery, {Document: "First-hour guides", Clause: "70 % of the storage", Mark: trade.Confirmed}, trade.MixingBalance, trade.HeaterDefaults, trade.MainsDefault, sheet},
+	Uses:    append([]string{"heater.storage", "heater.other_draws", "water.hot.temperature"}, heaterUses...),
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"heater.storage": "50 gal", "heater.recovery": "unknown", "heater.input": "40000 Btu/h", "heater.efficiency": "0.80",
+		"heater.set_point": "120 °F", "water.cold.winter_temperature": "50 ± 0 °F", "water.hot.temperature": "118 °F"}, Verdict: OK, Shows: "R = 54.9 gph"},
+	Applies: hotLine.unused,
+	Run: func(c *Case) Outcome {
+		share, how, needs := hotShare(c)
+		if out, lacks := c.lacking(append([]string{"heater.storage", "heater.other_draws"}, needs...)...); lacks {
+			return out
+		}
+		rec, out, lacks := heaterRecovery(c)
+		if lacks {
+			return out
+		}
+		steps := rec.steps
+		m, h := c.Machine, c.Survey.Heater
+		if !m.Rinse.Consumption.Known() {
+			return c.silent("the water that the machine uses per hour")
+		}
+		if math.IsNaN(share) {
+			cold, hot := c.Survey.Water.Cold.Winter.In(quantity.Fahrenheit), c.Survey.Water.Hot.Temperature.In(quantity.Fahrenheit)
+			var err error
+			if share, err = trade.HotFraction(hot, cold, m.Rinse.Target.In(quantity.Fahrenheit)); err != nil {
+				share, how = 1, "share of hot water in the rinse: all, as the mix isn't reached"
+			}
+		}
+		rinse := share * m.Rinse.Consumption.In(quantity.GPH)
+		if !m.Water.FillVolume.Known() {
+			return c.silent("the volume of a fill")
+		}
+		fill := m.Water.FillVolume.In(quantity.Gallon) // filled hot, unless the sheet says otherwise
+		switch m.Water.Fill {
+		case "cold":
+			fill = 0
+		case "mixed":
+			fill *= share
+		}
+		draws := 0.0
+		for i, d := range h.OtherDraws {
+			if out, lacks := c.lacking(fmt.Sprintf("heater.other_draws[%d].flow", i)); lacks {
+				return out
+			}
+			draws += d.Flow.In(quantity.GPH)
+		}
+		gives := trade.FirstHourGal(h.Storage.In(quantity.Gallon), trade.UsableShare, rec.gph)
+		wants := fill + rinse + draws
+		out = atLeast(c, quantity.New(gives, quantity.Gallon), quantity.New(wants, quantity.Gallon),
+			fmt.Sprintf("give the bar %s more hot water in its busiest hour: more storage, a stronger heater, or other draws moved out of that hour", quantity.New(wants-gives, quantity.Gallon).Show(c.Units)),
+			"heater.storage", "heater.recovery", "heater.input", "heater.other_draws")
+		out.Working = append(steps,
+			Step{"S", "storage; 0.7 of it leaves hot", show(c, h.Storage)},
+			Step{"h", how, percent(share)},
+			Step{"Q_r", "hot water for the rinse at full use", inGPH(rinse)},
+			Step{"V_fill", "hot water for one fill", number(fill, 1) + " gal"},
+			Step{"Σ", "other draws", inGPH(draws)},
+			Step{"V", "the heater gives in that hour", number(gives, 1) + " gal"},
+			Step{"V_needed", "wanted in that hour", number(wants, 1) + " gal"})
+		if steady := rinse + draws; steady > rec.gph {
+			out.Working = append(out.Working, Step{"t_tank", "until the tank is used up, as recovery alone is less than the steady draw",
+				number(60*max(0, h.Storage.In(quantity.Gallon)*trade.UsableShare-fill)/(steady-rec.gph), 0) + " min"})
+		}
+		return out
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		h := c.Survey.Heater
+		s := h.Storage.In(quantity.Gallon)
+		rs := c.offer(k, "heater.storage", ladder(math.Floor(s/10)*10+10, math.Floor(s/10)*10+400, 10, quantity.Gallon), nil, func(v string) string {
+			return "fit a water heater or a storage tank of " + shown(c, quantity.Gallon, v) + " in all"
+		})
+		if h.Recovery.Known() {
+			r := h.Recovery.In(quantity.GPH)
+			rs = append(rs, c.offer(k, "heater.recovery", ladder(math.Floor(r/10)*10+10, math.Floor(r/10)*10+400, 10, quantity.GPH), nil, func(v string) string {
+				return fmt.Sprintf("fit a water heater that recovers %s at a rise of %s", perHour(v), show(c, h.RecoveryRise))
+			})...)
+		} else if h.Input.Known() {
+			step, unit := 10000.0, quantity.BTUPerHour
+			if h.Kind == "electric" {
+				step, unit = 1.5, quantity.Kilowatt
+			}
+			from := (math.Floor(h.Input.In(unit)/step) + 1) * step
+			rs = append(rs, c.offer(k, "heater.input", ladder(from, from+60*step, step, unit), nil, func(v string) string { return "fit a water heater of " + v + " input" })...)
+		}
+		for i, d := range h.OtherDraws {
+			rs = append(rs, c.offer(k, fmt.Sprintf("heater.other_draws[%d].flow", i), []string{"0 gph"}, nil, func(string) string {
+				return fmt.Sprintf("move %s (%s) out of the busiest hour", d.Name, show(c, d.Flow))
+			})...)
+		}
+		return rs
+	},
+}
+
+// HotWaterOnDemand compares the machine's flow with a heater that stores nothing.
+var HotWaterOnDemand = &Check{
+	ID:      "W-21",
+	Trade:   Plumber,
+	Stage:   BeforeOrder,
+	Title:   "on-demand heater's flow while the machine fills",
+	Why:     "A heater without storage gives hot water only up to a flow; beyond it the water comes cool however long one waits.",
+	Formula: "R / 60 ≥ Q; R = R_p Δt_p / Δt, or P η / (8.33 Δt); R in gph, Q in gpm, P in Btu/h, Δt in °F",
+	Range:   "the machine alone; other draws at the same moment take from it",
+	Sources: []trade.Source{trade.HeaterRecovery, trade.HeaterDefaults, trade.MainsDefault, sheet},
+	Uses:    append([]string{"heater.storage"}, heaterUses...),
+	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{"heater.kind": "instantaneous", "heater.storage": "0 gal", "heater.recovery": "unknown", "heater.input": "100000 Btu/h", "heater.efficiency": "0.80",
+		"heater.set_point": "130 °F", "water.cold.winter_temperature": "50 ± 0 °F"}, Verdict: Fix, Shows: "R = 120 gph"},
+	Applies: func(c *Case) string {
+		if why := hotLine.unused(c); why != "" {
+			return why
+		}
+		h := c.Survey.Heater
+		if h.Kind != "instantaneous" && h.Storage.Known() && h.Storage.In(quantity.Gallon) > 0 {
+			return "the water heater stores hot water"
+		}
+		return ""
+	},
+	Run: func(c *Case) Outcome {
+		if c.Survey.Heater.Kind != "instantaneous" {
+			if out, lacks := c.lacking("heater.storage"); lacks {
+				return out
+			}
+		}
+		rec, out, lacks := heaterRecovery(c)
+		if lacks {
+			return out
+		}
+		need := c.Machine.Water.Hot.Flow
+		if !need.Known() {
+			return c.silent("the flow that the hot inlet draws")
+		}
+		out = atLeast(c, gph(rec.gph), need, fmt.Sprintf("fit a storage heater, or an on-demand heater that gives %s at a rise of %s", show(c, need), degrees(rec.riseF)), "heater.input", "heater.recovery", "heater.storage")
+		out.Working = append(rec.steps, Step{"R/60", "flow that it heats", number(rec.gph/60, 2) + " gpm"}, Step{"Q", "flow that the machine draws", show(c, need)})
+		return c.onSheet(out, "water.hot.flow")
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		h := c.Survey.Heater
+		var rs []Remedy
+		if h.Recovery.Known() {
+			r := math.Floor(h.Recovery.In(quantity.GPH)/10)*10 + 10
+			rs = c.offer(k, "heater.recovery", ladder(r, r+400, 10, quantity.GPH), nil, func(v string) string {
+				return fmt.Sprintf("fit an on-demand heater that gives %s at a rise of %s", perHour(v), show(c, h.RecoveryRise))
+			})
+		} else if h.Input.Known() {
+			from := math.Floor(h.Input.In(quantity.BTUPerHour)/10000)*10000 + 10000
+			rs = c.offer(k, "heater.input", ladder(from, from+400000, 10000, quantity.BTUPerHour), nil, func(v string) string { return "fit an on-demand heater of " + v + " input" })
+		}
+		return rs
+	},
+}
