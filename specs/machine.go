@@ -42,6 +42,7 @@ type Machine struct {
 type Power struct {
 	Connection  string          `yaml:"connection" validate:"required,oneof=cord hard-wired"`
 	CordLength  quantity.Length `yaml:"cord_length"`
+	Dedicated   bool            `yaml:"dedicated_circuit"` // asks for a circuit that serves nothing else
 	Supplies    []Supply        `yaml:"supplies" validate:"required,min=1,max=12,dive"`
 	EntryHeight quantity.Length `yaml:"entry_height"`    // cord or conduit entry above finished floor
 	EntryLeft   quantity.Length `yaml:"entry_from_left"` // from the machine's left edge, facing it

@@ -87,10 +87,15 @@ func (d *drawer) marked(id string) bool {
 func (d *drawer) done(title string) Drawing {
 	out := Drawing{Title: title, Canvas: d.c}
 	for i, m := range d.marks {
-		out.Legend = append(out.Legend, fmt.Sprintf("%d: %s", i+1, strings.Join(m.ids, ", ")))
+		var names []string
+		for _, id := range m.ids {
+			names = append(names, id+" "+d.r.Finding(id).Title)
+		}
+		out.Legend = append(out.Legend, fmt.Sprintf("%d: %s", i+1, strings.Join(names, "; ")))
 	}
+	out.Note = "Solid: found. Dashed: required. The machine is drawn in the middle of its opening."
 	if len(d.absent) > 0 {
-		out.Note = "not drawn, because it isn't known: " + strings.Join(d.absent, ", ")
+		out.Note += " Not drawn, because it isn't known: " + strings.Join(d.absent, ", ") + "."
 	}
 	return out
 }

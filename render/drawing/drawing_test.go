@@ -105,7 +105,9 @@ func TestSites(t *testing.T) {
 func TestGeneratedSites(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 2026))
 	machines := specs.Builtin().Machines()
-	in := func(lo, hi float64) string { return quantity.Inch.Write(float64(int((lo+rng.Float64()*(hi-lo))*4)) / 4) }
+	in := func(lo, hi float64) string {
+		return quantity.Inch.Write(float64(int((lo+rng.Float64()*(hi-lo))*4)) / 4)
+	}
 	for run := range 40 {
 		var ds []Drawing
 		for range 5 {
@@ -153,6 +155,47 @@ func TestConflictMarks(t *testing.T) {
 		}
 		if !strings.Contains(legend, id) {
 			t.Errorf("%s is not marked: %s", id, legend)
+		}
+	}
+}
+
+// TestSupplies draws the demo's chains: every value in them stands in the working of a check.
+func TestSupplies(t *testing.T) {
+	r := report(t, "demo", templates.Demo, quantity.US)
+	all := Supplies(r)
+	if len(all) != 3 {
+		t.Fatalf("got %d chains, want cold, hot and power", len(all))
+	}
+	for _, s := range all {
+		f := r.Finding(s.ID)
+		values := " " + f.Have + " "
+		for _, st := range f.Working {
+			values += st.Value + " "
+		}
+		last := s.Nodes[len(s.Nodes)-1]
+		if !strings.Contains(values, last.Value) || last.Value == "" {
+			t.Errorf("%s: %q is not in the working of %s", s.Title, last.Value, s.ID)
+		}
+	}
+	d, err := page.New(page.Options{Paper: page.Letter, Title: "chains", Date: day}, func(d *page.Doc) {
+		for _, s := range all {
+			d.Heading(2, s.Title)
+			d.Chain(s.Nodes)
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range d.Overflows() {
+		t.Errorf("%v", o)
+	}
+	if f := os.Getenv("FIRSTFILL_SPECIMENS"); f != "" {
+		b, err := d.Bytes()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(f, "chains.pdf"), b, 0o644); err != nil {
+			t.Fatal(err)
 		}
 	}
 }

@@ -41,13 +41,10 @@ const (
 )
 
 type shape struct {
-	kind   byte // l line, p polyline, c circle/arc, h hatch
+	kind   byte // p path, h hatch
 	pts    []Point
 	closed bool
 	fill   int // grey of the filling, -1 none
-	r      float64
-	a0, a1 float64
-	step   float64
 	arrow  bool
 	pen    Pen
 }

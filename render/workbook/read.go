@@ -28,6 +28,7 @@ const (
 	maxRows    = 5_000 // of one sheet
 	maxColumns = 300
 	maxCells   = 200_000 // of all sheets
+	maxScanned = 3 << 20 // rows of all sheets, empty ones too: twice a sheet's last row and more
 	maxLoose   = 2_000   // notes outside the sign-off cells
 )
 
@@ -93,6 +94,7 @@ type reader struct {
 	name     string
 	date1904 bool
 	cells    int
+	scanned  int
 	book     signoff.Book
 	own      map[string]map[string]bool // fingerprints by first cell, and by name, of sheets that only show
 	seen     map[string]bool            // ids with a row
@@ -133,6 +135,9 @@ func (r *reader) load(sheet string) (page, error) {
 	defer rows.Close()
 	past := false
 	for n := 1; rows.Next(); n++ {
+		if r.scanned++; r.scanned > maxScanned {
+			return p, fmt.Errorf("there are more than %d rows; a sign-off workbook is far smaller", maxScanned)
+		}
 		cols, err := rows.Columns(excelize.Options{RawCellValue: true})
 		if err != nil {
 			return p, err

@@ -19,7 +19,7 @@ func inletCheckValve(id string, line waterLine) *Check {
 		Title:   "check valve on the " + string(line) + " line",
 		Why:     "Where hot and cold meet at a valve the stronger supply pushes into the weaker; a check valve at the machine stops it. It is no backflow preventer.",
 		Sources: []trade.Source{sheet},
-		Uses:    line.paths("check_valve"),
+		Uses:    line.paths("check_valve"), // the pressures are only told, and can't change the verdict
 		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("check_valve"): "no"}, Verdict: Fix},
 		Applies: func(c *Case) string {
 			if why := line.unused(c); why != "" {
@@ -33,6 +33,9 @@ func inletCheckValve(id string, line waterLine) *Check {
 		Run: func(c *Case) Outcome {
 			found, _ := line.of(c)
 			out := yes(c, line.at("check_valve"), found.CheckValve, fmt.Sprintf("fit a check valve on the %s line close to the machine; it doesn't count as backflow protection", line))
+			if out.Verdict == Fix {
+				out.Have = "none; " + bothPressures(c)
+			}
 			return c.onSheet(out, line.at("check_valve"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
@@ -333,4 +336,15 @@ func supplyHose(id string, line waterLine) *Check {
 			})
 		},
 	}
+}
+
+// bothPressures tells the pressures that meet at the mixing valve.
+func bothPressures(c *Case) string {
+	tell := func(p quantity.Pressure) string {
+		if !p.Known() {
+			return "not known"
+		}
+		return show(c, p)
+	}
+	return "hot " + tell(c.Survey.Water.Hot.Static) + ", cold " + tell(c.Survey.Water.Cold.Static)
 }

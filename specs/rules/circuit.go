@@ -15,21 +15,63 @@ var ownCircuitUses = append([]string{"power.dedicated", "power.other_loads", "po
 
 // OwnCircuit judges a circuit that serves other things too.
 var OwnCircuit = &Check{
-	ID:      "E-07",
+	ID:       "E-07",
+	Trade:    Electrician,
+	Stage:    RoughIn,
+	Title:    "circuit shared with other loads",
+	Why:      "A shared circuit trips in the busiest hour, when the heater and everything else run together.",
+	Formula:  "NEC: I_b ≤ 0.80 I_n by cord (15, 20, 30 A circuit), ≤ 0.50 I_n fastened in place (15, 20 A); all: k I_b + Σ I_other ≤ I_n, k = 1.25 for a continuous load under the NEC, else 1.00; currents in A",
+	Range:    "NEC branch circuits to 30 A; larger ones aren't shared with portable loads; other loads counted as not continuous",
+	Sources:  []trade.Source{trade.NEC210_23, trade.NEC210_20, trade.IECOverload},
+	Uses:     ownCircuitUses,
+	Example:  Example{Machine: "avocet-r36", Given: map[string]string{"power.dedicated": "no", "power.line_to_line": "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
+	Run:      runOwnCircuit,
+	Remedies: aloneRemedy,
+}
+
+// DedicatedCircuit asks for a circuit of the machine's own where its sheet does,
+// however little else hangs on it.
+var DedicatedCircuit = &Check{
+	ID:      "E-28",
 	Trade:   Electrician,
 	Stage:   RoughIn,
-	Title:   "circuit shared with other loads",
-	Why:     "A shared circuit trips in the busiest hour, when the heater and everything else run together.",
-	Formula: "NEC: I_b ≤ 0.80 I_n by cord (15, 20, 30 A circuit), ≤ 0.50 I_n fastened in place (15, 20 A); all: k I_b + Σ I_other ≤ I_n, k = 1.25 for a continuous load under the NEC, else 1.00; currents in A",
-	Range:   "NEC branch circuits to 30 A; larger ones aren't shared with portable loads; other loads counted as not continuous",
-	Sources: []trade.Source{trade.NEC210_23, trade.NEC210_20, trade.IECOverload},
-	Uses:    ownCircuitUses,
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.dedicated": "no", "power.line_to_line": "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
-	Run:     runOwnCircuit,
-	Remedies: func(c *Case, _ *Check) []Remedy {
-		return []Remedy{{Change: "move " + otherNames(c) + " to another circuit so that this one serves the machine alone",
-			Set: map[string]string{"power.dedicated": "yes", "power.other_loads": "[]"}}}
+	Title:   "circuit of its own, as the machine's sheet asks",
+	Why:     "Whatever else hangs on the circuit, today's load is not tomorrow's; the machine's maker asks for a circuit that nothing can be plugged into.",
+	Sources: []trade.Source{sheet, {Document: "NEC", Edition: "2023", Clause: "422.10(A)", Mark: trade.FromMemory}},
+	Uses:    []string{"power.dedicated", "power.other_loads"},
+	After:   []string{"E-07"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.dedicated": "no", "power.other_loads[0].name": "back-bar cooler", "power.other_loads[0].current": "4.5 A"}, Verdict: Fix},
+	Applies: func(c *Case) string {
+		if !c.Machine.Power.Dedicated {
+			return "the requirement sheet asks for no circuit of the machine's own"
+		}
+		return ""
 	},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.lacking("power.dedicated"); lacks {
+			return out
+		}
+		p := c.Survey.Power
+		have := "serves the machine alone"
+		if p.Dedicated == survey.No || len(p.OtherLoads) > 0 {
+			have = "shared with " + otherNames(c)
+		}
+		for _, l := range p.OtherLoads {
+			if l.Current.Known() {
+				have += ", " + show(c, l.Current)
+			}
+		}
+		out := choice(p.Dedicated == survey.Yes && len(p.OtherLoads) == 0, have, "a circuit that serves the machine alone",
+			"move "+otherNames(c)+" to another circuit, or bring the machine a circuit of its own", "power.dedicated", "power.other_loads")
+		return c.onSheet(out, "power.dedicated_circuit")
+	},
+	Remedies: aloneRemedy,
+}
+
+// aloneRemedy clears the circuit of everything else.
+func aloneRemedy(c *Case, _ *Check) []Remedy {
+	return []Remedy{{Change: "move " + otherNames(c) + " to another circuit so that this one serves the machine alone",
+		Set: map[string]string{"power.dedicated": "yes", "power.other_loads": "[]"}}}
 }
 
 func runOwnCircuit(c *Case) Outcome {

@@ -11,7 +11,7 @@ import (
 
 var power = []*Check{
 	SupplySystem, SupplyLabel, PlateVoltage, SupplyPhases, SupplyFrequency, SupplyNeutral,
-	OwnCircuit, MinimumBreaker, MaximumBreaker, BreakerSize, BreakerPoles,
+	OwnCircuit, DedicatedCircuit, MinimumBreaker, MaximumBreaker, BreakerSize, BreakerPoles,
 	ConductorAmpacity, ConductorProtection, GroundConductor, VoltageDrop, VoltageUnderLoad,
 	ReceptacleFits, ReceptacleRating, CordReach, ExtensionCord, DisconnectMeans, GroundFault,
 	HeaterOutput, HeatUpTime, PanelSpaces, PanelClearance, CodeBasis,

@@ -101,6 +101,12 @@ var circuitRows = []row{
 		spec: set{"power.supplies[0].heater_power": "unknown"}, margin: "0 A below the limit"},
 	{id: "E-07", name: "metric, just above", machine: "turnstone-u50", want: Fix, set: sharedWith("5.2 A", set{"power.line_to_neutral": "230 ± 0 V"}), spec: set{"power.supplies[0].heater_power": "unknown"}},
 	{id: "E-07", name: "current of the other load not known", want: Missing, set: set{"power.dedicated": "no", "power.other_loads[0].name": "cooler"}},
+	{id: "E-28", name: "alone", want: OK},
+	{id: "E-28", name: "shared, however little", set: sharedWith("0.1 A", nil), want: Fix, have: "0.1 A"},
+	{id: "E-28", name: "said to be alone, and a load is listed", set: set{"power.other_loads[0].name": "till", "power.other_loads[0].current": "1 A"}, want: Fix},
+	{id: "E-28", name: "metric", machine: "turnstone-u50", set: sharedWith("1 A", nil), want: Fix},
+	{id: "E-28", name: "not asked for", set: sharedWith("1 A", nil), spec: set{"power.dedicated_circuit": "no"}, want: NA},
+	{id: "E-28", name: "missing", set: set{"power.dedicated": "unknown"}, want: Missing},
 	{id: "E-07", name: "missing", want: Missing, set: set{"power.dedicated": "unknown"}},
 
 	{id: "E-08", name: "just below", want: Fix, set: set{"power.breaker": "12.4 A"}},
