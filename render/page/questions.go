@@ -22,7 +22,7 @@ var (
 
 const (
 	questionCols = 2
-	questionGap  = 5.0 // between the columns
+	questionGap  = 5.0  // between the columns
 	questionPad  = 0.55 // under a question
 	boxWidth     = 20.0
 	wideBox      = 38.0 // for words

@@ -26,19 +26,23 @@ func Explain(w io.Writer, k *rules.Check) {
 	p.line("")
 	row := func(label, text string) {
 		if text != "" {
-			p.para(fmt.Sprintf("%-9s", label), text)
+			p.para(fmt.Sprintf("%-10s", label), text)
 		}
 	}
 	row("trade", fmt.Sprintf("%s, at the latest %s", k.Trade, stage(k.Stage)))
 	row("why", k.Why)
 	row("formula", k.Formula)
-	row("holds for", k.Range)
+	holds := k.Range
+	if holds == "" && k.Formula != "" {
+		holds = "every value of the answers used"
+	}
+	row("holds for", holds)
 	for i, s := range k.Sources {
 		label := ""
 		if i == 0 {
 			label = "source"
 		}
-		p.para(fmt.Sprintf("%-9s", label), s.String())
+		p.para(fmt.Sprintf("%-10s", label), s.String())
 	}
 	if len(k.After) > 0 {
 		row("may come", "of "+strings.Join(k.After, ", "))

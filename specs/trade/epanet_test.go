@@ -117,6 +117,10 @@ func TestFrictionEdges(t *testing.T) {
 	// Continuous at both ends of the transition.
 	near(t, "at 2000", FrictionFactor(2000.0001, 0)-FrictionFactor(2000, 0), 0, 1e-8)
 	near(t, "at 4000", FrictionFactor(4000, 0.001)-FrictionFactor(3999.9999, 0.001), 0, 1e-8)
+	// The head is f L/D v2/2g with roughness over bore in the same unit.
+	vel := VelocityFPS(6, 0.824)
+	f := FrictionColebrook(Reynolds(vel, 0.824, 1.1e-6), 0.15/(0.824*25.4))
+	rel(t, "rough pipe", DarcyHeadFt(6, 0.824, 50, 0.15, 1.1e-6), f*50*12/0.824*vel*vel/(2*GravityFtS2), 1e-9)
 	near(t, "minor loss", MinorLossFt(1, 8), 0.9946, 0.0001)
 	// Losses grow with flow and length and fall with bore.
 	for q := 0.5; q < 20; q += 0.5 {

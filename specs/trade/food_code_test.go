@@ -63,7 +63,7 @@ func TestFoodCodeChlorine(t *testing.T) {
 		fails(t, "no row", err, ErrRange)
 	}
 	for _, c := range []struct{ mgL, pH, temp, want float64 }{
-		{50, 10, 100, 7}, {50, 8, 75, 7}, {30, 7, 120, 10}, {100, 9, 60, 10}, {100, 9, 100, 7},
+		{50, 10, 100, 7}, {50, 8, 75, 7}, {30, 7, 120, 10}, {100, 9, 60, 10}, {100, 9, 100, 7}, {100, 9, 80, 10}, {100, 8, 80, 7}, {100, 8, 74, 10},
 	} {
 		near(t, "contact", value[float64](t)(ChlorineContactS(c.mgL, c.pH, c.temp)), c.want, 0)
 	}

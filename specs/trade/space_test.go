@@ -82,16 +82,18 @@ func TestVolumesAndThroughput(t *testing.T) {
 	_, err := RackGlassMaxIn(20)
 	fails(t, "20 compartments", err, ErrNotTabulated)
 	for name, got := range map[string]float64{
-		"no time":     GlassesPerHourRotary(0, 30, 1),
-		"no position": GlassesPerHourRotary(120, 0, 1),
-		"overfull":    GlassesPerHourRotary(120, 30, 1.1),
-		"no cycle":    RacksPerHour(0, 30),
-		"handling":    RacksPerHour(90, -1),
-		"no rack":     GlassesPerHourRacks(90, 30, 0, 1),
-		"seats":       PeakGlassesPerHour(-1, 1, 1),
-		"no glasses":  RacksNeededPerHour(math.NaN(), 25, 1),
-		"use":         StockTurnoverMin(240, 0),
-		"stock":       StockLastsHours(-1, 2, 1),
+		"no time":       GlassesPerHourRotary(0, 30, 1),
+		"no position":   GlassesPerHourRotary(120, 0, 1),
+		"rack overfull": GlassesPerHourRacks(90, 30, 25, 1.1),
+		"need overfull": RacksNeededPerHour(216, 25, 1.1),
+		"overfull":      GlassesPerHourRotary(120, 30, 1.1),
+		"no cycle":      RacksPerHour(0, 30),
+		"handling":      RacksPerHour(90, -1),
+		"no rack":       GlassesPerHourRacks(90, 30, 0, 1),
+		"seats":         PeakGlassesPerHour(-1, 1, 1),
+		"no glasses":    RacksNeededPerHour(math.NaN(), 25, 1),
+		"use":           StockTurnoverMin(240, 0),
+		"stock":         StockLastsHours(-1, 2, 1),
 	} {
 		isNaN(t, name, got)
 	}

@@ -68,6 +68,8 @@ func TestMixingEdges(t *testing.T) {
 		"mains, day 0":    MainsTempF(50, 50, 0, false),
 		"mains, span":     MainsTempF(50, -1, 100, false),
 		"mains least":     MainsMinF(100, 50),
+		"heat-up, eff":    HeatUpMin(4, 60, 150, 2, 1.1),
+		"exact, eff":      HeatUpExactMin(4, 60, 150, 2, 1.1),
 		"heat-up no kW":   HeatUpMin(4, 60, 150, 0, 1),
 		"heat-up hot":     HeatUpExactMin(4, 60, 230, 2, 1),
 		"heat-up, no vol": HeatUpExactMin(0, 60, 130, 2, 1),

@@ -9,14 +9,6 @@ import (
 	"firstfill/survey/quantity/doc"
 )
 
-func flat(entries []doc.Entry) string {
-	var b strings.Builder
-	for _, e := range entries {
-		fmt.Fprintf(&b, "%s=%q@%d:%d ", e.Path, e.Text, e.Pos.Line, e.Pos.Col)
-	}
-	return strings.TrimSpace(b.String())
-}
-
 func TestReadYAML(t *testing.T) {
 	tests := []struct{ name, in, want string }{
 		{"plain", "a: 1\nb:\n  c: 3/4 in # note\n", `a="1"@1:4 b.c="3/4 in"@2... `},

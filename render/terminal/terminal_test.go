@@ -1,0 +1,123 @@
+package terminal
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"firstfill/specs"
+	"firstfill/specs/rules"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+	"firstfill/templates"
+)
+
+var today = survey.DateOf(time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
+
+func reports(t *testing.T, u quantity.System) map[string]*rules.Report {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "sites", "pass_*.yaml"))
+	if err != nil || len(files) < 6 {
+		t.Fatalf("%d sites: %v", len(files), err)
+	}
+	all := map[string][]byte{"demo": templates.Demo}
+	for _, f := range files {
+		if all[filepath.Base(f)], err = os.ReadFile(f); err != nil {
+			t.Fatal(err)
+		}
+	}
+	rs := map[string]*rules.Report{}
+	for name, data := range all {
+		s, problems := survey.Load(name, data)
+		if err := problems.Err(); err != nil {
+			t.Fatal(err)
+		}
+		m, err := specs.Builtin().Machine(s.Machine.Key)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rs[name] = rules.Evaluate(s, m, rules.Options{Today: today, Units: u})
+	}
+	return rs
+}
+
+// TestWidth sees no line wider than 80 columns, and every finding that must be acted on listed.
+func TestWidth(t *testing.T) {
+	for _, u := range []quantity.System{quantity.US, quantity.SI} {
+		for name, r := range reports(t, u) {
+			for _, all := range []bool{false, true} {
+				var b bytes.Buffer
+				if err := Report(&b, r, Options{All: all}); err != nil {
+					t.Fatal(err)
+				}
+				for _, l := range strings.Split(b.String(), "\n") {
+					if n := utf8.RuneCountInString(l); n > Width {
+						t.Errorf("%s: %d columns: %q", name, n, l)
+					}
+				}
+				for _, f := range r.Findings {
+					if !strings.Contains(b.String(), f.ID) {
+						t.Errorf("%s: %s is not mentioned", name, f.ID)
+					}
+				}
+				if strings.Contains(b.String(), "\x1b") {
+					t.Errorf("%s: colour without being asked for", name)
+				}
+			}
+		}
+	}
+}
+
+func TestColor(t *testing.T) {
+	var b bytes.Buffer
+	if err := Report(&b, reports(t, quantity.US)["demo"], Options{Color: true}); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(b.String(), "\x1b[1;31m  FIX     \x1b[0m") {
+		t.Error("a FIX isn't coloured")
+	}
+}
+
+func TestExplainWidth(t *testing.T) {
+	for _, k := range rules.All {
+		var b bytes.Buffer
+		Explain(&b, k)
+		for _, l := range strings.Split(b.String(), "\n") {
+			if n := utf8.RuneCountInString(l); n > Width {
+				t.Errorf("%s: %d columns: %q", k.ID, n, l)
+			}
+		}
+		for _, want := range []string{k.ID, "why", "source", "example", "gives"} {
+			if !strings.Contains(b.String(), want) {
+				t.Errorf("explain %s lacks %q", k.ID, want)
+			}
+		}
+		if k.Formula != "" && (!strings.Contains(b.String(), "holds for") || !strings.Contains(b.String(), "formula")) {
+			t.Errorf("explain %s: a formula needs its range of validity", k.ID)
+		}
+	}
+}
+
+func TestWrap(t *testing.T) {
+	tests := []struct {
+		in    string
+		width int
+		want  []string
+	}{
+		{"one two three", 7, []string{"one two", "three"}},
+		{"exactly7 x", 8, []string{"exactly7", "x"}},
+		{"55\u00a0psi here", 6, []string{"55\u00a0psi", "here"}},
+		{strings.Repeat("x", 10), 4, []string{"xxxx", "xxxx", "xx"}},
+		{"", 5, []string{""}},
+		{"a\nb", 5, []string{"a", "b"}},
+	}
+	for _, tt := range tests {
+		if got := Wrap(tt.in, tt.width); strings.Join(got, "|") != strings.Join(tt.want, "|") {
+			t.Errorf("Wrap(%q, %d) = %q, want %q", tt.in, tt.width, got, tt.want)
+		}
+	}
+}

@@ -1,0 +1,196 @@
+package trade
+
+import (
+	"fmt"
+	"testing"
+)
+
+// Published single figures, each beside its source. A second transcription:
+// it catches a slip of the pen in a constant that no formula uses.
+func TestPublishedConstants(t *testing.T) {
+	for _, c := range []struct {
+		source    string
+		got, want float64
+	}{
+		{"IPC Appendix E E103.1, flush tank", FlushTankMinPSI, 8},
+		{"IPC Appendix E E103.1, flush valve", FlushValveMinPSI, 15},
+		{"IPC Appendix E E103.1, blowout", BlowoutMinPSI, 25},
+		{"IPC 604.8", MaxStaticPSI, 80},
+		{"IPC Appendix E E103.2.2", CodePSIPerFt, 0.433},
+		{"water safety guidance, storage", LegionellaStorageF, 140},
+		{"water safety guidance, growth from", LegionellaGrowLowF, 77},
+		{"water safety guidance, growth to", LegionellaGrowTopF, 108},
+		{"ASSE 1070 set point ceiling", HandWashLimitF, 120},
+		{"ASHRAE HVAC Applications, wash, from memory", WashSupplyF, 140},
+		{"ASHRAE HVAC Applications, rinse, from memory", FinalRinseSupplyF, 180},
+		{"team convention, north", WinterMainsNorthF, 40},
+		{"team convention, middle", WinterMainsMidF, 50},
+		{"team convention, south", WinterMainsSouthF, 60},
+		{"team rule, pressure difference", PressureImbalanceLimit, 0.20},
+		{"IPC Table 608.1, from memory", AVBAboveRimIn, 6},
+		{"Food Code 4-203.12", ThermometerErrorF, 3},
+		{"Food Code 4-203.13, from memory, increment", GaugeIncrementPSI, 1},
+		{"Food Code 4-203.13, from memory, accuracy", GaugeAccuracyPSI, 2},
+		{"ANSI Z358.1-2014, from memory, reach", EyewashReachS, 10},
+		{"ANSI Z358.1-2014, from memory, distance", EyewashReachFt, 55},
+		{"ANSI Z358.1-2014, from memory, flow", EyewashGPM, 0.4},
+		{"ANSI Z358.1-2014, from memory, time", EyewashMin, 15},
+		{"ANSI Z358.1-2014, from memory, coldest", EyewashLowF, 60},
+		{"ANSI Z358.1-2014, from memory, warmest", EyewashHighF, 100},
+		{"common practice, feed lift", FeedLiftLowFt, 4},
+		{"common practice, feed lift", FeedLiftHighFt, 6},
+		{"common practice, feed line", FeedLineLowFt, 6},
+		{"common practice, feed line", FeedLineHighFt, 10},
+		{"common practice, 5 gal container", Pail5GalLowLb, 45},
+		{"common practice, 5 gal container", Pail5GalHighLb, 55},
+		{"ADA 404.2.3, from memory", DoorClearMinIn, 32},
+		{"ADA 403.5.1, from memory", RouteMinIn, 36},
+		{"common practice, crate", CrateHandClearance, 2},
+		{"common practice, bar top", BarTopLowIn, 40},
+		{"common practice, bar top", BarTopHighIn, 42},
+		{"common practice, underbar", UnderbarLowIn, 30},
+		{"common practice, underbar", UnderbarHighIn, 36},
+		{"common practice, undercounter opening", UndercounterLowIn, 34},
+		{"common practice, undercounter opening", UndercounterTopIn, 34.5},
+		{"common practice, aisle", AisleMinIn, 30},
+		{"FDA/CFP plan review guide, aisle", AisleWantedIn, 36},
+		{"common practice, front clearance", FrontClearLowIn, 24},
+		{"common practice, front clearance", FrontClearWantIn, 36},
+		{"common practice, leg travel", LegTravelLowIn, 0.5},
+		{"common practice, leg travel", LegTravelHighIn, 1},
+		{"ASCE 7 Table 4.3-1, from memory", FloorLiveLoadPSF, 100},
+		{"common practice, peak share", PeakShareLow, 0.15},
+		{"common practice, peak share", PeakShareHigh, 0.25},
+		{"common practice, derating", DerateRacks, 0.70},
+		{"trade articles, par", ParStockLow, 2},
+		{"trade articles, par", ParStockHigh, 3},
+		{"trade articles, popular glass", ParStockTop, 5},
+		{"common practice, rack", RackNominalIn, 20},
+		{"common practice, rack", RackOutsideIn, 19.75},
+		{"environmental-health guide, bar sink", BarSinkCompartmentGPH, 6},
+		{"environmental-health guide, hand sink", HandSinkGPH, 5},
+		{"environmental-health guide, prep sink", PrepSinkGPH, 5},
+		{"environmental-health guide, 18 x 18", UtensilSink18GPH, 14},
+		{"environmental-health guide, 24 x 24", UtensilSink24GPH, 25},
+		{"environmental-health guide, pre-rinse", HandPreRinseGPH, 45},
+		{"environmental-health guide, janitor", JanitorSinkGPH, 15},
+		{"ASHRAE food service, from memory, hour", FullMealMaxHourGal, 1.5},
+		{"ASHRAE food service, from memory, day", FullMealDayGal, 2.4},
+		{"ASHRAE food service, from memory, grill", GrillMealGal, 0.7},
+		{"common practice, hardness low", GlassHardnessLowGPG, 1},
+		{"common practice, hardness high", GlassHardnessHighGPG, 3},
+		{"common practice, soften above", GlassHardnessSoftenGPG, 4},
+		{"common practice, dissolved solids", GlassSolidsCautionMgL, 200},
+		{"common practice, resin at 15 lb", ResinGrainsFullSalt, 30000},
+		{"IPC 1002.4", TrapSealMinIn, 2},
+		{"IPC 1002.4", TrapSealMaxIn, 4},
+		{"IPC 1002.1", OutletToWeirMaxIn, 24},
+		{"IPC 1002.1", OutletToTrapHorzIn, 30},
+		{"an Illinois municipal code", LocalSewerExample, 120},
+		{"a city amendment, utensil sink to floor drain", UtensilSinkDrainFt, 4},
+		{"Food Code 5-402.11(C), from memory", WasherDrainFt, 5},
+		{"common practice, spare fall", SmallSpareIn, 0.5},
+		{"common practice, pump lift", PumpLiftLowFt, 2},
+		{"common practice, pump lift", PumpLiftHighFt, 4},
+		{"textbooks, from memory, sharp-edged", CdSharpLow, 0.60},
+		{"textbooks, from memory, sharp-edged", CdSharp, 0.61},
+		{"textbooks, from memory, sharp-edged", CdSharpHigh, 0.62},
+		{"textbooks, from memory, rounded", CdRounded, 0.97},
+		{"NEC article 100", ContinuousHours, 3},
+		{"NEC informational notes, branch", NECBranchDropPct, 3},
+		{"NEC informational notes, total", NECTotalDropPct, 5},
+		{"IEC 60364-4-41, from memory", RCDForIECmA, 30},
+		{"UK supply regulations, from memory, high", UKStatutory230.Max, 253},
+		{"EN 50160, from memory, high", EN50160All.Max, 253},
+		{"Food Code 4-402, counter to 20 in", CounterDepth20In, 20},
+		{"Food Code 4-501.114, iodine low", IodineMinMgL, 12.5},
+		{"Food Code 4-501.114, iodine high", IodineMaxMgL, 25},
+	} {
+		near(t, c.source, c.got, c.want, 0)
+	}
+	same(t, "UPC 703.2 footnote", UPCMinWasherBranch, "2")
+	same(t, "IPC 604.9, from memory", WaterHammerArrester, "ASSE 1010")
+	// Sources: engineering tables of n (new cast iron 0.012, copper 0.011);
+	// plastics and iron in service from memory.
+	for _, c := range []struct {
+		m              Drainpipe
+		smooth, design float64
+	}{{PVCDWV, 0.009, 0.011}, {ABSDWV, 0.009, 0.011}, {CPVCDrain, 0.009, 0.011}, {CopperDWV, 0.011, 0.011}, {CastIron, 0.012, 0.013}} {
+		r := value[ManningRange](t)(ManningNOf(c.m))
+		near(t, string(c.m)+" smooth", r.Smooth, c.smooth, 0)
+		near(t, string(c.m)+" design", r.Design, c.design, 0)
+	}
+	// Source: NFPA 13 C-values: lower figures from memory.
+	for m, want := range map[Material]float64{CopperK: 140, CopperL: 140, CopperM: 140, PEX: 140, PVC40: 140, CPVC: 140, Steel40: 100} {
+		_, low, _, err := CValue(m)
+		ok(t, string(m), err)
+		near(t, string(m)+" lower C", low, want, 0)
+	}
+	near(t, "PEX roughness, upper end", value[float64](t)(RoughnessMM(PEX)), 0.007, 0)
+	v := SourceMixingValve()
+	same(t, "ASSE 1017 outlet range", [2]float64{v.OutMinF, v.OutMaxF}, [2]float64{105, 120})
+}
+
+// The widest readings that count as a system: ANSI C84.1 range B utilization
+// minimum and service maximum (from memory), 10 percent of 230 and 400 V.
+func TestSystemWindows(t *testing.T) {
+	for _, c := range []struct {
+		s              System
+		ll, ln         VoltRange
+		lineToLine, ph float64
+	}{
+		{Single120, VoltRange{}, VoltRange{104, 127}, 0, 1},
+		{Split120_240, VoltRange{208, 254}, VoltRange{104, 127}, 240, 1},
+		{Wye208Y120, VoltRange{180, 220}, VoltRange{104, 127}, 208, 3},
+		{Wye208Single, VoltRange{180, 220}, VoltRange{104, 127}, 208, 1},
+		{HighLeg240, VoltRange{208, 254}, VoltRange{104, 127}, 240, 3},
+		{Delta240, VoltRange{208, 254}, VoltRange{}, 240, 3},
+		{Wye480Y277, VoltRange{416, 508}, VoltRange{240, 293}, 480, 3},
+		{Delta480, VoltRange{416, 508}, VoltRange{}, 480, 3},
+		{Single230, VoltRange{}, VoltRange{207, 253}, 0, 1},
+		{Wye400Y230, VoltRange{360, 440}, VoltRange{207, 253}, 400, 3},
+	} {
+		i, found := c.s.Info()
+		same(t, c.s.String(), found, true)
+		same(t, i.Name+" line to line", VoltRange{i.LLMin, i.LLMax}, c.ll)
+		same(t, i.Name+" line to neutral", VoltRange{i.LNMin, i.LNMax}, c.ln)
+		near(t, i.Name+" nominal", i.LineLineV, c.lineToLine, 0)
+		near(t, i.Name+" phases", float64(i.Phases), c.ph, 0)
+		// The edges themselves belong to the system, a tenth of a volt more does not.
+		at := func(v float64) bool {
+			r := Readings{Legs: i.Legs, NoN: !i.Neutral}
+			if i.LineLineV > 0 {
+				r.LL = []float64{v}
+			} else {
+				r.LN = []float64{v}
+			}
+			for _, got := range value[Recognition](t)(Recognize(r)).Candidates {
+				if got == c.s {
+					return true
+				}
+			}
+			return false
+		}
+		w := c.ll
+		if i.LineLineV == 0 {
+			w = c.ln
+		}
+		same(t, fmt.Sprint(i.Name, " edges"), [4]bool{at(w.Min), at(w.Max), at(w.Min - 0.1), at(w.Max + 0.1)}, [4]bool{true, true, false, false})
+	}
+	// High-leg readings, 120 V x sqrt 3 at the tolerance of the 120 V legs.
+	for _, c := range []struct {
+		v    float64
+		want int
+	}{{180, 1}, {220, 1}, {179.9, 0}, {220.1, 0}} {
+		got := value[Recognition](t)(Recognize(Readings{LL: []float64{240, 240, 240}, LN: []float64{120, c.v, 120}}))
+		same(t, "high leg", len(got.Candidates), c.want)
+	}
+}
+
+// Highest voltages of the receptacle ratings.
+func TestReceptacleVoltage(t *testing.T) {
+	for _, r := range Receptacles() {
+		want := map[string]float64{"125 V": 125, "250 V": 250, "125/250 V": 250, "120/208 V": 208, "200-250 V": 250, "380-415 V": 415}[r.Rating]
+		near(t, r.Config, r.MaxV, want, 0)
+	}
+}
