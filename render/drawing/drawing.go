@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"firstfill/render/page"
+	"firstfill/specs"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -26,6 +27,7 @@ type Drawing struct {
 
 // A drawer draws one report.
 type drawer struct {
+	trade  rules.Trade // whose conflicts are marked; empty: everybody's
 	r      *rules.Report
 	s      *survey.Survey
 	c      *page.Canvas
@@ -65,7 +67,7 @@ func (d *drawer) lack(l quantity.Length, what string) bool {
 func (d *drawer) conflict(x, y float64, paths ...string) {
 	var ids []string
 	for _, f := range d.r.Findings {
-		if f.Verdict != rules.Fix || slices.Contains(ids, f.ID) {
+		if f.Verdict != rules.Fix || slices.Contains(ids, f.ID) || d.trade != "" && f.Trade != d.trade {
 			continue
 		}
 		if slices.ContainsFunc(f.At, func(at string) bool {
@@ -108,8 +110,8 @@ func drawable(l quantity.Length) bool {
 
 // Elevation is the front view: opening and counter, machine, connections,
 // drain line at its fall, heights above finished floor and distances from the
-// machine's left edge.
-func Elevation(r *rules.Report) Drawing {
+// machine's left edge. Conflicts of one trade are marked, or of all when none is named.
+func Elevation(r *rules.Report, trade rules.Trade) Drawing {
 	m, s := r.Machine, r.Survey
 	w, h := mm(m.Space.Width), mm(m.Space.Height)
 	if !drawable(m.Space.Width) || !drawable(m.Space.Height) {
@@ -120,7 +122,7 @@ func Elevation(r *rules.Report) Drawing {
 		up = mm(s.Machine.RaisedBy)
 	}
 	c := page.NewCanvas(w, h+up)
-	d := &drawer{r: r, s: s, c: c}
+	d := &drawer{trade: trade, r: r, s: s, c: c}
 
 	left, right := d.spanX(w)
 	// Floor, and what is below it.
@@ -139,11 +141,7 @@ func Elevation(r *rules.Report) Drawing {
 
 	d.connections(up)
 	d.drainLine(up)
-	unit := "in"
-	if r.Units == quantity.SI {
-		unit = "mm"
-	}
-	c.ScaleBar(unit)
+	c.ScaleBar(unit(r.Units))
 	return d.done("Front elevation")
 }
 
@@ -349,7 +347,8 @@ func (d *drawer) stepLength(k *rules.Check, symbol string) (float64, bool) {
 }
 
 // Plan is the view from above: opening, machine, clearances in front and behind.
-func Plan(r *rules.Report) Drawing {
+// Conflicts are marked as by Elevation.
+func Plan(r *rules.Report, trade rules.Trade) Drawing {
 	m, s := r.Machine.Space, r.Survey
 	if !drawable(m.Width) || !drawable(m.Depth) {
 		return Drawing{Title: "Plan", Note: "not drawn: the requirement sheet doesn't state the machine's size"}
@@ -360,7 +359,7 @@ func Plan(r *rules.Report) Drawing {
 		front = mm(m.FrontGap)
 	}
 	c := page.NewCanvas(w, dep)
-	d := &drawer{r: r, s: s, c: c}
+	d := &drawer{trade: trade, r: r, s: s, c: c}
 	back := 0.0
 	if m.BackGap.Known() {
 		back = mm(m.BackGap)
@@ -396,10 +395,55 @@ func Plan(r *rules.Report) Drawing {
 		c.DimV(y, 0, w, d.text(s.Space.Front), page.RightSide)
 		d.conflict(w/2, y, "space.front_clearance")
 	}
-	unit := "in"
-	if r.Units == quantity.SI {
-		unit = "mm"
-	}
-	c.ScaleBar(unit)
+	c.ScaleBar(unit(r.Units))
 	return d.done("Plan")
+}
+
+// Machine is the front view of a machine by its requirement sheet: its size,
+// and where each connection lies, before any survey.
+func Machine(m *specs.Machine, u quantity.System) Drawing {
+	w, h := mm(m.Space.Width), mm(m.Space.Height)
+	if !drawable(m.Space.Width) || !drawable(m.Space.Height) {
+		return Drawing{Title: "Front view", Note: "not drawn: the requirement sheet doesn't state the machine's size"}
+	}
+	c := page.NewCanvas(w, h)
+	d := &drawer{r: &rules.Report{Machine: m, Units: u, Survey: &survey.Survey{}}, s: &survey.Survey{}, c: c}
+	c.Line(-80, 0, w+80, 0, page.Thick)
+	c.Hatch(-80, -45, w+160, 45)
+	c.Rect(0, 0, w, h, page.Medium)
+	c.Name(w/2, h*0.72, m.Name)
+	c.DimH(0, w, h, d.text(m.Space.Width), page.Top)
+	c.DimV(0, h, w, d.text(m.Space.Height), page.RightSide)
+	points := []struct {
+		name         string
+		used         bool
+		height, left quantity.Length
+	}{
+		{"power", true, m.Power.EntryHeight, m.Power.EntryLeft},
+		{"cold water", m.Water.Cold.Used, m.Water.Cold.Height, m.Water.Cold.FromLeft},
+		{"hot water", m.Water.Hot.Used, m.Water.Hot.Height, m.Water.Hot.FromLeft},
+		{"drain outlet", true, m.Drain.OutletHeight, m.Drain.OutletLeft},
+	}
+	for _, p := range points {
+		if !p.used || !drawable(p.height) || !drawable(p.left) {
+			continue
+		}
+		x, y := mm(p.left), mm(p.height)
+		c.Circle(x, y, 14, page.Medium)
+		c.Label(x, y, p.name)
+		c.DimH(0, x, 0, d.text(p.left), page.Bottom)
+		c.DimV(0, y, 0, d.text(p.height), page.LeftSide)
+	}
+	c.ScaleBar(unit(u))
+	out := d.done("Front view")
+	out.Note = "Heights above finished floor, distances from the machine's left edge."
+	return out
+}
+
+// unit is the scale bar's unit.
+func unit(u quantity.System) string {
+	if u == quantity.SI {
+		return "mm"
+	}
+	return "in"
 }

@@ -85,7 +85,7 @@ func TestSites(t *testing.T) {
 		for _, u := range []quantity.System{quantity.US, quantity.SI} {
 			t.Run(fmt.Sprint(name, u), func(t *testing.T) {
 				r := report(t, name, data, u)
-				d := draw(t, []float64{110}, Elevation(r), Plan(r))
+				d := draw(t, []float64{110}, Elevation(r, ""), Plan(r, ""))
 				if dir := os.Getenv("FIRSTFILL_SPECIMENS"); dir != "" {
 					b, err := d.Bytes()
 					if err != nil {
@@ -135,7 +135,7 @@ func TestGeneratedSites(t *testing.T) {
 				t.Fatal(err)
 			}
 			r := rules.Evaluate(s, m, rules.Options{Today: survey.DateOf(day), Units: quantity.System(rng.IntN(2)), NoRemedy: true})
-			ds = append(ds, Elevation(r), Plan(r))
+			ds = append(ds, Elevation(r, ""), Plan(r, ""))
 		}
 		draw(t, []float64{70 + rng.Float64()*80, 60 + rng.Float64()*100}, ds...)
 		if t.Failed() {
@@ -147,7 +147,7 @@ func TestGeneratedSites(t *testing.T) {
 // TestConflictMarks sees the faults of the demo marked where they are.
 func TestConflictMarks(t *testing.T) {
 	r := report(t, "demo", templates.Demo, quantity.US)
-	legend := strings.Join(Elevation(r).Legend, "; ")
+	legend := strings.Join(Elevation(r, "").Legend, "; ")
 	for _, id := range []string{rules.DrainFall.ID} {
 		f := r.Finding(id)
 		if f == nil || f.Verdict != rules.Fix {
@@ -156,6 +156,22 @@ func TestConflictMarks(t *testing.T) {
 		if !strings.Contains(legend, id) {
 			t.Errorf("%s is not marked: %s", id, legend)
 		}
+	}
+}
+
+// TestTradesMarks sees only a trade's own conflicts on its drawing.
+func TestTradesMarks(t *testing.T) {
+	r := report(t, "demo", templates.Demo, quantity.US)
+	for _, trade := range rules.Trades {
+		legend := strings.Join(Elevation(r, trade).Legend, "; ")
+		for _, f := range r.Findings {
+			if f.Trade != trade && strings.Contains(legend, f.ID+" ") {
+				t.Errorf("%s's drawing marks %s, which is the %s's", trade, f.ID, f.Trade)
+			}
+		}
+	}
+	if len(Elevation(r, rules.Builder).Legend) != 0 || len(Elevation(r, rules.Electrician).Legend) == 0 {
+		t.Error("the demo's conflicts aren't marked by trade")
 	}
 }
 
@@ -196,6 +212,15 @@ func TestSupplies(t *testing.T) {
 		}
 		if err := os.WriteFile(filepath.Join(f, "chains.pdf"), b, 0o644); err != nil {
 			t.Fatal(err)
+		}
+	}
+}
+
+// TestMachines draws every machine's requirement sheet.
+func TestMachines(t *testing.T) {
+	for _, m := range specs.Builtin().Machines() {
+		for _, u := range []quantity.System{quantity.US, quantity.SI} {
+			draw(t, []float64{110}, Machine(m, u))
 		}
 	}
 }

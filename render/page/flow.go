@@ -124,6 +124,13 @@ func (d *Doc) Space(mm float64) {
 	}
 }
 
+// Advance moves the cursor down past what was drawn at it with TextBox,
+// Verdict or Photo, at the top of a page too.
+func (d *Doc) Advance(mm float64) {
+	d.flush()
+	d.y += mm
+}
+
 // Need starts a new page unless mm millimetres are left on this one, so that
 // what follows stays together. More than a page's height is taken as a page's
 // height.
@@ -509,6 +516,23 @@ type SignOff struct {
 	Licence   string
 	Name      string
 	Field     string
+	Labels    SignOffLabels
+}
+
+// SignOffLabels are the words under the lines; each that is empty is the
+// English one.
+type SignOffLabels struct{ Company, Licence, Name, Signature, Date string }
+
+func (l SignOffLabels) filled() SignOffLabels {
+	for _, w := range []struct {
+		at   *string
+		word string
+	}{{&l.Company, "Company"}, {&l.Licence, "Licence no."}, {&l.Name, "Name"}, {&l.Signature, "Signature"}, {&l.Date, "Date"}} {
+		if *w.at == "" {
+			*w.at = w.word
+		}
+	}
+	return l
 }
 
 // SignOff prints the block: company, licence number, name, signature, date. It
@@ -551,12 +575,13 @@ func (d *Doc) SignOff(s SignOff) {
 				v = d.fit(v, fw, Body)
 				d.drawLine(v, Rect{fx, base - Body.line() - 0.2, fw, Body.line()}, Body)
 			}
-			d.drawLine(f.label, Rect{fx, base + 0.4, fw, labelStyle.line()}, labelStyle)
+			d.drawLine(d.fit(d.oneLine("label", f.label), fw, labelStyle), Rect{fx, base + 0.4, fw, labelStyle.line()}, labelStyle)
 			fx += fw + gap
 		}
 		y += rowH
 	}
-	row([]float64{0.62, 0.38}, []blank{{"Company", s.Company}, {"Licence no.", s.Licence}})
-	row([]float64{0.38, 0.38, 0.24}, []blank{{"Name", s.Name}, {"Signature", ""}, {"Date", ""}})
+	lb := s.Labels.filled()
+	row([]float64{0.62, 0.38}, []blank{{lb.Company, s.Company}, {lb.Licence, s.Licence}})
+	row([]float64{0.38, 0.38, 0.24}, []blank{{lb.Name, s.Name}, {lb.Signature, ""}, {lb.Date, ""}})
 	d.y += h + 4
 }

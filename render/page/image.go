@@ -27,6 +27,7 @@ type Photo struct {
 	Data    []byte
 	Caption string
 	Ref     string // short reference, in a circle
+	Bare    bool   // without the thin frame
 }
 
 // prepared is a picture ready for the document: upright, small, without the
@@ -200,8 +201,10 @@ func (d *Doc) Photo(r Rect, p Photo) float64 {
 	}
 	w, h := pic.in(r.W, r.H)
 	d.pdf.ImageOptions(key, r.X, r.Y, w, h, false, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
-	d.stroke(0.2, 35)
-	d.pdf.Rect(r.X, r.Y, w, h, "D")
+	if !p.Bare {
+		d.stroke(0.2, 35)
+		d.pdf.Rect(r.X, r.Y, w, h, "D")
+	}
 	if p.Ref != "" {
 		d.Balloon(r.X+4.2, r.Y+4.2, 3, p.Ref)
 	}

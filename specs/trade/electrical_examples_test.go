@@ -131,6 +131,10 @@ func TestHeaterVoltage(t *testing.T) {
 	near(t, "and back", LinePowerW(LineCurrentA(5000, 208, 3, 0.9), 208, 3, 0.9), 5000, 1e-9)
 	near(t, "and back, single phase", LinePowerW(LineCurrentA(5000, 230, 1, 0.9), 230, 1, 0.9), 5000, 1e-9)
 	near(t, "motor", MotorCurrentA(10, 230, 208), 11.06, 0.005)
+	near(t, "motor at 110 percent", MotorCurrentA(10, 200, 220), 10/1.1, 1e-9)
+	near(t, "motor at 90 percent", MotorCurrentA(10, 200, 180), 10/0.9, 1e-9)
+	isNaN(t, "motor above", MotorCurrentA(10, 200, 220.1))
+	isNaN(t, "motor below", MotorCurrentA(10, 200, 179.9))
 	isNaN(t, "motor far off", MotorCurrentA(10, 230, 120))
 	isNaN(t, "two phases", LineCurrentA(5000, 208, 2, 1))
 	isNaN(t, "two phases", LinePowerW(20, 208, 2, 1))
@@ -159,6 +163,11 @@ func TestVoltageDropEdges(t *testing.T) {
 
 	// 20 A, 100 ft, 120 V, 3 percent: 8 AWG at 3.112 V, as E3 passes and 10 AWG does not.
 	same(t, "gauge for 3 percent", value[string](t)(GaugeForDrop(1, 20, 100, 120, 3, Copper)), "8")
+	// 30 A, 100 ft, 208 V three-phase: 10 AWG drops 3.098 percent, 8 AWG 1.94.
+	same(t, "three-phase gauge", value[string](t)(GaugeForDrop(3, 30, 100, 208, 3, Copper)), "8")
+	same(t, "three-phase gauge for 3.1 percent", value[string](t)(GaugeForDrop(3, 30, 100, 208, 3.1, Copper)), "10")
+	_, err = GaugeForDrop(4, 30, 100, 208, 3, Copper)
+	fails(t, "four phases", err, ErrRange)
 	_, err = GaugeForDrop(1, 200, 2000, 120, 1, Copper)
 	fails(t, "no gauge", err, ErrRange)
 	_, err = GaugeForDrop(1, 20, 100, 0, 3, Copper)

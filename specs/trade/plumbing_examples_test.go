@@ -76,6 +76,8 @@ func TestFlowTest(t *testing.T) {
 		"no flow":           {60, 50, 0},
 		"negative residual": {60, -1, 5},
 		"no static":         {0, 0, 5},
+		"below no static":   {-1, -2, 5},
+		"half a psi static": {0.5, 0.5, 5},
 		"NaN":               {math.NaN(), 50, 5},
 	} {
 		_, err := bad.FlowAt(20)

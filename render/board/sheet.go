@@ -1,0 +1,520 @@
+package board
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"time"
+	"unicode/utf16"
+
+	"github.com/xuri/excelize/v2"
+
+	"firstfill/specs/rules"
+)
+
+// boardName is a defined name by which a workbook is known as a board.
+const boardName = "firstfill_board"
+
+// Sheets of the workbook.
+const (
+	sheetSites  = "Sites"
+	sheetChart  = "Chart"
+	sheetFaults = "Frequent faults"
+	sheetItems  = "Open items"
+	sheetNotes  = "Not on the board"
+)
+
+// charted is how many sites the charts show; more can't be told apart.
+const charted = 30
+
+const headRow = 4 // of every table
+
+// Caution stands above the list of work. It is the usual one: common practice, no source.
+const Caution = "Work on power, hot water, chemicals and heavy machines can hurt: isolate before work, keep to labels and data sheets, lift with enough people. "
+
+// Workbook makes the board as a workbook. Same board, same paper: same bytes.
+func Workbook(b *Board, paper string) ([]byte, error) {
+	w := &sheets{f: excelize.NewFile(), styles: map[string]int{}, paper: paper}
+	defer w.f.Close()
+	w.sites(b)
+	w.chart(b)
+	w.faults(b)
+	w.items(b)
+	if len(b.Notes) > 0 {
+		w.notes(b)
+	}
+	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: boardName, RefersTo: sheetSites + "!$A$1"}))
+	w.f.SetActiveSheet(0)
+	day := b.Today.String()
+	if day == "" {
+		day = "2000-01-01"
+	}
+	w.try(w.f.SetDocProps(&excelize.DocProperties{Creator: "firstfill", LastModifiedBy: "firstfill", Created: day + "T00:00:00Z", Modified: day + "T00:00:00Z", Title: "Sites, " + day}))
+	if w.err != nil {
+		return nil, w.err
+	}
+	buf, err := w.f.WriteToBuffer()
+	if err != nil {
+		return nil, err
+	}
+	return buf.Bytes(), nil
+}
+
+// sheets makes cells and keeps the first error.
+type sheets struct {
+	f      *excelize.File
+	err    error
+	styles map[string]int
+	made   int
+	paper  string
+}
+
+func (w *sheets) try(err error) {
+	if err != nil && w.err == nil {
+		w.err = err
+	}
+}
+
+// open starts a sheet with its title, a line under it and its columns.
+func (w *sheets) open(name, title, under string, heads []string, widths []float64) {
+	if w.made == 0 {
+		w.try(w.f.SetSheetName("Sheet1", name))
+	} else {
+		_, err := w.f.NewSheet(name)
+		w.try(err)
+	}
+	w.made++
+	w.text(name, 1, 1, title, "title")
+	w.text(name, 1, 2, under, "plain")
+	for i, h := range heads {
+		style := "head"
+		if i < len(widths) && widths[i] < 9 {
+			style = "headC"
+		}
+		w.text(name, i+1, headRow, h, style)
+	}
+	w.try(w.f.SetRowHeight(name, headRow, 33))
+	for i, x := range widths {
+		w.try(w.f.SetColWidth(name, column(i+1), column(i+1), x))
+	}
+}
+
+// shut finishes a sheet: filter, what stays in sight, and print.
+func (w *sheets) shut(name string, cols, last int, corner string) {
+	if last > headRow {
+		w.try(w.f.AutoFilter(name, fmt.Sprintf("A%d:%s", headRow, cell(cols, last)), nil))
+	}
+	c, r, err := excelize.CellNameToCoordinates(corner)
+	w.try(err)
+	pane := "bottomRight"
+	if c == 1 {
+		pane = "bottomLeft"
+	}
+	w.try(w.f.SetPanes(name, &excelize.Panes{Freeze: true, XSplit: c - 1, YSplit: r - 1, TopLeftCell: corner, ActivePane: pane,
+		Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: pane}}}))
+	w.print(name, cols, max(last, headRow+1))
+	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", name, headRow, headRow), Scope: name}))
+}
+
+// print sets a sheet up to fit the width of landscape paper.
+func (w *sheets) print(name string, cols, last int) {
+	fitTo, one, zero, orientation, size := true, 1, 0, "landscape", 1
+	if w.paper == "a4" {
+		size = 9
+	}
+	w.try(w.f.SetSheetProps(name, &excelize.SheetPropsOptions{FitToPage: &fitTo}))
+	w.try(w.f.SetPageLayout(name, &excelize.PageLayoutOptions{Orientation: &orientation, Size: &size, FitToWidth: &one, FitToHeight: &zero}))
+	side, top, bottom, band := 0.4, 0.5, 0.7, 0.3
+	w.try(w.f.SetPageMargins(name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &band, Footer: &band}))
+	w.try(w.f.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + Disclaimer + "&R&8&A, page &P of &N"}))
+	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("'%s'!$A$1:$%s$%d", name, column(cols), last), Scope: name}))
+}
+
+func (w *sheets) text(sheet string, col, row int, s, style string) {
+	at := cell(col, row)
+	if s = cellText(s); s != "" {
+		w.try(w.f.SetCellStr(sheet, at, s))
+	}
+	w.style(sheet, at, style)
+}
+
+func (w *sheets) number(sheet string, col, row, n int, style string) {
+	at := cell(col, row)
+	w.try(w.f.SetCellInt(sheet, at, int64(n)))
+	w.style(sheet, at, style)
+}
+
+// day writes a date as a date, and leaves one that isn't known empty.
+func (w *sheets) day(sheet string, col, row int, t time.Time, style string) {
+	at := cell(col, row)
+	if !t.IsZero() {
+		w.try(w.f.SetCellInt(sheet, at, int64(t.Sub(epoch).Hours()/24)))
+	}
+	w.style(sheet, at, style)
+}
+
+var epoch = time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)
+
+func (w *sheets) style(sheet, at, style string) {
+	id, ok := w.styles[style]
+	if !ok {
+		var err error
+		id, err = w.f.NewStyle(cellStyles[style])
+		w.try(err)
+		w.styles[style] = id
+	}
+	w.try(w.f.SetCellStyle(sheet, at, at, id))
+}
+
+// high makes a row high enough for its longest text; not every office program
+// does so on opening.
+func (w *sheets) high(sheet string, row int, widths []float64, texts map[int]string) {
+	n := 1
+	for col, s := range texts {
+		lines := 0
+		for _, par := range strings.Split(s, "\n") {
+			lines += 1 + int(float64(len([]rune(par)))/(1.05*widths[col-1]))
+		}
+		n = max(n, lines)
+	}
+	w.try(w.f.SetRowHeight(sheet, row, min(409, 14.5*float64(n)+3)))
+}
+
+func (w *sheets) sites(b *Board) {
+	const name = sheetSites
+	heads := []string{"Readiness", "Delivery", "Days", "Reference", "Site", "Machine", "Revision", "Issued", "Blocks", "Open"}
+	widths := []float64{11.5, 11.5, 7, 12, 28, 15, 9.5, 11.5, 7.5, 7}
+	for _, t := range rules.Trades {
+		heads = append(heads, title(string(t))+", open")
+		widths = append(widths, 11.5)
+	}
+	heads = append(heads, "Signed", "What blocks", "Oldest open", "Open since", "Promised next", "Remarks", "Files")
+	widths = append(widths, 8, 26, 8.5, 11.5, 11.5, 50, 34)
+	w.open(name, "Sites: "+b.Folder+", "+b.Today.String(), strings.TrimSpace(b.Sentence()+" "+b.Outlook()), heads, widths)
+	row := headRow
+	for _, r := range b.Rows {
+		row++
+		w.text(name, 1, row, string(r.Readiness), "bold")
+		w.day(name, 2, row, r.Delivery.Time(), "day")
+		if r.Delivery.Known() {
+			w.number(name, 3, row, r.Days, "number")
+		} else {
+			w.text(name, 3, row, "", "number")
+		}
+		for i, s := range []string{r.Reference, r.Site, r.Machine, r.Revision} {
+			w.text(name, 4+i, row, s, "cell")
+		}
+		w.day(name, 8, row, r.Issued.Time(), "day")
+		col := 9
+		numbers := []int{r.Total.Blocks, r.Total.Open}
+		for _, t := range rules.Trades {
+			numbers = append(numbers, r.Trades[t].Open)
+		}
+		for _, n := range append(numbers, r.Total.Closed) {
+			if r.Readiness == Unreadable {
+				w.text(name, col, row, "", "number")
+			} else {
+				w.number(name, col, row, n, "number")
+			}
+			col++
+		}
+		oldest, since := "", time.Time{}
+		if r.Oldest != nil {
+			oldest, since = r.Oldest.ID, r.Oldest.Since.Time()
+		}
+		var files []string
+		for _, f := range r.Files {
+			files = append(files, f.Path+" ("+f.Role+")")
+		}
+		remarks := r.Remarks
+		if r.Error != "" {
+			remarks = append([]string{r.Error}, remarks...)
+		}
+		blocking, said, paths := r.blocking(), strings.Join(remarks, "\n"), strings.Join(files, "\n")
+		w.text(name, col, row, blocking, "cell")
+		w.text(name, col+1, row, oldest, "cell")
+		w.day(name, col+2, row, since, "day")
+		promised, err := time.Parse(time.DateOnly, r.Next)
+		if err != nil {
+			promised = time.Time{}
+		}
+		w.day(name, col+3, row, promised, "day")
+		w.text(name, col+4, row, said, "cell")
+		w.text(name, col+5, row, paths, "cell")
+		w.high(name, row, widths, map[int]string{5: r.Site, col: blocking, col + 4: said, col + 5: paths})
+	}
+	if row > headRow {
+		for _, p := range []struct {
+			r          Readiness
+			ink, paper string
+		}{{Blocked, "9C0006", "FFC7CE"}, {Unreadable, "5B2C6F", "E8DAEF"}, {ToConfirm, "1F4E79", "DCE9F7"}, {Ready, "1E5B2E", "E2F0E2"}} {
+			w.paint(name, fmt.Sprintf("A%d:A%d", headRow+1, row), fmt.Sprintf(`$A%d="%s"`, headRow+1, p.r), p.ink, p.paper)
+		}
+		w.paint(name, fmt.Sprintf("C%d:C%d", headRow+1, row), fmt.Sprintf(`AND(ISNUMBER($C%[1]d),$C%[1]d<=14,$A%[1]d<>"ready")`, headRow+1), "9C0006", "FFC7CE")
+	}
+	w.shut(name, len(heads), row, cell(6, headRow+1))
+}
+
+func (w *sheets) paint(sheet, span, formula, ink, paper string) {
+	id, err := w.f.NewConditionalStyle(&excelize.Style{Font: &excelize.Font{Color: ink, Bold: true}, Fill: solid(paper)})
+	w.try(err)
+	w.try(w.f.SetConditionalFormat(sheet, span, []excelize.ConditionalFormatOptions{{Type: "formula", Criteria: formula, Format: &id}}))
+}
+
+// shades of the trades differ in lightness, so that they are told apart without colour.
+var shades = map[rules.Trade]string{rules.Electrician: "1B365D", rules.Plumber: "3F7CAC", rules.Builder: "B08A3C", rules.Owner: "A9C4A4", rules.Supplier: "E3DCCB"}
+
+func (w *sheets) chart(b *Board) {
+	const name = sheetChart
+	heads := []string{"Site"}
+	widths := []float64{38}
+	for _, t := range rules.Trades {
+		heads = append(heads, title(string(t)))
+		widths = append(widths, 12)
+	}
+	heads, widths = append(heads, "Open", "Blocks"), append(widths, 10, 10)
+	shown, more := b.charted(charted)
+	under := "The sites with open items, the most urgent first."
+	if more > 0 {
+		under = fmt.Sprintf("The %d most urgent of %d sites with open items; the others are on the sheet %s.", len(shown), len(shown)+more, sheetSites)
+	}
+	w.open(name, "Open items by trade and site, "+b.Today.String(), under, heads, widths)
+	row := headRow
+	line := func(label string, trades map[rules.Trade]Tally, total Tally, style, styleN string) {
+		row++
+		w.text(name, 1, row, label, style)
+		for i, t := range rules.Trades {
+			w.number(name, 2+i, row, trades[t].Open, styleN)
+		}
+		w.number(name, 2+len(rules.Trades), row, total.Open, styleN)
+		w.number(name, 3+len(rules.Trades), row, total.Blocks, styleN)
+	}
+	for _, r := range shown {
+		line(cut(r.Name(), 44), r.Trades, r.Total, "cell", "number")
+	}
+	last := row
+	line("All sites", b.Trades, b.Total, "boldT", "numberT")
+	all := row
+	span := func(col, from, to int) string {
+		return fmt.Sprintf("%s!$%s$%d:$%s$%d", name, column(col), from, column(col), to)
+	}
+	noLine := excelize.LineNone
+	bars := func(at, heading string, from, to, height int) {
+		var series []excelize.ChartSeries
+		for i, t := range rules.Trades {
+			ink := "FFFFFF"
+			if t == rules.Owner || t == rules.Supplier {
+				ink = "1F2A37"
+			}
+			series = append(series, excelize.ChartSeries{Name: fmt.Sprintf("%s!$%s$%d", name, column(2+i), headRow), Categories: span(1, from, to), Values: span(2+i, from, to),
+				Fill: solid(shades[t]), Line: excelize.LineOptions{Type: noLine}, DataLabel: excelize.ChartDataLabel{Font: excelize.Font{Size: 9, Color: ink}}})
+		}
+		gap, over := uint(35), 100
+		w.try(w.f.AddChart(name, at, &excelize.Chart{Type: excelize.BarStacked, Series: series,
+			Title:     excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: heading, Font: &excelize.Font{Size: 12, Bold: true}}}},
+			Legend:    excelize.ChartLegend{Position: "bottom"},
+			PlotArea:  excelize.ChartPlotArea{ShowVal: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "0;;;"}},
+			XAxis:     excelize.ChartAxis{ReverseOrder: true, Font: excelize.Font{Size: 9}},
+			YAxis:     excelize.ChartAxis{MajorGridLines: true, Font: excelize.Font{Size: 9}},
+			GapWidth:  &gap,
+			Overlap:   &over,
+			Dimension: excelize.ChartDimension{Width: 900, Height: uint(height)},
+			Format:    excelize.GraphicOptions{AltText: heading},
+		}))
+	}
+	foot := all + 2
+	if last > headRow {
+		bars(cell(1, foot), "Open items by trade and site", headRow+1, last, 170+26*(last-headRow))
+		foot += (170+26*(last-headRow))/20 + 2
+	}
+	bars(cell(1, foot), "Open items of all sites by trade", all, all, 240)
+	w.print(name, len(heads), foot+13)
+}
+
+func (w *sheets) faults(b *Board) {
+	const name = sheetFaults
+	heads := []string{"Trade", "ID", "Check", "Sites with FIX or MISSING", "FIX", "MISSING", "CONFIRM", "Still open"}
+	widths := []float64{14, 8.5, 60, 14, 8.5, 10, 10, 10}
+	w.open(name, "Most frequent faults, "+b.Today.String(), fmt.Sprintf("At how many of %s each check found something; the most frequent of each trade first.", count(b.Sites(), "site", "sites")), heads, widths)
+	row := headRow
+	for _, f := range b.Faults {
+		row++
+		w.text(name, 1, row, string(f.Trade), "cell")
+		w.text(name, 2, row, f.ID, "bold")
+		w.text(name, 3, row, f.Title, "cell")
+		for i, n := range []int{f.Found(), f.Fix, f.Missing, f.Confirm, f.Open} {
+			w.number(name, 4+i, row, n, "number")
+		}
+	}
+	w.shut(name, len(heads), row, cell(1, headRow+1))
+}
+
+func (w *sheets) items(b *Board) {
+	const name = sheetItems
+	heads := []string{"Trade", "ID", "Verdict", "Blocks", "Delivery", "Reference", "Site", "Machine", "Item", "What to do", "State", "Due", "Open since"}
+	widths := []float64{12, 8.5, 11, 8.5, 11.5, 12, 26, 15, 30, 56, 10.5, 11.5, 11.5}
+	w.open(name, "Open items of all sites, "+b.Today.String(), Caution+Disclaimer, heads, widths)
+	row := headRow
+	for _, r := range b.Rows {
+		for _, it := range r.Items {
+			if !it.Open {
+				continue
+			}
+			row++
+			blocks := "no"
+			if it.Blocks {
+				blocks = "yes"
+			}
+			for i, s := range []string{string(it.Trade), it.ID, it.Verdict.String(), blocks, "", r.Reference, r.Site, r.Machine, it.Title, it.Action, string(it.State)} {
+				w.text(name, 1+i, row, s, "cell")
+			}
+			w.day(name, 5, row, r.Delivery.Time(), "day")
+			due, err := time.Parse(time.DateOnly, it.Due)
+			if err != nil {
+				due = time.Time{}
+			}
+			w.day(name, 12, row, due, "day")
+			w.day(name, 13, row, it.Since.Time(), "day")
+			w.high(name, row, widths, map[int]string{7: r.Site, 9: it.Title, 10: it.Action})
+		}
+	}
+	w.shut(name, len(heads), row, cell(3, headRow+1))
+}
+
+func (w *sheets) notes(b *Board) {
+	const name = sheetNotes
+	widths := []float64{10, 60, 80}
+	w.open(name, "Not on the board", "Files and folders that are on no row. A fault means that a site may be missing.", []string{"Kind", "What", "Files"}, widths)
+	row := headRow
+	for _, n := range b.Notes {
+		row++
+		kind := "note"
+		if n.Fault {
+			kind = "fault"
+		}
+		files := n.named()
+		w.text(name, 1, row, kind, "bold")
+		w.text(name, 2, row, n.Text, "cell")
+		w.text(name, 3, row, files, "cell")
+		w.high(name, row, widths, map[int]string{2: n.Text, 3: files})
+	}
+	w.shut(name, 3, row, cell(1, headRow+1))
+}
+
+// charted returns the most urgent sites with open items, and how many more there are.
+func (b *Board) charted(most int) (shown []Row, more int) {
+	for _, r := range b.Rows {
+		switch {
+		case r.Total.Open == 0:
+		case len(shown) == most:
+			more++
+		default:
+			shown = append(shown, r)
+		}
+	}
+	return shown, more
+}
+
+func cell(col, row int) string {
+	name, err := excelize.CoordinatesToCellName(col, row)
+	if err != nil {
+		panic(err) // columns and rows are ours
+	}
+	return name
+}
+
+func column(col int) string {
+	name, err := excelize.ColumnNumberToName(col)
+	if err != nil {
+		panic(err)
+	}
+	return name
+}
+
+func title(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// cut shortens text to a number of runes.
+func cut(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return string(r[:most-1]) + "…"
+	}
+	return s
+}
+
+// maxCell is how many UTF-16 units a cell holds; the library cuts silently behind it.
+const maxCell = 32_000
+
+// escaped is text that this file format reads as a letter: _x0041_ is an A.
+var escaped = regexp.MustCompile(`_(x[0-9a-fA-F]{4}_)`)
+
+// cellText makes people's text fit for a cell. It is written as text, so it never becomes a formula.
+func cellText(s string) string {
+	var lines []string
+	for _, l := range strings.Split(s, "\n") {
+		lines = append(lines, plain(l))
+	}
+	s = strings.Map(func(r rune) rune {
+		if r == 0xfffe || r == 0xffff {
+			return -1
+		}
+		return r
+	}, strings.Join(lines, "\n"))
+	n := 0
+	for i, r := range s {
+		if n += utf16.RuneLen(r); n > maxCell {
+			s = s[:i] + "…"
+			break
+		}
+	}
+	return escaped.ReplaceAllString(s, "_x005F_$1")
+}
+
+func solid(color string) excelize.Fill {
+	return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{color}}
+}
+
+const (
+	lineInk = "B8BDC4"
+	ink     = "1F2A37"
+	headInk = "26455E"
+	pale    = "E8EDF2"
+)
+
+var dateFormat = "yyyy-mm-dd"
+
+func frame() []excelize.Border {
+	var bs []excelize.Border
+	for _, side := range []string{"left", "right", "top", "bottom"} {
+		bs = append(bs, excelize.Border{Type: side, Color: lineInk, Style: 1})
+	}
+	return bs
+}
+
+func faced(f excelize.Font) *excelize.Font {
+	f.Family = "Calibri"
+	if f.Size == 0 {
+		f.Size = 11
+	}
+	if f.Color == "" {
+		f.Color = ink
+	}
+	return &f
+}
+
+var (
+	wrapText = &excelize.Alignment{Vertical: "top", WrapText: true}
+	middle   = &excelize.Alignment{Vertical: "top", Horizontal: "center"}
+)
+
+var cellStyles = map[string]*excelize.Style{
+	"title":   {Font: faced(excelize.Font{Bold: true, Size: 16, Color: headInk})},
+	"plain":   {Font: faced(excelize.Font{}), Alignment: &excelize.Alignment{Vertical: "top"}},
+	"head":    {Font: faced(excelize.Font{Bold: true, Color: "FFFFFF"}), Fill: solid(headInk), Border: frame(), Alignment: &excelize.Alignment{Vertical: "center", WrapText: true}},
+	"headC":   {Font: faced(excelize.Font{Bold: true, Color: "FFFFFF"}), Fill: solid(headInk), Border: frame(), Alignment: &excelize.Alignment{Vertical: "center", Horizontal: "center", WrapText: true}},
+	"cell":    {Font: faced(excelize.Font{}), Border: frame(), Alignment: wrapText},
+	"bold":    {Font: faced(excelize.Font{Bold: true}), Border: frame(), Alignment: wrapText},
+	"boldT":   {Font: faced(excelize.Font{Bold: true}), Border: frame(), Alignment: wrapText, Fill: solid(pale)},
+	"number":  {Font: faced(excelize.Font{}), Border: frame(), Alignment: middle},
+	"numberT": {Font: faced(excelize.Font{Bold: true}), Border: frame(), Alignment: middle, Fill: solid(pale)},
+	"day":     {Font: faced(excelize.Font{}), Border: frame(), Alignment: middle, CustomNumFmt: &dateFormat},
+}

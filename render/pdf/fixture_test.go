@@ -1,0 +1,260 @@
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"firstfill/render/page"
+	"firstfill/specs"
+	"firstfill/specs/rules"
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+	"firstfill/templates"
+)
+
+var today = survey.DateOf(time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
+
+// A site is a questionnaire with its machine.
+type site struct {
+	name    string
+	survey  *survey.Survey
+	machine *specs.Machine
+}
+
+func (s site) report(u quantity.System) *rules.Report {
+	return rules.Evaluate(s.survey, s.machine, rules.Options{Today: today, Units: u})
+}
+
+// sites loads every readable site of testdata, and the demo.
+func sites(t *testing.T) []site {
+	t.Helper()
+	lib, problems := specs.With(os.DirFS("../../testdata/machines"), "machines")
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	var list []site
+	add := func(name string, data []byte) {
+		sv, problems := survey.Load(name, data)
+		if err := problems.Err(); err != nil {
+			t.Fatal(err)
+		}
+		m, err := lib.Machine(sv.Machine.Key)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, site{name, sv, m})
+	}
+	for _, kind := range []string{"pass_", "block_", "fixture_"} {
+		files, err := filepath.Glob("../../testdata/sites/" + kind + "*.yaml")
+		if err != nil || len(files) == 0 {
+			t.Fatalf("no sites %s: %v", kind, err)
+		}
+		for _, f := range files {
+			data, err := os.ReadFile(f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			add(strings.TrimSuffix(filepath.Base(f), ".yaml"), data)
+		}
+	}
+	add("demo", templates.Demo)
+	return list
+}
+
+func demo(t *testing.T) *rules.Report {
+	t.Helper()
+	list := sites(t)
+	return list[len(list)-1].report(quantity.US)
+}
+
+const fixtureSite = `survey: 1
+site:
+  name: The Sample Arms
+  reference: T-01
+  address: 2 Test Lane, Exampleton
+  contact: the landlord
+  phone: 555 0199
+  surveyed_by: the surveyor
+  surveyed_on: 2026-11-02
+  delivery_on: 2026-12-01
+  electrician: Example Electric, licence E-0000
+machine: {key: fixture}
+codes: {electrical: nec-2023, plumbing: upc, authority: Exampleton building department}
+power:
+  line_to_line: 208 V
+  phases: 1
+  breaker: 15 A
+  breaker_poles: 2
+  conductor: 14 AWG
+  receptacle: NEMA 5-15
+water:
+  cold: {static_pressure: {value: 90 psi, note: read twice}, pipe_size: 1/2 in, connection: 3/4 GHT}
+space:
+  opening_width: 30 in
+  path:
+    - {kind: door, name: back door, clear_width: 34 in, clear_height: 80 in}
+demand:
+  glasses:
+    - {name: pint, height: 6 in, diameter: 3-1/2 in, stock: 120}
+notes: The cellar is wet.
+`
+
+const fixtureMachine = `machine: 1
+key: fixture
+name: Fixture 1
+maker: no maker
+kind: undercounter
+basis: nec
+source: fixture sheet 1
+summary: A machine for tests.
+power:
+  connection: cord
+  cord_length: 6 ft
+  supplies:
+    - name: 208 V
+      voltage_min: 198 V
+      voltage_max: 220 V
+      phases: 1
+      frequency: 60 Hz
+      plug: NEMA 6-20
+      min_circuit: {value: 14 A, source: data plate}
+      max_breaker: {value: 20 A, source: data plate}
+water:
+  cold: {used: yes, connection: 3/4 GHT, pipe_size: 1/2 in, flowing_pressure_min: 15 psi, flowing_pressure_max: 75 psi, static_pressure_max: 80 psi, height: 16 in}
+rinse: {sanitizing: chemical}
+drain: {kind: gravity, outlet_size: 1-1/2 in, outlet_height: 10 in}
+space: {width: 24 in, depth: 24 in, height: 34 in, crate_mass: 200 lb}
+extras:
+  - {name: pallet truck, why: the crate weighs 200 lb}
+`
+
+func check(id string, t rules.Trade, st rules.Stage, title string, after ...string) *rules.Check {
+	return &rules.Check{ID: id, Trade: t, Stage: st, Title: title, Why: "So that " + title + " is right.", Formula: "x ≤ y", After: after,
+		Sources: []trade.Source{{Document: "Handbook of tests", Clause: id, Mark: trade.FromMemory}}}
+}
+
+func finding(k *rules.Check, v rules.Verdict, have, want, margin, action string) rules.Finding {
+	return rules.Finding{Check: k, ID: k.ID, Trade: k.Trade, Title: k.Title, Verdict: v, Have: have, Want: want, Margin: margin, Action: action,
+		Source: "Fixture 1 sheet: data plate; " + k.Sources[0].String(), Working: []rules.Step{{Symbol: "x", Meaning: "as found", Value: have}, {Symbol: "y", Meaning: "limit", Value: want}}}
+}
+
+// fixture is a report made by hand, so that no check's wording is in the golden file.
+func fixture(t *testing.T) *rules.Report {
+	t.Helper()
+	sv, problems := survey.Load("fixture", []byte(fixtureSite))
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	m, problems := specs.Load("fixture", []byte(fixtureMachine))
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	wire := finding(check("E-12", rules.Electrician, rules.RoughIn, "conductor", "E-08"), rules.Fix, "14 AWG", "12 AWG", "one size short", "put E-08 right first; then, if need be, pull 12 AWG")
+	wire.Cause = "E-08"
+	wire.Remedies = []rules.Remedy{{Change: "pull 12 AWG conductors", Set: map[string]string{"power.conductor": "12 AWG", "power.ground": "12 AWG"}}}
+	static := finding(check("W-01", rules.Plumber, rules.RoughIn, "static pressure"), rules.Confirm, "90 psi", "at most 80 psi", "10 psi over", "measure again")
+	static.At, static.Settle = []string{"water.cold.static_pressure"}, "water.cold.static_pressure"
+	arm := finding(check("D-14", rules.Plumber, rules.RoughIn, "trap arm"), rules.Missing, "not answered", "the distance", "", "find out the distance")
+	arm.At, arm.Working = []string{"drain.trap_to_vent"}, nil
+	door := finding(check("S-05", rules.Supplier, rules.BeforeDelivery, "doors"), rules.Fix, "29 in", "at least 31 in", "2 in short", "unpack outside")
+	door.Remedies = []rules.Remedy{{Change: "unpack the machine outside", Set: map[string]string{"space.unpacked_outside": "yes"}}, {Change: "widen the door", Set: map[string]string{"space.path[0].clear_width": "32 in"}}}
+	na := finding(check("D-21", rules.Plumber, rules.RoughIn, "lift of the hose"), rules.NA, "drains by gravity", "", "", "")
+	na.Working = nil
+	r := &rules.Report{Survey: sv, Machine: m, Supply: &m.Power.Supplies[0], Today: today, Counts: map[rules.Verdict]int{}, Verdict: rules.Fix,
+		Findings: []rules.Finding{
+			wire, finding(check("E-08", rules.Electrician, rules.RoughIn, "breaker"), rules.Fix, "15 A", "at least 20 A", "5 A short", "fit a 20 A breaker"),
+			static, arm, na,
+			finding(check("S-01", rules.Builder, rules.BeforeDelivery, "opening's width"), rules.OK, "30 in", "at least 26 in (660 mm)", "4 in to spare", ""),
+			door,
+			finding(check("T-04", rules.Owner, rules.BeforeStart, "stock of glasses"), rules.Fix, "120", "at least 300", "180 short", "buy 180 more"),
+		},
+		Assumed: []rules.Assumption{{Path: "water.cold.static_pressure", Value: "90 psi", Spread: "2 psi", Instrument: "pressure gauge"}},
+	}
+	for _, f := range r.Findings {
+		r.Counts[f.Verdict]++
+	}
+	return r
+}
+
+// textOf is the text of each page, in drawing order, a line each.
+func textOf(d *page.Doc) []string {
+	pages := make([]string, d.Pages())
+	for _, p := range d.Placed() {
+		pages[p.Page-1] += p.Text + "\n"
+	}
+	return pages
+}
+
+// overlaps lists texts of one page that lie over each other.
+func overlaps(d *page.Doc) []string {
+	const slack = 0.35 // mm; a line's box holds its accents and descenders
+	var out []string
+	byPage := map[int][]page.Placed{}
+	for _, p := range d.Placed() {
+		byPage[p.Page] = append(byPage[p.Page], p)
+	}
+	for n := 1; n <= d.Pages(); n++ {
+		ps := byPage[n]
+		for i, a := range ps {
+			for _, b := range ps[:i] {
+				if a.X+a.W > b.X+slack && b.X+b.W > a.X+slack && a.Y+a.H > b.Y+slack && b.Y+b.H > a.Y+slack {
+					out = append(out, fmt.Sprintf("page %d: %q lies over %q at %.1f,%.1f", n, a.Text, b.Text, a.X, a.Y))
+				}
+			}
+		}
+	}
+	return out
+}
+
+// sound fails the test for text outside its box or over other text, and for an
+// empty page.
+func sound(t *testing.T, d *page.Doc, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, o := range d.Overflows() {
+		if i == 5 {
+			break
+		}
+		t.Errorf("overflow: %s", o)
+	}
+	for i, o := range overlaps(d) {
+		if i == 5 {
+			break
+		}
+		t.Errorf("overlap: %s", o)
+	}
+	for i, text := range textOf(d) {
+		if n := strings.Count(text, "\n"); n < 7 { // header, footer and disclaimer alone are 6 lines
+			t.Errorf("page %d holds next to nothing: %q", i+1, text)
+		}
+	}
+}
+
+// picture is a photo with content of its own.
+func picture(w, h int, seed uint8, asPNG bool) []byte {
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			img.Set(x, y, color.RGBA{uint8(x) + seed, uint8(y) * seed, seed, 255})
+		}
+	}
+	var b bytes.Buffer
+	if asPNG {
+		_ = png.Encode(&b, img) // writing to memory
+	} else {
+		_ = jpeg.Encode(&b, img, nil)
+	}
+	return b.Bytes()
+}

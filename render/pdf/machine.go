@@ -1,0 +1,254 @@
+package pdf
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"firstfill/render/page"
+	"firstfill/specs"
+	"firstfill/templates"
+)
+
+func plain(n int) string { return fmt.Sprint(n) }
+
+// machineDoc lays out a requirement sheet: supply options and inlets as
+// tables, the other values in columns.
+func machineDoc(m *specs.Machine, o Options) (*page.Doc, error) {
+	w, err := templates.Words()
+	if err != nil {
+		return nil, err
+	}
+	paper, err := paperOf(o.Paper)
+	if err != nil {
+		return nil, err
+	}
+	if o.Letterhead == nil && w.Letterhead.Name != "" {
+		o.Letterhead = &Letterhead{Name: w.Letterhead.Name, Address: w.Letterhead.Address, Lines: w.Letterhead.Lines}
+	}
+	return page.New(page.Options{
+		Paper: paper, Title: w.Headings.Machine + ": " + m.Name, Author: author(o), Date: o.Date.Time(),
+		Header: page.Line{Left: m.Name + ", " + m.Maker, Right: w.Headings.Machine},
+		Footer: page.Line{Left: join(" · ", m.Source, o.Date.String()), Centre: author(o)},
+		Boxed:  w.Disclaimer,
+	}, func(d *page.Doc) {
+		s := &machineSheet{Doc: d, m: m, o: o, w: w}
+		s.lay()
+	})
+}
+
+type machineSheet struct {
+	*page.Doc
+	m     *specs.Machine
+	o     Options
+	w     *templates.Wording
+	cited []string
+}
+
+func (s *machineSheet) lay() {
+	m := s.m
+	s.cited = nil
+	if s.o.Letterhead != nil {
+		letterhead(s.Doc, s.o.Letterhead)
+	}
+	s.Title(m.Name, join(", ", m.Maker, m.Kind+" glass washer", m.Source), strings.ToUpper(m.Kind))
+	if m.Summary != "" {
+		s.Paragraph(m.Summary)
+	}
+	s.supplies()
+	s.inlets()
+	s.others()
+	if len(m.Extras) > 0 {
+		s.Heading(3, s.w.Headings.Bring)
+		st := page.Style{Size: 7.5, Leading: 1.36}
+		for _, e := range m.Extras {
+			tight(s.Doc, "extras", st, []float64{80, s.Width() - 80 - cellPad}, []bool{true, false}, upperFirst(e.Name), e.Why)
+		}
+		s.Space(2)
+	}
+	text := s.w.Sentences.MachineHow
+	if len(s.cited) > 0 {
+		text += " " + (&citations{s.cited}).run(s.w.Headings.Sources)
+	}
+	s.StyledParagraph(text, page.Small)
+	machineDrawings(s.Doc, m)
+}
+
+// note is the number of a value's own source, "[2]" after a blank; empty when it is the sheet's.
+func (s *machineSheet) note(path string) string {
+	src := s.m.SourceOf(path)
+	if src == s.m.Source {
+		return ""
+	}
+	i := slices.Index(s.cited, src)
+	if i < 0 {
+		i = len(s.cited)
+		s.cited = append(s.cited, src)
+	}
+	return fmt.Sprintf("\u00a0[%d]", i+1)
+}
+
+// value is a value in the units that come first, with its source's number.
+func (s *machineSheet) value(q amount, path string) string {
+	if !q.Known() {
+		return "–"
+	}
+	return strings.ReplaceAll(in(q, s.o.Units), " ", "\u00a0") + s.note(path)
+}
+
+func (s *machineSheet) supplies() {
+	s.Heading(3, "Supply options")
+	t := page.Table{Size: 7.5, Columns: []page.Column{
+		{Head: "Option", Flex: 1.2}, {Head: "Voltage", Flex: 1.3}, {Head: "Phases", Width: 14}, {Head: "Neutral", Width: 15}, {Head: "Plug", Flex: 1.1},
+		{Head: "Heater", Flex: 1}, {Head: "Rated", Width: 19}, {Head: "Minimum circuit", Width: 19}, {Head: "Maximum breaker", Width: 19},
+	}}
+	for i, p := range s.m.Power.Supplies {
+		at := fmt.Sprintf("power.supplies[%d].", i)
+		plug := p.Plug
+		if plug == "" {
+			plug = s.m.Power.Connection
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
+			page.B(p.Name), page.T(join(", ", span(in(p.VoltageMin, s.o.Units), in(p.VoltageMax, s.o.Units)), in(p.Frequency, s.o.Units))),
+			page.T(fmt.Sprint(p.Phases)), page.T(yesNo(p.Neutral, "yes", "no")), page.T(plug),
+			page.T(join(" at ", in(p.HeaterPower, s.o.Units), in(p.HeaterVolts, s.o.Units))),
+			page.B(s.value(p.RatedCurrent, at+"rated_current")), page.B(s.value(p.MinCircuit, at+"min_circuit")), page.B(s.value(p.MaxBreaker, at+"max_breaker")),
+		}})
+	}
+	s.Table(t)
+}
+
+func (s *machineSheet) inlets() {
+	w := s.m.Water
+	if !w.Cold.Used && !w.Hot.Used {
+		return
+	}
+	s.Heading(3, "Water connections")
+	t := page.Table{Size: 7.5, Columns: []page.Column{
+		{Head: "Inlet", Width: 12}, {Head: "Connection, pipe", Flex: 1.7}, {Head: "Pressure, flowing", Flex: 1.2}, {Head: "Static, at most"}, {Head: "Flow"}, {Head: "Temperature", Flex: 1.1}, {Head: "Above floor"}, {Head: "From left"},
+	}}
+	for _, n := range []struct {
+		name, at string
+		in       specs.Inlet
+	}{{"Cold", "water.cold.", w.Cold}, {"Hot", "water.hot.", w.Hot}} {
+		if !n.in.Used {
+			continue
+		}
+		pair := func(low, high amount, a, b string) string {
+			return span(in(low, s.o.Units), in(high, s.o.Units)) + s.note(n.at+a) + s.note(n.at+b)
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
+			page.B(n.name), page.T(join("; ", n.in.Connection, n.in.PipeSize.Show(s.o.Units))),
+			page.T(pair(n.in.FlowingMin, n.in.FlowingMax, "flowing_pressure_min", "flowing_pressure_max")), page.T(s.value(n.in.StaticMax, n.at+"static_pressure_max")),
+			page.T(s.value(n.in.Flow, n.at+"flow")), page.T(pair(n.in.TempMin, n.in.TempMax, "temperature_min", "temperature_max")),
+			page.T(s.value(n.in.Height, n.at+"height")), page.T(s.value(n.in.FromLeft, n.at+"from_left")),
+		}})
+	}
+	s.Table(t)
+}
+
+// A line of a requirement sheet; a section's name has no value.
+type line struct{ label, value string }
+
+// others prints the values that have no table of their own.
+func (s *machineSheet) others() {
+	var lines []line
+	for _, g := range s.m.Values(s.o.Units) {
+		head := true
+		for _, v := range g.Values {
+			switch {
+			case strings.HasPrefix(v.Path, "power.supplies["), strings.HasPrefix(v.Path, "extras["):
+				continue
+			case strings.HasPrefix(v.Path, "water.cold.") || strings.HasPrefix(v.Path, "water.hot."):
+				if !strings.HasSuffix(v.Path, ".hose_length") && !strings.HasSuffix(v.Path, ".check_valve") {
+					continue
+				}
+			}
+			if head {
+				lines = append(lines, line{label: upperFirst(g.Name)})
+				head = false
+			}
+			text, _, _ := strings.Cut(v.Text, " (") // the units that come first
+			if text != "" && text[0] >= '0' && text[0] <= '9' {
+				text = strings.ReplaceAll(text, " ", "\u00a0")
+			}
+			lines = append(lines, line{label(v.Label), text + s.note(v.Path)})
+		}
+	}
+	s.columns(lines)
+}
+
+// columns prints lines of label and value in four columns of like height. A
+// section's name, which has no value, never ends a column.
+func (s *machineSheet) columns(lines []line) {
+	const cols, gap = 4, 3.5
+	w := (s.Width() - gap*(cols-1)) / cols
+	lw := w * 0.53 // of a label
+	vw := w - lw
+	plain := page.Style{Size: 7.5, Leading: 1.36}
+	bold := page.Style{Size: 7.5, Leading: 1.36, Bold: true}
+	lh := lineHeight(plain)
+	height := func(l line) float64 {
+		if l.value == "" {
+			return lh * float64(len(page.Wrap(l.label, w, bold)))
+		}
+		return lh * float64(max(len(page.Wrap(l.label, lw-1, plain)), len(page.Wrap(l.value, vw, bold))))
+	}
+	// pack puts lines into columns no higher than h and says how many it took.
+	pack := func(lines []line, h float64) (starts []int, taken int) {
+		y := math.Inf(1)
+		for i, l := range lines {
+			need := height(l)
+			if l.value == "" && i+1 < len(lines) {
+				need += height(lines[i+1])
+			}
+			if y+need > h+0.001 {
+				if len(starts) == cols {
+					return starts, i
+				}
+				starts, y = append(starts, i), 0
+			}
+			y += height(l)
+		}
+		return starts, len(lines)
+	}
+	for len(lines) > 0 {
+		h, all := lh, false
+		for ; !all && h < s.BodyHeight(); h += lh {
+			_, n := pack(lines, h)
+			all = n == len(lines)
+		}
+		s.Need(h)
+		starts, n := pack(lines, h)
+		for c, from := range starts {
+			to := n
+			if c+1 < len(starts) {
+				to = starts[c+1]
+			}
+			x, y := s.Left()+float64(c)*(w+gap), s.Y()
+			for _, l := range lines[from:to] {
+				if l.value == "" {
+					s.TextBox(page.Rect{X: x, Y: y, W: w, H: height(l)}, l.label, bold)
+				} else {
+					s.TextBox(page.Rect{X: x, Y: y, W: lw - 1, H: height(l)}, l.label, plain)
+					s.TextBox(page.Rect{X: x + lw, Y: y, W: vw, H: height(l)}, l.value, bold)
+				}
+				y += height(l)
+			}
+		}
+		s.Advance(h)
+		lines = lines[max(n, 1):]
+	}
+	s.Space(2)
+}
+
+// label words a value's name.
+func label(words string) string {
+	for _, r := range [][2]string{{" min", " min."}, {" max", " max."}} {
+		if t, ok := strings.CutSuffix(words, r[0]); ok {
+			words = t + r[1]
+		}
+	}
+	return upperFirst(strings.ReplaceAll(words, "tds", "TDS"))
+}

@@ -1,0 +1,72 @@
+package pdf
+
+import (
+	"cmp"
+	"slices"
+
+	"firstfill/specs/rules"
+)
+
+// A step is one open point on the path to ready.
+type step struct {
+	f     rules.Finding
+	stage rules.Stage // by which it must be settled; a cause takes its consequence's if that is earlier
+}
+
+// order sorts the open findings into the order in which they must be settled:
+// by stage, what blocks before what is to be confirmed, and a cause always
+// before what may follow from it.
+func order(r *rules.Report) []step {
+	var open []rules.Finding
+	at := map[string]int{}
+	for _, f := range r.Findings {
+		if f.Verdict <= rules.Confirm {
+			open = append(open, f)
+		}
+	}
+	slices.SortStableFunc(open, func(a, b rules.Finding) int {
+		return cmp.Or(cmp.Compare(stageOf(a), stageOf(b)), cmp.Compare(a.Verdict, b.Verdict))
+	})
+	for i, f := range open {
+		at[f.ID] = i
+	}
+	var steps []step
+	done := make([]bool, len(open))
+	var visit func(i int, by rules.Stage)
+	visit = func(i int, by rules.Stage) {
+		if done[i] {
+			return
+		}
+		done[i] = true
+		f := open[i]
+		by = min(by, stageOf(f))
+		for _, id := range causesOf(f) {
+			if k, ok := at[id]; ok {
+				visit(k, by)
+			}
+		}
+		steps = append(steps, step{f, by})
+	}
+	for i := range open {
+		visit(i, stageOf(open[i]))
+	}
+	return steps
+}
+
+func stageOf(f rules.Finding) rules.Stage {
+	if f.Check == nil {
+		return rules.BeforeStart
+	}
+	return f.Check.Stage
+}
+
+func causesOf(f rules.Finding) []string {
+	var ids []string
+	if f.Cause != "" {
+		ids = append(ids, f.Cause)
+	}
+	if f.Check != nil {
+		ids = append(ids, f.Check.After...)
+	}
+	return ids
+}

@@ -1,0 +1,206 @@
+package pdf
+
+import (
+	"fmt"
+	"strings"
+
+	"firstfill/render/page"
+	"firstfill/specs/rules"
+	"firstfill/survey"
+	"firstfill/templates"
+)
+
+// pathSteps is how many steps of the path the summary shows; the punch list has all.
+const pathSteps = 40
+
+// summary is the first page: verdict, trades, path to ready.
+func (s *sheets) summary() {
+	r, site := s.r, s.r.Survey.Site
+	s.start(s.w.Headings.Summary)
+	s.letterhead()
+	s.Title(siteName(r), machineName(r), "REVISION "+s.rev)
+	s.verdictLine()
+	s.StyledParagraph(s.deliveryText(), page.Style{Size: 10.5})
+	s.KeyValue(3,
+		page.KV{Key: "Address", Value: site.Address, Field: "site.address"},
+		page.KV{Key: "Contact on site", Value: join(", ", site.Contact, site.Phone), Field: "site.contact"},
+		page.KV{Key: "Surveyed", Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
+		page.KV{Key: "Codes enforced", Value: join(", ", s.r.Survey.Codes.Electrical, s.r.Survey.Codes.Plumbing, s.r.Survey.Codes.PlumbingEdition), Field: "codes"},
+		page.KV{Key: "Authority having jurisdiction", Value: s.r.Survey.Codes.Authority, Field: "codes.authority"},
+		page.KV{Key: "Delivery", Value: site.DeliveryOn.String(), Field: "site.delivery_on"},
+	)
+	s.Heading(2, s.w.Headings.Trades)
+	s.tradeStrip()
+	if len(s.path) > 0 {
+		s.Heading(2, s.w.Headings.Path)
+		s.pathTable()
+	}
+	if notes := strings.TrimSpace(r.Survey.Notes); notes != "" {
+		s.Heading(2, s.w.Headings.Notes)
+		s.Paragraph(s.Clean("notes", notes))
+	}
+}
+
+// verdictLine says the verdict large.
+func (s *sheets) verdictLine() {
+	const size = 8.4
+	s.Need(size + 6)
+	w := s.Verdict(s.Left(), s.Y(), size, verdict(s.r.Verdict))
+	box := page.Rect{X: s.Left() + w + 5, Y: s.Y() + 0.6, W: s.Width() - w - 5, H: 40}
+	h := s.TextBox(box, rules.Sentence(s.r), page.Style{Size: 15, Bold: true, Leading: 1.2})
+	s.Advance(max(size, h+0.6) + 3)
+}
+
+// deliveryText says when delivery is and what blocks it.
+func (s *sheets) deliveryText() string {
+	t := s.w.Sentences
+	on, today := s.r.Survey.Site.DeliveryOn, s.r.Today
+	text := t.DeliveryNone
+	if on.Known() {
+		switch n := today.DaysUntil(on); {
+		case n == 0:
+			text = templates.Fill(t.DeliveryToday, "date", on.String())
+		case n < 0:
+			text = templates.Fill(t.DeliveryGone, "date", on.String(), "n", plural(-n, "day", "days"))
+		default:
+			text = templates.Fill(t.DeliveryIn, "date", on.String(), "n", plural(n, "day", "days"))
+		}
+	}
+	var before, start []string
+	for _, st := range s.path {
+		switch {
+		case !st.f.Verdict.Blocks():
+		case st.stage < rules.BeforeStart:
+			before = append(before, st.f.ID)
+		default:
+			start = append(start, st.f.ID)
+		}
+	}
+	if len(before) > 0 {
+		text += " " + templates.Fill(t.BlocksBefore, "n", plural(len(before), "point", "points"), "ids", idList(before))
+	} else {
+		text += " " + t.BlocksNone
+	}
+	if len(start) > 0 {
+		text += " " + upperFirst(templates.Fill(t.BlocksStart, "n", plural(len(start), "point", "points"), "ids", idList(start)))
+	}
+	if len(s.path) == 0 {
+		text += " " + t.Ready
+	}
+	return text
+}
+
+// idList lists ids, at most 16 of them.
+func idList(ids []string) string {
+	const most = 16
+	if len(ids) > most {
+		return strings.Join(ids[:most], ", ") + fmt.Sprintf(" and %d more", len(ids)-most)
+	}
+	return strings.Join(ids, ", ")
+}
+
+// join puts what is known together.
+func join(sep string, parts ...string) string {
+	var known []string
+	for _, p := range parts {
+		if strings.TrimSpace(p) != "" {
+			known = append(known, p)
+		}
+	}
+	return strings.Join(known, sep)
+}
+
+// company is who the survey names for a trade.
+func company(s *survey.Survey, t rules.Trade) string {
+	switch t {
+	case rules.Electrician:
+		return s.Site.Electrician
+	case rules.Plumber:
+		return s.Site.Plumber
+	case rules.Builder:
+		return s.Site.Builder
+	case rules.Owner:
+		return s.Site.Contact
+	}
+	return ""
+}
+
+// counts tallies a trade's findings; worst is N/A when it has none.
+func counts(fs []rules.Finding) (n map[rules.Verdict]int, worst rules.Verdict) {
+	n, worst = map[rules.Verdict]int{}, rules.NA
+	for _, f := range fs {
+		n[f.Verdict]++
+		worst = min(worst, f.Verdict)
+	}
+	return n, worst
+}
+
+// tradeStrip is a row per trade with its counts, its page and a line to sign.
+func (s *sheets) tradeStrip() {
+	c := s.w.Columns
+	t := page.Table{Lines: true, Columns: []page.Column{
+		{Head: c.Trade, Width: 27}, {Head: c.State, Width: 27},
+		{Head: "FIX", Width: 11, Align: page.Centre}, {Head: "MISSING", Width: 15, Align: page.Centre},
+		{Head: "CONFIRM", Width: 16, Align: page.Centre}, {Head: "OK", Width: 11, Align: page.Centre},
+		{Head: c.Sheet, Width: 11, Align: page.Centre}, {Head: c.Signs},
+	}}
+	for _, tr := range rules.Trades {
+		n, worst := counts(s.r.For(tr))
+		row := page.Row{Cells: []page.Cell{
+			{Text: s.tradeName(tr), Bold: true, Size: 9.5, Link: tradeAnchor(tr)},
+			{Verdict: verdict(worst), Link: tradeAnchor(tr)},
+		}}
+		for _, v := range []rules.Verdict{rules.Fix, rules.Missing, rules.Confirm, rules.OK} {
+			cell := page.Cell{Text: "–", Size: 10}
+			if n[v] > 0 {
+				cell = page.Cell{Text: fmt.Sprint(n[v]), Bold: v < rules.OK, Size: 10}
+			}
+			row.Cells = append(row.Cells, cell)
+		}
+		row.Cells = append(row.Cells,
+			page.Cell{Text: s.PageOf(tradeAnchor(tr)), Link: tradeAnchor(tr), Size: 10},
+			page.Cell{Text: company(s.r.Survey, tr), Field: "site." + string(tr)})
+		t.Rows = append(t.Rows, row)
+	}
+	s.Table(t)
+}
+
+// pathTable lists the first steps to ready, a line each.
+func (s *sheets) pathTable() {
+	c := s.w.Columns
+	t := page.Table{Columns: []page.Column{
+		{Head: c.Step, Width: 10, Align: page.Right}, {Head: c.State, Width: 25}, {Head: c.Point}, {Head: c.Who, Width: 24}, {Head: c.Sheet, Width: 12, Align: page.Right},
+	}}
+	last := rules.Stage(-1)
+	shown := s.path[:min(pathSteps, len(s.path))]
+	if len(s.path) == pathSteps+1 {
+		shown = s.path
+	}
+	for i, st := range shown {
+		if st.stage != last {
+			last = st.stage
+			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Cell{page.T(s.stageName(last))}})
+		}
+		point := st.f.ID + "  " + upperFirst(st.f.Title)
+		if st.f.Cause != "" {
+			point += " (" + strings.TrimSuffix(lowerFirst(templates.Fill(s.w.Sentences.Follows, "id", st.f.Cause)), ".") + ")"
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
+			page.T(fmt.Sprint(i + 1)), {Verdict: verdict(st.f.Verdict)},
+			page.Go(point, findingAnchor(st.f.ID)), page.T(s.tradeName(st.f.Trade)),
+			page.Go(s.PageOf(findingAnchor(st.f.ID)), findingAnchor(st.f.ID)),
+		}})
+	}
+	if n := len(s.path) - len(shown); n > 0 {
+		text := templates.Fill(s.w.Sentences.MoreOnList, "n", fmt.Sprint(n), "page", s.PageOf("punch"))
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{}, {}, page.Go(text, "punch")}})
+	}
+	s.Table(t)
+}
+
+func lowerFirst(s string) string {
+	for i, r := range s {
+		return strings.ToLower(string(r)) + s[i+len(string(r)):]
+	}
+	return s
+}

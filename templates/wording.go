@@ -1,0 +1,158 @@
+package templates
+
+import (
+	_ "embed"
+	"fmt"
+	"strings"
+	"sync"
+
+	"github.com/goccy/go-yaml"
+)
+
+//go:embed wording.yaml
+var wording []byte
+
+// Wording is what the printed sheets say beside the findings: headings,
+// cautions, sign-off labels. Every field must be filled in.
+type Wording struct {
+	Disclaimer  string                `yaml:"disclaimer"`
+	Letterhead  Letterhead            `yaml:"letterhead"`
+	Headings    Headings              `yaml:"headings"`
+	Columns     Columns               `yaml:"columns"`
+	Stages      Stages                `yaml:"stages"`
+	Sentences   Sentences             `yaml:"sentences"`
+	Uncertainty []string              `yaml:"uncertainty"`
+	SignOff     SignOff               `yaml:"sign_off"`
+	Trades      map[string]TradeWords `yaml:"trades"` // by trade
+}
+
+// Letterhead is the company that hands the packet out; an empty name is none.
+type Letterhead struct {
+	Name    string   `yaml:"name"`
+	Address string   `yaml:"address"`
+	Lines   []string `yaml:"lines"`
+}
+
+// Headings of sheets and of blocks on them.
+type Headings struct {
+	Summary      string `yaml:"summary"`
+	Path         string `yaml:"path"`
+	Trades       string `yaml:"trades"`
+	Notes        string `yaml:"notes"`
+	Punch        string `yaml:"punch"`
+	Measure      string `yaml:"measure"`
+	Numbers      string `yaml:"numbers"`
+	Receptacle   string `yaml:"receptacle"`
+	Way          string `yaml:"way"`
+	Bring        string `yaml:"bring"`
+	Glasses      string `yaml:"glasses"`
+	Points       string `yaml:"points"`
+	InOrder      string `yaml:"in_order"`
+	NotHere      string `yaml:"not_here"`
+	Sources      string `yaml:"sources"`
+	Calculations string `yaml:"calculations"`
+	Uncertainty  string `yaml:"uncertainty"`
+	Photos       string `yaml:"photos"`
+	Machine      string `yaml:"machine"`
+}
+
+// Columns are the heads of tables.
+type Columns struct {
+	Trade      string `yaml:"trade"`
+	State      string `yaml:"state"`
+	Sheet      string `yaml:"sheet"`
+	Signs      string `yaml:"signs"`
+	Step       string `yaml:"step"`
+	Point      string `yaml:"point"`
+	Who        string `yaml:"who"`
+	Number     string `yaml:"number"`
+	Needed     string `yaml:"needed"`
+	Found      string `yaml:"found"`
+	Required   string `yaml:"required"`
+	Do         string `yaml:"do"`
+	Initials   string `yaml:"initials"`
+	Ask        string `yaml:"ask"`
+	How        string `yaml:"how"`
+	Answer     string `yaml:"answer"`
+	Symbol     string `yaml:"symbol"`
+	Meaning    string `yaml:"meaning"`
+	Value      string `yaml:"value"`
+	Instrument string `yaml:"instrument"`
+	Spread     string `yaml:"spread"`
+	Readings   string `yaml:"readings"`
+}
+
+// Stages are the names of the stages at which a point must be settled.
+type Stages struct {
+	BeforeOrder    string `yaml:"before_ordering"`
+	RoughIn        string `yaml:"rough_in"`
+	BeforeDelivery string `yaml:"before_delivery"`
+	BeforeStart    string `yaml:"before_start"`
+}
+
+// Sentences hold words in braces that [Fill] replaces.
+type Sentences struct {
+	DeliveryNone  string `yaml:"delivery_none"`
+	DeliveryToday string `yaml:"delivery_today"`
+	DeliveryIn    string `yaml:"delivery_in"`
+	DeliveryGone  string `yaml:"delivery_gone"`
+	BlocksBefore  string `yaml:"blocks_delivery"`
+	BlocksStart   string `yaml:"blocks_start"`
+	BlocksNone    string `yaml:"blocks_none"`
+	Ready         string `yaml:"ready"`
+	MoreOnList    string `yaml:"more_on_list"`
+	NothingOpen   string `yaml:"nothing_open"`
+	Cure          string `yaml:"cure"`
+	Cures         string `yaml:"cures"`
+	Range         string `yaml:"range"`
+	Follows       string `yaml:"follows"`
+	Remark        string `yaml:"remark"`
+	PunchHow      string `yaml:"punch_how"`
+	MeasureHow    string `yaml:"measure_how"`
+	CalcHow       string `yaml:"calculations_how"`
+	NotComputed   string `yaml:"not_computed"`
+	NoFace        string `yaml:"no_face"`
+	Raised        string `yaml:"raised"`
+	MachineHow    string `yaml:"machine_how"`
+}
+
+// SignOff are the title and the labels of a block to sign.
+type SignOff struct {
+	Title     string `yaml:"title"`
+	Company   string `yaml:"company"`
+	Licence   string `yaml:"licence"`
+	Name      string `yaml:"name"`
+	Signature string `yaml:"signature"`
+	Date      string `yaml:"date"`
+}
+
+// TradeWords are a trade's own words.
+type TradeWords struct {
+	Title     string   `yaml:"title"` // of its sheet
+	Name      string   `yaml:"name"`
+	Statement string   `yaml:"statement"` // what is signed
+	Cautions  []string `yaml:"cautions"`
+}
+
+// Words returns the wording of the printed sheets; the error says what in
+// wording.yaml can't be read. The value is shared: do not write to it.
+var Words = sync.OnceValues(func() (*Wording, error) { return ParseWording(wording) })
+
+// ParseWording reads a wording file; a name that isn't known is an error.
+func ParseWording(data []byte) (*Wording, error) {
+	var w Wording
+	if err := yaml.UnmarshalWithOptions(data, &w, yaml.Strict()); err != nil {
+		return nil, fmt.Errorf("templates/wording.yaml: %w", err)
+	}
+	return &w, nil
+}
+
+// Fill replaces words in braces: Fill("page {n}", "n", "3") is "page 3". Pairs
+// are name and value.
+func Fill(text string, pairs ...string) string {
+	old := make([]string, 0, len(pairs))
+	for i := 0; i+1 < len(pairs); i += 2 {
+		old = append(old, "{"+pairs[i]+"}", pairs[i+1])
+	}
+	return strings.NewReplacer(old...).Replace(text)
+}
