@@ -2,24 +2,32 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 
+	"firstfill/render/pdf"
 	"firstfill/render/terminal"
 )
 
 type machinesCmd struct {
-	Key string `arg:"" optional:"" help:"Key of a machine; left out, all are listed."`
+	Key    string `arg:"" optional:"" help:"Key of a machine; left out, all are listed."`
+	Output string `short:"o" placeholder:"FILE" help:"Print the machine's requirement sheet on one page: a PDF file, or - for standard output."`
 	library
+	printed
+	dated
 	shown
 }
 
-// Run lists the machines or shows one requirement sheet.
+// Run lists the machines, shows one requirement sheet, or prints it.
 func (c *machinesCmd) Run(a *app) error {
 	lib, err := c.library.open()
 	if err != nil {
 		return err
 	}
-	var b bytes.Buffer
 	if c.Key == "" {
+		if c.Output != "" {
+			return badInput("-o prints one machine's sheet; name its key")
+		}
+		var b bytes.Buffer
 		terminal.Machines(&b, lib.Machines())
 		return a.give("", b.Bytes(), false)
 	}
@@ -27,6 +35,26 @@ func (c *machinesCmd) Run(a *app) error {
 	if err != nil {
 		return inputError{err}
 	}
-	terminal.Machine(&b, m, c.system())
-	return a.give("", b.Bytes(), false)
+	if c.Output == "" {
+		var b bytes.Buffer
+		terminal.Machine(&b, m, c.system())
+		return a.give("", b.Bytes(), false)
+	}
+	today, err := c.today(a)
+	if err != nil {
+		return err
+	}
+	o, err := c.options(a, nil)
+	if err != nil {
+		return err
+	}
+	o.Units, o.Date = c.system(), today
+	sheet, warnings, err := pdf.MachineSheet(m, o)
+	if err != nil {
+		return fmt.Errorf("laying out the sheet: %w", err)
+	}
+	for _, w := range warnings {
+		warn(a.err, "%s", w)
+	}
+	return a.give(c.Output, sheet, false)
 }

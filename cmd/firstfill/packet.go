@@ -158,7 +158,7 @@ func (c *packetCmd) plan(a *app, r *rules.Report) (*issue, error) {
 		}
 	}
 	for _, f := range current {
-		if p.replace && own(f, r, newest) == "" && (f.book.Written() || len(f.told) > 0) {
+		if p.replace && own(f, r, newest) == "" && (f.book.Touched() || len(f.told) > 0) {
 			p.keep = append(p.keep, f)
 		}
 	}

@@ -175,6 +175,12 @@ func TestRevisions(t *testing.T) {
 	if got := d.files("out/replaced"); len(got) != 1 {
 		t.Errorf("got %v", got)
 	}
+	// Once more with nothing written since: the same bytes, and no further copy kept.
+	before, _ = os.ReadFile(d.path(a))
+	d.run(0, "packet", site, "-o", "DIR/out", "--date=2026-11-28", "--units=si", "--replace")
+	if after, _ := os.ReadFile(d.path(a)); !bytes.Equal(before, after) || len(d.files("out/replaced")) != 1 {
+		t.Errorf("an untouched workbook was rewritten otherwise; kept: %v", d.files("out/replaced"))
+	}
 
 	// Signed off is what signoff says, in every format.
 	d.run(1, "signoff", d.path(a), on)

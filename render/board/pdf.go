@@ -73,7 +73,7 @@ func layOut(b *Board, paper string) (*page.Doc, error) {
 }
 
 func siteTable(b *Board, of Readiness) page.Table {
-	t := page.Table{Columns: []page.Column{{Head: "Delivery", Width: 20}, {Head: "Days", Width: 12, Align: page.Right}, {Head: "Site", Flex: 1.25}, {Head: "Blocks", Width: 14, Align: page.Right}, {Head: "Open", Width: 12, Align: page.Right}}}
+	t := page.Table{Columns: []page.Column{{Head: "Delivery", Width: 20}, {Head: "Days", Width: 12, Align: page.Right}, {Head: "Site", Flex: 1.15}, {Head: "Blocks", Width: 14, Align: page.Right}, {Head: "Open", Width: 12, Align: page.Right}}}
 	for _, trade := range rules.Trades {
 		t.Columns = append(t.Columns, page.Column{Head: short[trade], Width: 9, Align: page.Right})
 	}
@@ -81,7 +81,7 @@ func siteTable(b *Board, of Readiness) page.Table {
 	if of != Blocked {
 		head = "Open"
 	}
-	t.Columns = append(t.Columns, page.Column{Head: head, Flex: 1}, page.Column{Head: "Oldest open, dates, remarks", Flex: 1.5})
+	t.Columns = append(t.Columns, page.Column{Head: head, Flex: 1.5}, page.Column{Head: "Oldest open, dates, remarks", Flex: 1.4})
 	for _, r := range b.Rows {
 		if r.Readiness != of {
 			continue
@@ -194,7 +194,7 @@ func drawChart(d *page.Doc, b *Board) {
 		}
 	}
 	for len(shown) > 0 {
-		n := min(len(shown), int((d.Room()-barStep-2)/barStep))
+		n := min(len(shown), int((d.Room()-barStep-4)/barStep))
 		if n < 1 {
 			d.PageBreak()
 			continue
@@ -217,7 +217,7 @@ func drawChart(d *page.Doc, b *Board) {
 }
 
 func drawBars(d *page.Doc, rows []Row, most int) {
-	h := barStep * float64(len(rows)+1)
+	h := barStep*float64(len(rows)+1) + 1 // the last bar keeps off the drawing's margin
 	d.Need(h + 2)
 	top, left := d.Y(), d.Left()
 	step := (d.Width() - barLabel) / float64(len(rules.Trades))
@@ -242,7 +242,7 @@ func drawBars(d *page.Doc, rows []Row, most int) {
 	for k, t := range rules.Trades {
 		d.TextBox(page.Rect{X: left + barLabel + float64(k)*step, Y: top + 0.8, W: step - 1, H: barStep}, title(string(t)), head)
 		x0, y0 := at(barLabel+float64(k)*step, barStep)
-		_, y1 := at(0, h-inset)
+		_, y1 := at(0, h-inset-0.5)
 		c.Line(x0, y0, x0, y1, page.Pen{Width: 0.3})
 	}
 	label := page.Style{Size: 8}

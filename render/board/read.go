@@ -57,8 +57,8 @@ func (w *walker) walk() error {
 	for _, list := range []*[]string{&w.files, &w.others, &w.hidden, &w.locks} {
 		slices.Sort(*list)
 	}
-	w.note(w.others, false, "not read: other kinds of file")
-	w.note(w.hidden, false, "not looked at: hidden")
+	w.note(w.others, false, "other kinds of file, not read")
+	w.note(w.hidden, false, "hidden, not looked at")
 	w.note(w.locks, false, "an office program's lock file: somebody may have the workbook open, so that what was typed isn't saved yet")
 	return nil
 }
@@ -241,20 +241,24 @@ func load(fsys fs.FS, name string) ([]byte, error) {
 }
 
 // looksAsked says whether a faulty document was meant as a questionnaire: it
-// answers a question of ours and isn't a report of this program. One that can't be
-// taken apart at all counts as meant, since nobody knows what it holds.
+// answers a question of ours and is neither a machine's requirement sheet nor a
+// report of this program. One that can't be taken apart at all counts as meant,
+// since nobody knows what it holds.
 func looksAsked(name string, data []byte) bool {
 	entries, _ := doc.ReadYAML(name, data)
 	if len(entries) == 0 {
 		return true
 	}
-	asked, format, verdict := false, false, false
+	asked := false
+	has := map[string]bool{}
 	for _, e := range entries {
 		asked = asked || e.Path == "survey" || survey.HasField(e.Path)
-		format = format || e.Path == "format"
-		verdict = verdict || e.Path == "verdict"
+		section, _, _ := strings.Cut(e.Path, ".")
+		has[section] = true
 	}
-	return asked && !(format && verdict)
+	report := has["format"] && has["verdict"]
+	sheet := has["key"] && !has["survey"] && !has["site"]
+	return asked && !report && !sheet
 }
 
 // workbook tells filled forms and sign-off workbooks apart.

@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/terminal"
 	"firstfill/specs/rules"
 )
 
@@ -22,10 +23,12 @@ const (
 	sheetFaults = "Frequent faults"
 	sheetItems  = "Open items"
 	sheetNotes  = "Not on the board"
+	// sheetNumbers holds what the charts show.
+	sheetNumbers = "Chart numbers"
 )
 
 // charted is how many sites the charts show; more can't be told apart.
-const charted = 30
+const charted = 25
 
 const headRow = 4 // of every table
 
@@ -37,12 +40,13 @@ func Workbook(b *Board, paper string) ([]byte, error) {
 	w := &sheets{f: excelize.NewFile(), styles: map[string]int{}, paper: paper}
 	defer w.f.Close()
 	w.sites(b)
-	w.chart(b)
+	w.open(sheetChart, "Open items by trade and site, "+b.Today.String(), "", nil, nil)
 	w.faults(b)
 	w.items(b)
 	if len(b.Notes) > 0 {
 		w.notes(b)
 	}
+	w.chart(b)
 	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: boardName, RefersTo: sheetSites + "!$A$1"}))
 	w.f.SetActiveSheet(0)
 	day := b.Today.String()
@@ -93,14 +97,16 @@ func (w *sheets) open(name, title, under string, heads []string, widths []float6
 		}
 		w.text(name, i+1, headRow, h, style)
 	}
-	w.try(w.f.SetRowHeight(name, headRow, 33))
+	if len(heads) > 0 {
+		w.try(w.f.SetRowHeight(name, headRow, 33))
+	}
 	for i, x := range widths {
 		w.try(w.f.SetColWidth(name, column(i+1), column(i+1), x))
 	}
 }
 
-// shut finishes a sheet: filter, what stays in sight, and print.
-func (w *sheets) shut(name string, cols, last int, corner string) {
+// shut finishes a sheet: filter, what stays in sight, and how many columns are printed.
+func (w *sheets) shut(name string, cols, printed, last int, corner string) {
 	if last > headRow {
 		w.try(w.f.AutoFilter(name, fmt.Sprintf("A%d:%s", headRow, cell(cols, last)), nil))
 	}
@@ -112,13 +118,13 @@ func (w *sheets) shut(name string, cols, last int, corner string) {
 	}
 	w.try(w.f.SetPanes(name, &excelize.Panes{Freeze: true, XSplit: c - 1, YSplit: r - 1, TopLeftCell: corner, ActivePane: pane,
 		Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: pane}}}))
-	w.print(name, cols, max(last, headRow+1))
+	w.print(name, printed, max(last, headRow+1), "landscape")
 	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", name, headRow, headRow), Scope: name}))
 }
 
-// print sets a sheet up to fit the width of landscape paper.
-func (w *sheets) print(name string, cols, last int) {
-	fitTo, one, zero, orientation, size := true, 1, 0, "landscape", 1
+// print sets a sheet up to fit the width of the paper.
+func (w *sheets) print(name string, cols, last int, orientation string) {
+	fitTo, one, zero, size := true, 1, 0, 1
 	if w.paper == "a4" {
 		size = 9
 	}
@@ -182,66 +188,74 @@ func (w *sheets) high(sheet string, row int, widths []float64, texts map[int]str
 
 func (w *sheets) sites(b *Board) {
 	const name = sheetSites
-	heads := []string{"Readiness", "Delivery", "Days", "Reference", "Site", "Machine", "Revision", "Issued", "Blocks", "Open"}
-	widths := []float64{11.5, 11.5, 7, 12, 28, 15, 9.5, 11.5, 7.5, 7}
+	heads := []string{"Readiness", "Delivery", "Days", "Reference", "Site", "Blocks", "Open"}
+	widths := []float64{11.5, 11.5, 6, 11, 24, 7, 6}
 	for _, t := range rules.Trades {
-		heads = append(heads, title(string(t))+", open")
-		widths = append(widths, 11.5)
+		heads = append(heads, title(string(t)))
+		widths = append(widths, 4.5)
 	}
-	heads = append(heads, "Signed", "What blocks", "Oldest open", "Open since", "Promised next", "Remarks", "Files")
-	widths = append(widths, 8, 26, 8.5, 11.5, 11.5, 50, 34)
+	heads = append(heads, "Signed", "What blocks", "Oldest", "Open since", "Promised next", "Remarks")
+	widths = append(widths, 8, 30, 8, 11.5, 11.5, 40)
+	printed := len(heads) // the others are for the screen
+	heads = append(heads, "Machine", "Revision", "Issued", "Files")
+	widths = append(widths, 17, 9.5, 11.5, 60)
 	w.open(name, "Sites: "+b.Folder+", "+b.Today.String(), strings.TrimSpace(b.Sentence()+" "+b.Outlook()), heads, widths)
+	for i := range rules.Trades {
+		w.style(name, cell(8+i, headRow), "headUp")
+	}
+	w.try(w.f.SetRowHeight(name, headRow, 72))
 	row := headRow
 	for _, r := range b.Rows {
 		row++
-		w.text(name, 1, row, string(r.Readiness), "bold")
-		w.day(name, 2, row, r.Delivery.Time(), "day")
-		if r.Delivery.Known() {
-			w.number(name, 3, row, r.Days, "number")
-		} else {
-			w.text(name, 3, row, "", "number")
+		col := 0
+		put := func(do func(col int)) { col++; do(col) }
+		text := func(s, style string) { put(func(c int) { w.text(name, c, row, s, style) }) }
+		day := func(t time.Time) { put(func(c int) { w.day(name, c, row, t, "day") }) }
+		num := func(n int, known bool) {
+			put(func(c int) {
+				if known {
+					w.number(name, c, row, n, "number")
+				} else {
+					w.text(name, c, row, "", "number")
+				}
+			})
 		}
-		for i, s := range []string{r.Reference, r.Site, r.Machine, r.Revision} {
-			w.text(name, 4+i, row, s, "cell")
-		}
-		w.day(name, 8, row, r.Issued.Time(), "day")
-		col := 9
-		numbers := []int{r.Total.Blocks, r.Total.Open}
+		site := r.Readiness != Unreadable
+		text(string(r.Readiness), "bold")
+		day(r.Delivery.Time())
+		num(r.Days, r.Delivery.Known())
+		text(r.Reference, "cell")
+		text(r.Site, "cell")
+		num(r.Total.Blocks, site)
+		num(r.Total.Open, site)
 		for _, t := range rules.Trades {
-			numbers = append(numbers, r.Trades[t].Open)
+			num(r.Trades[t].Open, site)
 		}
-		for _, n := range append(numbers, r.Total.Closed) {
-			if r.Readiness == Unreadable {
-				w.text(name, col, row, "", "number")
-			} else {
-				w.number(name, col, row, n, "number")
-			}
-			col++
-		}
+		num(r.Total.Closed, site)
 		oldest, since := "", time.Time{}
 		if r.Oldest != nil {
 			oldest, since = r.Oldest.ID, r.Oldest.Since.Time()
-		}
-		var files []string
-		for _, f := range r.Files {
-			files = append(files, f.Path+" ("+f.Role+")")
 		}
 		remarks := r.Remarks
 		if r.Error != "" {
 			remarks = append([]string{r.Error}, remarks...)
 		}
-		blocking, said, paths := r.blocking(), strings.Join(remarks, "\n"), strings.Join(files, "\n")
-		w.text(name, col, row, blocking, "cell")
-		w.text(name, col+1, row, oldest, "cell")
-		w.day(name, col+2, row, since, "day")
-		promised, err := time.Parse(time.DateOnly, r.Next)
-		if err != nil {
-			promised = time.Time{}
+		var files []string
+		for _, f := range r.Files {
+			files = append(files, f.Path+" ("+f.Role+")")
 		}
-		w.day(name, col+3, row, promised, "day")
-		w.text(name, col+4, row, said, "cell")
-		w.text(name, col+5, row, paths, "cell")
-		w.high(name, row, widths, map[int]string{5: r.Site, col: blocking, col + 4: said, col + 5: paths})
+		tall := map[int]string{5: r.Site}
+		wrapped := func(s string) { text(s, "cell"); tall[col] = s }
+		wrapped(strings.Join(terminal.Wrap(r.blocking(), 28), "\n")) // office programs would part E-03 at its hyphen
+		text(oldest, "cell")
+		day(since)
+		day(promised(r.Next))
+		wrapped(strings.Join(remarks, "\n"))
+		text(r.Machine, "cell")
+		text(r.Revision, "cell")
+		day(r.Issued.Time())
+		wrapped(strings.Join(files, "\n"))
+		w.high(name, row, widths, tall)
 	}
 	if row > headRow {
 		for _, p := range []struct {
@@ -252,7 +266,16 @@ func (w *sheets) sites(b *Board) {
 		}
 		w.paint(name, fmt.Sprintf("C%d:C%d", headRow+1, row), fmt.Sprintf(`AND(ISNUMBER($C%[1]d),$C%[1]d<=14,$A%[1]d<>"ready")`, headRow+1), "9C0006", "FFC7CE")
 	}
-	w.shut(name, len(heads), row, cell(6, headRow+1))
+	w.shut(name, len(heads), printed, row, cell(6, headRow+1))
+}
+
+// promised reads a day written year-month-day; no day gives the zero time.
+func promised(day string) time.Time {
+	t, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		return time.Time{}
+	}
+	return t
 }
 
 func (w *sheets) paint(sheet, span, formula, ink, paper string) {
@@ -264,10 +287,11 @@ func (w *sheets) paint(sheet, span, formula, ink, paper string) {
 // shades of the trades differ in lightness, so that they are told apart without colour.
 var shades = map[rules.Trade]string{rules.Electrician: "1B365D", rules.Plumber: "3F7CAC", rules.Builder: "B08A3C", rules.Owner: "A9C4A4", rules.Supplier: "E3DCCB"}
 
+// chart makes the sheet of the charts and, behind the others, that of their numbers.
 func (w *sheets) chart(b *Board) {
-	const name = sheetChart
+	const name = sheetNumbers
 	heads := []string{"Site"}
-	widths := []float64{38}
+	widths := []float64{44}
 	for _, t := range rules.Trades {
 		heads = append(heads, title(string(t)))
 		widths = append(widths, 12)
@@ -290,45 +314,53 @@ func (w *sheets) chart(b *Board) {
 		w.number(name, 3+len(rules.Trades), row, total.Blocks, styleN)
 	}
 	for _, r := range shown {
-		line(cut(r.Name(), 44), r.Trades, r.Total, "cell", "number")
+		line(cut(r.Name(), 40), r.Trades, r.Total, "cell", "number")
 	}
 	last := row
 	line("All sites", b.Trades, b.Total, "boldT", "numberT")
-	all := row
+	w.shut(name, len(heads), len(heads), row, cell(2, headRow+1))
+	w.text(sheetChart, 1, 2, under, "plain")
+
+	at := 4
+	if n := last - headRow; n > 0 {
+		high := 150 + 24*n
+		w.bars(cell(1, at), "Open items by trade and site", headRow+1, last, high)
+		at += high/20 + 2
+	}
+	const high = 220
+	w.bars(cell(1, at), "Open items of all sites by trade", row, row, high)
+	w.print(sheetChart, 12, at+high/20+1, "portrait")
+	one := 1
+	w.try(w.f.SetPageLayout(sheetChart, &excelize.PageLayoutOptions{FitToHeight: &one}))
+}
+
+// bars adds a chart of stacked bars over rows of the numbers.
+func (w *sheets) bars(at, heading string, from, to, height int) {
 	span := func(col, from, to int) string {
-		return fmt.Sprintf("%s!$%s$%d:$%s$%d", name, column(col), from, column(col), to)
+		return fmt.Sprintf("'%s'!$%s$%d:$%s$%d", sheetNumbers, column(col), from, column(col), to)
 	}
-	noLine := excelize.LineNone
-	bars := func(at, heading string, from, to, height int) {
-		var series []excelize.ChartSeries
-		for i, t := range rules.Trades {
-			ink := "FFFFFF"
-			if t == rules.Owner || t == rules.Supplier {
-				ink = "1F2A37"
-			}
-			series = append(series, excelize.ChartSeries{Name: fmt.Sprintf("%s!$%s$%d", name, column(2+i), headRow), Categories: span(1, from, to), Values: span(2+i, from, to),
-				Fill: solid(shades[t]), Line: excelize.LineOptions{Type: noLine}, DataLabel: excelize.ChartDataLabel{Font: excelize.Font{Size: 9, Color: ink}}})
+	var series []excelize.ChartSeries
+	for i, t := range rules.Trades {
+		label := "FFFFFF"
+		if t == rules.Owner || t == rules.Supplier {
+			label = ink
 		}
-		gap, over := uint(35), 100
-		w.try(w.f.AddChart(name, at, &excelize.Chart{Type: excelize.BarStacked, Series: series,
-			Title:     excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: heading, Font: &excelize.Font{Size: 12, Bold: true}}}},
-			Legend:    excelize.ChartLegend{Position: "bottom"},
-			PlotArea:  excelize.ChartPlotArea{ShowVal: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "0;;;"}},
-			XAxis:     excelize.ChartAxis{ReverseOrder: true, Font: excelize.Font{Size: 9}},
-			YAxis:     excelize.ChartAxis{MajorGridLines: true, Font: excelize.Font{Size: 9}},
-			GapWidth:  &gap,
-			Overlap:   &over,
-			Dimension: excelize.ChartDimension{Width: 900, Height: uint(height)},
-			Format:    excelize.GraphicOptions{AltText: heading},
-		}))
+		series = append(series, excelize.ChartSeries{Name: fmt.Sprintf("'%s'!$%s$%d", sheetNumbers, column(2+i), headRow), Categories: span(1, from, to), Values: span(2+i, from, to),
+			Fill: solid(shades[t]), Line: excelize.LineOptions{Type: excelize.LineNone}, DataLabel: excelize.ChartDataLabel{Font: excelize.Font{Size: 9, Color: label}}})
 	}
-	foot := all + 2
-	if last > headRow {
-		bars(cell(1, foot), "Open items by trade and site", headRow+1, last, 170+26*(last-headRow))
-		foot += (170+26*(last-headRow))/20 + 2
-	}
-	bars(cell(1, foot), "Open items of all sites by trade", all, all, 240)
-	w.print(name, len(heads), foot+13)
+	gap, over := uint(35), 100
+	axis := excelize.Font{Size: 9, Color: ink}
+	w.try(w.f.AddChart(sheetChart, at, &excelize.Chart{Type: excelize.BarStacked, Series: series,
+		Title:     excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: heading, Font: &excelize.Font{Size: 12, Bold: true, Color: ink}}}},
+		Legend:    excelize.ChartLegend{Position: "bottom", Font: &axis},
+		PlotArea:  excelize.ChartPlotArea{ShowVal: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: "0;;;"}},
+		XAxis:     excelize.ChartAxis{ReverseOrder: true, Font: axis},
+		YAxis:     excelize.ChartAxis{MajorGridLines: true, Font: axis},
+		GapWidth:  &gap,
+		Overlap:   &over,
+		Dimension: excelize.ChartDimension{Width: 720, Height: uint(height)},
+		Format:    excelize.GraphicOptions{AltText: heading},
+	}))
 }
 
 func (w *sheets) faults(b *Board) {
@@ -346,7 +378,7 @@ func (w *sheets) faults(b *Board) {
 			w.number(name, 4+i, row, n, "number")
 		}
 	}
-	w.shut(name, len(heads), row, cell(1, headRow+1))
+	w.shut(name, len(heads), len(heads), row, cell(1, headRow+1))
 }
 
 func (w *sheets) items(b *Board) {
@@ -369,16 +401,12 @@ func (w *sheets) items(b *Board) {
 				w.text(name, 1+i, row, s, "cell")
 			}
 			w.day(name, 5, row, r.Delivery.Time(), "day")
-			due, err := time.Parse(time.DateOnly, it.Due)
-			if err != nil {
-				due = time.Time{}
-			}
-			w.day(name, 12, row, due, "day")
+			w.day(name, 12, row, promised(it.Due), "day")
 			w.day(name, 13, row, it.Since.Time(), "day")
 			w.high(name, row, widths, map[int]string{7: r.Site, 9: it.Title, 10: it.Action})
 		}
 	}
-	w.shut(name, len(heads), row, cell(3, headRow+1))
+	w.shut(name, len(heads), len(heads), row, cell(3, headRow+1))
 }
 
 func (w *sheets) notes(b *Board) {
@@ -398,7 +426,7 @@ func (w *sheets) notes(b *Board) {
 		w.text(name, 3, row, files, "cell")
 		w.high(name, row, widths, map[int]string{2: n.Text, 3: files})
 	}
-	w.shut(name, 3, row, cell(1, headRow+1))
+	w.shut(name, 3, 3, row, cell(1, headRow+1))
 }
 
 // charted returns the most urgent sites with open items, and how many more there are.
@@ -511,6 +539,7 @@ var cellStyles = map[string]*excelize.Style{
 	"plain":   {Font: faced(excelize.Font{}), Alignment: &excelize.Alignment{Vertical: "top"}},
 	"head":    {Font: faced(excelize.Font{Bold: true, Color: "FFFFFF"}), Fill: solid(headInk), Border: frame(), Alignment: &excelize.Alignment{Vertical: "center", WrapText: true}},
 	"headC":   {Font: faced(excelize.Font{Bold: true, Color: "FFFFFF"}), Fill: solid(headInk), Border: frame(), Alignment: &excelize.Alignment{Vertical: "center", Horizontal: "center", WrapText: true}},
+	"headUp":  {Font: faced(excelize.Font{Bold: true, Color: "FFFFFF"}), Fill: solid(headInk), Border: frame(), Alignment: &excelize.Alignment{Vertical: "bottom", Horizontal: "center", TextRotation: 90}},
 	"cell":    {Font: faced(excelize.Font{}), Border: frame(), Alignment: wrapText},
 	"bold":    {Font: faced(excelize.Font{Bold: true}), Border: frame(), Alignment: wrapText},
 	"boldT":   {Font: faced(excelize.Font{Bold: true}), Border: frame(), Alignment: wrapText, Fill: solid(pale)},

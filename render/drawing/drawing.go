@@ -416,13 +416,13 @@ func Machine(m *specs.Machine, u quantity.System) Drawing {
 	c.DimV(0, h, w, d.text(m.Space.Height), page.RightSide)
 	points := []struct {
 		name         string
-		used         bool
+		used, dims   bool // the water's places stand in its table
 		height, left quantity.Length
 	}{
-		{"power", true, m.Power.EntryHeight, m.Power.EntryLeft},
-		{"cold water", m.Water.Cold.Used, m.Water.Cold.Height, m.Water.Cold.FromLeft},
-		{"hot water", m.Water.Hot.Used, m.Water.Hot.Height, m.Water.Hot.FromLeft},
-		{"drain outlet", true, m.Drain.OutletHeight, m.Drain.OutletLeft},
+		{"power", true, true, m.Power.EntryHeight, m.Power.EntryLeft},
+		{"cold water", m.Water.Cold.Used, false, m.Water.Cold.Height, m.Water.Cold.FromLeft},
+		{"hot water", m.Water.Hot.Used, false, m.Water.Hot.Height, m.Water.Hot.FromLeft},
+		{"drain outlet", true, true, m.Drain.OutletHeight, m.Drain.OutletLeft},
 	}
 	for _, p := range points {
 		if !p.used || !drawable(p.height) || !drawable(p.left) {
@@ -431,10 +431,11 @@ func Machine(m *specs.Machine, u quantity.System) Drawing {
 		x, y := mm(p.left), mm(p.height)
 		c.Circle(x, y, 14, page.Medium)
 		c.Label(x, y, p.name)
-		c.DimH(0, x, 0, d.text(p.left), page.Bottom)
-		c.DimV(0, y, 0, d.text(p.height), page.LeftSide)
+		if p.dims {
+			c.DimH(0, x, 0, d.text(p.left), page.Bottom)
+			c.DimV(0, y, 0, d.text(p.height), page.LeftSide)
+		}
 	}
-	c.ScaleBar(unit(u))
 	out := d.done("Front view")
 	out.Note = "Heights above finished floor, distances from the machine's left edge."
 	return out

@@ -1,15 +1,49 @@
 package pdf
 
 import (
+	"firstfill/render/drawing"
 	"firstfill/render/page"
-	"firstfill/specs"
 	"firstfill/specs/rules"
 )
 
-// drawings prints a trade's drawings to scale and its supply diagram, under the
-// numbers of its sheet. There are none yet: it takes no space.
-func drawings(d *page.Doc, r *rules.Report, t rules.Trade) {}
+// drawingHeight is the height of one drawing on a sheet, in millimetres.
+const drawingHeight = 88.0
 
-// machineDrawings prints the drawings of a requirement sheet. There are none
-// yet: it takes no space.
-func machineDrawings(d *page.Doc, m *specs.Machine) {}
+// drawings prints a trade's drawings to scale and its supply diagrams, under
+// the numbers of its sheet. Owner and supplier have none.
+func drawings(d *page.Doc, r *rules.Report, t rules.Trade) {
+	switch t {
+	case rules.Electrician:
+		put(d, drawing.Elevation(r, t))
+		supplies(d, r, 'E')
+	case rules.Plumber:
+		put(d, drawing.Elevation(r, t))
+		supplies(d, r, 'W')
+	case rules.Builder:
+		put(d, drawing.Elevation(r, t))
+		put(d, drawing.Plan(r, t))
+	}
+}
+
+// put prints a drawing with its conflicts and its notes.
+func put(d *page.Doc, dr drawing.Drawing) {
+	d.Need(drawingHeight + 20)
+	d.Heading(2, dr.Title)
+	if dr.Canvas != nil {
+		d.Draw(dr.Canvas, drawingHeight)
+	}
+	for _, l := range dr.Legend {
+		d.StyledParagraph(l, page.Body)
+	}
+	d.StyledParagraph(dr.Note, page.Small)
+}
+
+// supplies prints the chains that checks of one subject computed.
+func supplies(d *page.Doc, r *rules.Report, subject byte) {
+	for _, s := range drawing.Supplies(r) {
+		if s.ID[0] == subject {
+			d.Heading(3, s.Title)
+			d.Chain(s.Nodes)
+		}
+	}
+}

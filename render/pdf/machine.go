@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"firstfill/render/drawing"
 	"firstfill/render/page"
 	"firstfill/specs"
 	"firstfill/templates"
@@ -31,7 +32,6 @@ func machineDoc(m *specs.Machine, o Options) (*page.Doc, error) {
 		Paper: paper, Title: w.Headings.Machine + ": " + m.Name, Author: author(o), Date: o.Date.Time(),
 		Header: page.Line{Left: m.Name + ", " + m.Maker, Right: w.Headings.Machine},
 		Footer: page.Line{Left: join(" · ", m.Source, o.Date.String()), Centre: author(o)},
-		Boxed:  w.Disclaimer,
 	}, func(d *page.Doc) {
 		s := &machineSheet{Doc: d, m: m, o: o, w: w}
 		s.lay()
@@ -61,7 +61,7 @@ func (s *machineSheet) lay() {
 	s.others()
 	if len(m.Extras) > 0 {
 		s.Heading(3, s.w.Headings.Bring)
-		st := page.Style{Size: 7.5, Leading: 1.36}
+		st := page.Style{Size: 7.3, Leading: 1.3}
 		for _, e := range m.Extras {
 			tight(s.Doc, "extras", st, []float64{80, s.Width() - 80 - cellPad}, []bool{true, false}, upperFirst(e.Name), e.Why)
 		}
@@ -72,7 +72,6 @@ func (s *machineSheet) lay() {
 		text += " " + (&citations{s.cited}).run(s.w.Headings.Sources)
 	}
 	s.StyledParagraph(text, page.Small)
-	machineDrawings(s.Doc, m)
 }
 
 // note is the number of a value's own source, "[2]" after a blank; empty when it is the sheet's.
@@ -100,7 +99,7 @@ func (s *machineSheet) value(q amount, path string) string {
 func (s *machineSheet) supplies() {
 	s.Heading(3, "Supply options")
 	t := page.Table{Size: 7.5, Columns: []page.Column{
-		{Head: "Option", Flex: 1.2}, {Head: "Voltage", Flex: 1.3}, {Head: "Phases", Width: 14}, {Head: "Neutral", Width: 15}, {Head: "Plug", Flex: 1.1},
+		{Head: "Option", Flex: 1}, {Head: "Voltage", Flex: 1.8}, {Head: "Phases", Width: 13}, {Head: "Neutral", Width: 14}, {Head: "Plug", Flex: 1.1},
 		{Head: "Heater", Flex: 1}, {Head: "Rated", Width: 19}, {Head: "Minimum circuit", Width: 19}, {Head: "Maximum breaker", Width: 19},
 	}}
 	for i, p := range s.m.Power.Supplies {
@@ -151,6 +150,11 @@ func (s *machineSheet) inlets() {
 // A line of a requirement sheet; a section's name has no value.
 type line struct{ label, value string }
 
+// drawn are the values that stand on the drawing.
+var drawn = []string{
+	"power.entry_height", "power.entry_from_left", "drain.outlet_height", "drain.outlet_from_left", "space.width", "space.height",
+}
+
 // others prints the values that have no table of their own.
 func (s *machineSheet) others() {
 	var lines []line
@@ -158,7 +162,7 @@ func (s *machineSheet) others() {
 		head := true
 		for _, v := range g.Values {
 			switch {
-			case strings.HasPrefix(v.Path, "power.supplies["), strings.HasPrefix(v.Path, "extras["):
+			case strings.HasPrefix(v.Path, "power.supplies["), strings.HasPrefix(v.Path, "extras["), slices.Contains(drawn, v.Path):
 				continue
 			case strings.HasPrefix(v.Path, "water.cold.") || strings.HasPrefix(v.Path, "water.hot."):
 				if !strings.HasSuffix(v.Path, ".hose_length") && !strings.HasSuffix(v.Path, ".check_valve") {
@@ -179,15 +183,19 @@ func (s *machineSheet) others() {
 	s.columns(lines)
 }
 
-// columns prints lines of label and value in four columns of like height. A
-// section's name, which has no value, never ends a column.
+// viewHeight is the height of the front view, in millimetres.
+const viewHeight = 58.0
+
+// columns prints lines of label and value in four columns that end at one
+// height, the front view above the last two. A section's name, which has no
+// value, never ends a column.
 func (s *machineSheet) columns(lines []line) {
 	const cols, gap = 4, 3.5
 	w := (s.Width() - gap*(cols-1)) / cols
-	lw := w * 0.53 // of a label
+	lw := w * 0.57 // of a label
 	vw := w - lw
-	plain := page.Style{Size: 7.5, Leading: 1.36}
-	bold := page.Style{Size: 7.5, Leading: 1.36, Bold: true}
+	plain := page.Style{Size: 7.3, Leading: 1.3}
+	bold := page.Style{Size: 7.3, Leading: 1.3, Bold: true}
 	lh := lineHeight(plain)
 	height := func(l line) float64 {
 		if l.value == "" {
@@ -196,6 +204,12 @@ func (s *machineSheet) columns(lines []line) {
 		return lh * float64(max(len(page.Wrap(l.label, lw-1, plain)), len(page.Wrap(l.value, vw, bold))))
 	}
 	// pack puts lines into columns no higher than h and says how many it took.
+	room := func(h float64, col int) float64 {
+		if col >= cols/2 {
+			return h - viewHeight
+		}
+		return h
+	}
 	pack := func(lines []line, h float64) (starts []int, taken int) {
 		y := math.Inf(1)
 		for i, l := range lines {
@@ -203,7 +217,7 @@ func (s *machineSheet) columns(lines []line) {
 			if l.value == "" && i+1 < len(lines) {
 				need += height(lines[i+1])
 			}
-			if y+need > h+0.001 {
+			for y+need > room(h, len(starts)-1)+0.001 {
 				if len(starts) == cols {
 					return starts, i
 				}
@@ -214,19 +228,23 @@ func (s *machineSheet) columns(lines []line) {
 		return starts, len(lines)
 	}
 	for len(lines) > 0 {
-		h, all := lh, false
+		h, all := viewHeight+lh, false
 		for ; !all && h < s.BodyHeight(); h += lh {
 			_, n := pack(lines, h)
 			all = n == len(lines)
 		}
 		s.Need(h)
 		starts, n := pack(lines, h)
+		view := drawing.Machine(s.m, s.o.Units)
+		if view.Canvas != nil {
+			s.DrawIn(view.Canvas, page.Rect{X: s.Left() + s.Width()/2 + gap, Y: s.Y(), W: s.Width()/2 - gap, H: viewHeight - 4})
+		}
 		for c, from := range starts {
 			to := n
 			if c+1 < len(starts) {
 				to = starts[c+1]
 			}
-			x, y := s.Left()+float64(c)*(w+gap), s.Y()
+			x, y := s.Left()+float64(c)*(w+gap), s.Y()+h-room(h, c)
 			for _, l := range lines[from:to] {
 				if l.value == "" {
 					s.TextBox(page.Rect{X: x, Y: y, W: w, H: height(l)}, l.label, bold)

@@ -21,7 +21,7 @@ func Carry(old, next Book) Book {
 	out.Earlier = slices.Clone(old.Earlier)
 	out.Loose = slices.Concat(old.Loose, next.Loose)
 	out.Absorbed = slices.Clone(old.Absorbed)
-	if old.Sum != "" && !slices.Contains(out.Absorbed, old.Sum) {
+	if old.Sum != "" && old.Touched() && !slices.Contains(out.Absorbed, old.Sum) {
 		out.Absorbed = append(out.Absorbed, old.Sum)
 	}
 	for _, was := range old.Items {
@@ -53,7 +53,7 @@ func Carry(old, next Book) Book {
 			}
 			keep(mark, Closed, change)
 		case unchanged(was, out.Items[i]) || !mark.Closes():
-			out.Items[i].Mark = mark
+			out.Items[i].Mark = mark.plain()
 		default:
 			keep(mark, Reopened, describe(was, out.Items[i]))
 		}
@@ -72,7 +72,8 @@ func (b *Book) keep(e Earlier) {
 }
 
 // Merge joins copies of one revision's workbook, as when each trade sent its
-// own back. A blank gives way to what is filled in; two that disagree are both kept.
+// own back. A row that still says what it was issued with gives way to one that was
+// filled in; two that disagree are both kept.
 func Merge(a, b Book) Book {
 	out := a
 	out.Items = slices.Clone(a.Items)
@@ -84,8 +85,8 @@ func Merge(a, b Book) Book {
 		}
 		o := b.Items[j]
 		switch {
-		case o.Gone:
-		case it.Gone:
+		case o.Gone || o.Untouched():
+		case it.Gone || it.Untouched():
 			*it = o
 		default:
 			for _, m := range append([]Mark{o.Mark}, o.Others...) {
@@ -112,7 +113,7 @@ func Merge(a, b Book) Book {
 	}
 	out.Absorbed = slices.Clone(a.Absorbed)
 	for _, s := range append(slices.Clone(b.Absorbed), b.Sum) {
-		if s != "" && !slices.Contains(out.Absorbed, s) {
+		if s != "" && (s != b.Sum || b.Touched()) && !slices.Contains(out.Absorbed, s) {
 			out.Absorbed = append(out.Absorbed, s)
 		}
 	}

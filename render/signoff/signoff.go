@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"firstfill/specs/rules"
 	"firstfill/survey"
@@ -50,24 +52,46 @@ func (m Mark) Closes() bool {
 }
 
 // same says whether two marks say the same.
-func (m Mark) same(o Mark) bool {
-	a, okA := ParseStatus(m.Status)
-	b, okB := ParseStatus(o.Status)
-	if okA && okB {
-		m.Status, o.Status = string(a), string(b)
+func (m Mark) same(o Mark) bool { return m.plain() == o.plain() }
+
+// plain writes the status as the drop-down does; open is left out.
+func (m Mark) plain() Mark {
+	if s, ok := ParseStatus(m.Status); ok {
+		if m.Status = string(s); s == Open {
+			m.Status = ""
+		}
 	}
-	return m == o
+	return m
 }
 
 // keeps says whether every word of the earlier mark still stands in m: nothing was taken away.
 func (m Mark) keeps(earlier Mark) bool {
 	now := m.fields()
 	for i, was := range earlier.fields() {
-		if was != "" && !strings.Contains(now[i], was) {
+		if was != "" && !holds(now[i], was) {
 			return false
 		}
 	}
 	return !earlier.Closes() || m.Closes()
+}
+
+// holds says whether a text holds another as whole words: Pat Doering doesn't hold Pat Doe.
+func holds(text, part string) bool {
+	inWord := func(r rune, size int) bool { return size > 0 && (unicode.IsLetter(r) || unicode.IsDigit(r)) }
+	for from := 0; ; {
+		i := strings.Index(text[from:], part)
+		if i < 0 {
+			return false
+		}
+		i += from
+		before, n := utf8.DecodeLastRuneInString(text[:i])
+		after, m := utf8.DecodeRuneInString(text[i+len(part):])
+		if !inWord(before, n) && !inWord(after, m) {
+			return true
+		}
+		_, size := utf8.DecodeRuneInString(text[i:])
+		from = i + size
+	}
 }
 
 // String words a mark on one line: "done, Pat Doe, Example Electric, 2026-11-20; note: …".
@@ -215,6 +239,7 @@ type Book struct {
 	Earlier     []Earlier   `json:"-"`
 	Loose       []Loose     `json:"-"`
 	Sum         string      `json:"-"` // of the file it was read from
+	Notes       int         `json:"-"` // how many of Loose it was issued with
 }
 
 // BaseDay is the day on which findings are compared: the survey's own, so that
@@ -338,11 +363,14 @@ func (b *Book) Item(id string) *Item {
 	return nil
 }
 
-// Written says whether people wrote anything into the workbook.
-func (b Book) Written() bool {
-	return len(b.Loose) > 0 || slices.ContainsFunc(b.Items, func(it Item) bool {
-		return !it.Mark.Empty() || len(it.Others) > 0 || !it.Issued.Empty()
-	})
+// Untouched says whether the item's row still says what it was issued with.
+func (it Item) Untouched() bool {
+	return !it.Gone && len(it.Others) == 0 && len(it.Blank) == 0 && it.Mark.same(it.Issued)
+}
+
+// Touched says whether people changed the workbook since it was issued.
+func (b Book) Touched() bool {
+	return len(b.Loose) > b.Notes || slices.ContainsFunc(b.Items, func(it Item) bool { return !it.Untouched() })
 }
 
 // NextRevision counts on: A, B … Z, AA, AB … ZZZ.

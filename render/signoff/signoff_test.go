@@ -201,19 +201,21 @@ func TestCarryByHand(t *testing.T) {
 		it.Issued = signed
 		return it
 	}
+	longer := signed
+	longer.By = "Pat Doering" // holds "Pat Doe" as letters, but it is another name
 	gone := issued("W-01", Mark{})
 	gone.Gone = true
 	more := signed
 	more.Note += ", twice"
 	twice := issued("W-04", signed)
 	twice.Others = []Mark{{Status: "open", Note: "not so"}}
-	old := book("A", gone, issued("W-02", Mark{Status: "open"}), issued("W-03", more), twice)
-	got := Carry(old, book("A", item("W-01", rules.Fix, Mark{}), item("W-02", rules.Fix, Mark{}), item("W-03", rules.Fix, Mark{}), item("W-04", rules.Fix, Mark{})))
+	old := book("A", gone, issued("W-02", Mark{Status: "open"}), issued("W-03", more), twice, issued("W-05", longer))
+	got := Carry(old, book("A", item("W-01", rules.Fix, Mark{}), item("W-02", rules.Fix, Mark{}), item("W-03", rules.Fix, Mark{}), item("W-04", rules.Fix, Mark{}), item("W-05", rules.Fix, Mark{})))
 	var outcomes []string
 	for _, e := range got.Earlier {
 		outcomes = append(outcomes, e.ID+" "+string(e.Outcome)+" "+e.Mark.Note)
 	}
-	want := []string{"W-01 row deleted by hand tested", "W-02 changed by hand tested", "W-04 two rows disagree tested", "W-04 two rows disagree not so"}
+	want := []string{"W-01 row deleted by hand tested", "W-02 changed by hand tested", "W-04 two rows disagree tested", "W-04 two rows disagree not so", "W-05 changed by hand tested"}
 	if !slices.Equal(outcomes, want) {
 		t.Errorf("got %q, want %q", outcomes, want)
 	}
@@ -230,6 +232,15 @@ func TestMergeAndLate(t *testing.T) {
 	m := Merge(a, b)
 	if m.Item("W-01").Mark != signed || m.Item("W-02").Mark != signed || len(m.Item("W-03").Others) != 1 || len(m.Loose) != 1 || !slices.Contains(m.Absorbed, "b") {
 		t.Errorf("got %+v", m)
+	}
+	// What still says what it was issued with gives way, whichever comes first.
+	issued := func(m, was Mark) Book { it := item("W-01", rules.Fix, m); it.Issued = was; return book("A", it) }
+	inHand := Mark{Status: "in hand", Note: "ordered"}
+	for _, pair := range [][2]Book{{issued(signed, inHand), issued(inHand, inHand)}, {issued(inHand, inHand), issued(signed, inHand)}} {
+		m := Merge(pair[0], pair[1])
+		if it := m.Item("W-01"); it.Mark != signed || len(it.Others) > 0 {
+			t.Errorf("got %+v", it)
+		}
 	}
 	next := Carry(a, book("B", item("W-01", rules.Fix, Mark{}), item("W-02", rules.Fix, Mark{}), item("W-03", rules.Fix, Mark{})))
 	if ids := next.Late(a); ids != nil {

@@ -233,6 +233,7 @@ func (r *reader) meta(p page) error {
 			return fmt.Errorf("its hidden sheet is damaged: %w", err)
 		}
 	}
+	r.book.Notes = len(r.book.Loose)
 	if books != 1 || r.book.Revision == "" || strings.Trim(r.book.Revision, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" || len(r.book.Revision) > 3 {
 		return errors.New("its hidden sheet is damaged: site and revision can't be read")
 	}

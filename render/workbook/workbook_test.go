@@ -204,8 +204,8 @@ func TestRoundTrip(t *testing.T) {
 	if len(ns) > 0 {
 		t.Errorf("an untouched workbook gives notices: %v", ns)
 	}
-	if len(b.Items) != 6 || len(b.Rest) != 3 || b.Written() {
-		t.Fatalf("got %d items, %d others, written %v", len(b.Items), len(b.Rest), b.Written())
+	if len(b.Items) != 6 || len(b.Rest) != 3 || b.Touched() {
+		t.Fatalf("got %d items, %d others, touched %v", len(b.Items), len(b.Rest), b.Touched())
 	}
 	want := map[string]signoff.Mark{
 		"E-01": {Status: "done", By: "Pat Doe", Company: "Example Electric", Licence: "=E-0000", Date: "2026-11-20", Note: "+1 breaker\n@panel -new"},
