@@ -142,7 +142,7 @@ func printBoard(w io.Writer, b *board.Board, format string, colour bool) error {
 	return board.WriteText(w, b, board.TextOptions{Color: colour})
 }
 
-// A progress shows on a terminal how many files are read; elsewhere it shows nothing.
+// A boardProgress shows on a terminal how far the board is; elsewhere it shows nothing.
 type boardProgress struct {
 	mu   sync.Mutex
 	w    io.Writer // nil: nothing is shown
@@ -165,14 +165,14 @@ func newProgress(a *app) *boardProgress {
 // every is how often the line is drawn anew.
 const every = 200 * time.Millisecond
 
-func (p *boardProgress) tell(done, total int) {
+func (p *boardProgress) tell(stage string, done, total int) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.w == nil || p.now().Sub(p.last) < every {
 		return
 	}
 	p.last, p.open = p.now(), true
-	fmt.Fprintf(p.w, "\r%d of %d files read\x1b[K", done, total)
+	fmt.Fprintf(p.w, "\r%d of %d %s\x1b[K", done, total, stage)
 }
 
 func (p *boardProgress) clear() {

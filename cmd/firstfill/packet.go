@@ -18,25 +18,34 @@ import (
 type packetCmd struct {
 	Site    string `arg:"" help:"Questionnaire (.yaml, .json or .xlsx), - for standard input, or demo."`
 	Output  string `short:"o" placeholder:"DIR" default:"packet" help:"Folder to write to (default: packet). An earlier revision in it is found and its sign-offs are carried over."`
-	Paper   string `enum:"letter,a4" default:"letter" help:"letter or a4."`
 	Replace bool   `help:"Write the same revision again when the answers haven't changed; sign-offs are carried over."`
+	Split   bool   `help:"Also write one PDF for each trade, to hand out."`
+	Trade   string `enum:",electrician,plumber,builder,owner,supplier" default:"" help:"Write only this trade's PDF: electrician, plumber, builder, owner or supplier."`
 	library
+	printed
 	dated
 	shown
 }
 
 // Run checks the site and writes its packet.
 func (c *packetCmd) Run(a *app) error {
-	r, _, err := evaluate(a, c.Site, c.library, c.dated, c.shown)
+	r, src, err := evaluate(a, c.Site, c.library, c.dated, c.shown)
 	if err != nil {
 		return err
+	}
+	o, err := c.options(a, src)
+	if err != nil {
+		return err
+	}
+	if c.Trade != "" {
+		return c.handOut(a, r, o)
 	}
 	issue, err := c.plan(a, r)
 	if err != nil {
 		return err
 	}
 	r.Survey.Site.Revision = issue.book.Revision // what the sheets print
-	sheets, warnings, err := pdf.Packet(r, pdf.Options{Paper: c.Paper})
+	sheets, warnings, err := pdf.Packet(r, o)
 	if err != nil {
 		return fmt.Errorf("laying out the sheets: %w", err)
 	}
@@ -48,6 +57,15 @@ func (c *packetCmd) Run(a *app) error {
 		return fmt.Errorf("making the workbook: %w", err)
 	}
 	files := []product{{stem(r) + ".pdf", sheets}, {stem(r) + signoffEnd, book}}
+	if c.Split {
+		for _, t := range rules.Trades {
+			f, _, err := tradeSheet(r, t, o) // what can't be shown was said of the whole packet
+			if err != nil {
+				return err
+			}
+			files = append(files, f)
+		}
+	}
 	if err := issue.write(c.Output, files); err != nil {
 		return err
 	}
@@ -59,6 +77,45 @@ func (c *packetCmd) Run(a *app) error {
 	}
 	fmt.Fprintln(a.err, "firstfill:", rules.Sentence(r))
 	return nil
+}
+
+// handOut writes one trade's sheet of the revision that is there, or of the
+// first one; it issues nothing, so it refuses when the answers have changed since.
+func (c *packetCmd) handOut(a *app, r *rules.Report, o pdf.Options) error {
+	next := signoff.New(r, signoff.Base(r))
+	earlier, err := earlierBooks(c.Output, label(r), next)
+	if err != nil {
+		return err
+	}
+	if n := len(earlier); n > 0 {
+		newest := earlier[n-1]
+		if !newest.book.SameFindings(next) {
+			return badInput("the answers have changed since revision %s (%s); write the new revision's packet first, without --trade", newest.book.Revision, newest.file)
+		}
+		r.Survey.Site.Revision = newest.book.Revision
+	}
+	f, warnings, err := tradeSheet(r, rules.Trade(c.Trade), o)
+	if err != nil {
+		return err
+	}
+	for _, w := range warnings {
+		warn(a.err, "%s", w)
+	}
+	file := filepath.Join(c.Output, f.name)
+	if err := write(file, f.data, c.Replace); err != nil {
+		return err
+	}
+	fmt.Fprintln(a.out, file)
+	return nil
+}
+
+// tradeSheet lays out one trade's sheet alone.
+func tradeSheet(r *rules.Report, t rules.Trade, o pdf.Options) (product, []string, error) {
+	data, warnings, err := pdf.TradeSheet(r, t, o)
+	if err != nil {
+		return product{}, nil, fmt.Errorf("laying out the %s's sheet: %w", t, err)
+	}
+	return product{stem(r) + "-" + string(t) + ".pdf", data}, warnings, nil
 }
 
 // signoffEnd ends the names of sign-off workbooks.

@@ -180,6 +180,17 @@ func (o Oldest) String() string {
 	return fmt.Sprintf("%s since %s (%s, %s)", text, o.Since, count(o.Days, "day", "days"), o.Basis)
 }
 
+// oldest words what has been open longest; empty when nothing is open.
+func (r Row) oldest() string {
+	switch {
+	case r.Oldest != nil:
+		return r.Oldest.String()
+	case r.Total.Open > 0:
+		return "the files here don't tell since when"
+	}
+	return ""
+}
+
 // Blocks says whether a site is blocked, or a file or folder couldn't be read,
 // so that it isn't known.
 func (b *Board) Blocks() bool {
@@ -266,9 +277,9 @@ func count(n int, one, many string) string {
 type Options struct {
 	Folder   string // name that is printed
 	Today    survey.Date
-	Library  *specs.Library        // nil: the built-in machines
-	Workers  int                   // files read at once; 0: one a processor
-	Progress func(done, total int) // told after each file, never by two at once
+	Library  *specs.Library                      // nil: the built-in machines
+	Workers  int                                 // files read at once; 0: one a processor
+	Progress func(stage string, done, total int) // told after each file and each site, never by two at once
 }
 
 // Collect reads every questionnaire and sign-off workbook of a folder and
@@ -283,24 +294,29 @@ func Collect(fsys fs.FS, o Options) (*Board, error) {
 		return nil, err
 	}
 	files := make([]file, len(w.files))
+	o.each("files read", len(files), func(i int) { files[i] = read(fsys, w.files[i], o.Library) })
+	b := &Board{Folder: o.Folder, Today: o.Today, Notes: w.notes, Counts: map[Readiness]int{}, Trades: map[rules.Trade]Tally{}}
+	groups := b.sort(files)
+	rows := make([]Row, len(groups))
+	o.each("sites checked", len(groups), func(i int) { rows[i] = groups[i].row(o.Today) })
+	b.Rows = append(b.Rows, rows...)
+	b.finish()
+	return b, nil
+}
+
+// each runs do for 0 to n-1 and tells how far it is.
+func (o Options) each(stage string, n int, do func(i int)) {
 	var mu sync.Mutex
 	done := 0
-	parallel(o.Workers, len(files), func(i int) {
-		files[i] = read(fsys, w.files[i], o.Library)
+	parallel(o.Workers, n, func(i int) {
+		do(i)
 		if o.Progress != nil {
 			mu.Lock()
 			defer mu.Unlock()
 			done++
-			o.Progress(done, len(files))
+			o.Progress(stage, done, n)
 		}
 	})
-	b := &Board{Folder: o.Folder, Today: o.Today, Notes: w.notes, Counts: map[Readiness]int{}, Trades: map[rules.Trade]Tally{}}
-	groups := b.sort(files)
-	rows := make([]Row, len(groups))
-	parallel(o.Workers, len(groups), func(i int) { rows[i] = groups[i].row(o.Today) })
-	b.Rows = append(b.Rows, rows...)
-	b.finish()
-	return b, nil
 }
 
 // parallel runs do for 0 to n-1, a bounded number at once.

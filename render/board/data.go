@@ -192,7 +192,7 @@ func WriteCSV(w io.Writer, b *Board) error {
 		}
 		var files []string
 		for _, f := range r.Files {
-			files = append(files, f.Path)
+			files = append(files, f.Path+" ("+f.Role+")")
 		}
 		rec = append(rec, r.Next, guard(strings.Join(r.Remarks, "; ")), guard(r.Error), guard(strings.Join(files, "; ")))
 		if err := c.Write(rec); err != nil {

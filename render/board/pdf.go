@@ -38,6 +38,9 @@ func layOut(b *Board, paper string) (*page.Doc, error) {
 	}
 	return page.New(o, func(d *page.Doc) {
 		d.Title("Sites, "+b.Today.String(), strings.TrimSpace(b.Sentence()+" "+b.Outlook()), "BOARD")
+		if b.Sites() > 0 {
+			d.StyledParagraph("Open items by trade: "+legend()+where(d, b), page.Small)
+		}
 		for _, r := range Readinesses {
 			if b.Counts[r] == 0 {
 				continue
@@ -54,7 +57,7 @@ func layOut(b *Board, paper string) (*page.Doc, error) {
 		}
 		drawChart(d, b)
 		if t := faultTable(b); len(t.Rows) > 0 {
-			d.Heading(2, fmt.Sprintf("Most frequent faults, of %s", count(b.Sites(), "site", "sites")))
+			d.AnchoredHeading(2, fmt.Sprintf("Most frequent faults, of %s", count(b.Sites(), "site", "sites")), anchorFaults)
 			d.Table(t)
 		}
 		if len(b.Notes) > 0 {
@@ -70,6 +73,24 @@ func layOut(b *Board, paper string) (*page.Doc, error) {
 			d.Table(t)
 		}
 	})
+}
+
+// Places that the first page names.
+const (
+	anchorChart  = "chart"
+	anchorFaults = "faults"
+)
+
+// where says on which pages chart and faults are.
+func where(d *page.Doc, b *Board) string {
+	text := ""
+	if shown, _ := b.charted(1); len(shown) > 0 {
+		text += " Drawn by trade and site on page " + d.PageOf(anchorChart) + "."
+	}
+	if len(faultTable(b).Rows) > 0 {
+		text += " Most frequent faults on page " + d.PageOf(anchorFaults) + "."
+	}
+	return text
 }
 
 func siteTable(b *Board, of Readiness) page.Table {
@@ -109,10 +130,7 @@ func siteTable(b *Board, of Readiness) page.Table {
 		if what.Text == "" {
 			what.Text = "-"
 		}
-		said := page.Cell{}
-		if r.Oldest != nil {
-			said.Text = r.Oldest.String()
-		}
+		said := page.Cell{Text: r.oldest()}
 		if r.Next != "" {
 			said.Text = strings.TrimPrefix(said.Text+"\n", "\n") + "promised next: " + r.Next
 		}
@@ -181,7 +199,7 @@ func drawChart(d *page.Doc, b *Board) {
 		return
 	}
 	d.PageBreak()
-	d.Heading(2, "Open items by trade and site")
+	d.AnchoredHeading(2, "Open items by trade and site", anchorChart)
 	text := "Filled: FIX or MISSING, it blocks. Outlined: open, but it doesn't block. The number is all that is open, one scale for all trades."
 	if more > 0 {
 		text += fmt.Sprintf(" The %d most urgent of %d sites with open items are drawn; the others are in the tables.", len(shown), len(shown)+more)

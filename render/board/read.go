@@ -21,7 +21,7 @@ import (
 
 // Limits on a folder. Past them there is an error rather than a board with sites left out.
 const (
-	MaxFiles   = 10_000  // questionnaires and workbooks
+	MaxFiles   = 5_000   // questionnaires and workbooks; each takes up to 0.2 MB of memory
 	MaxEntries = 200_000 // files and folders of every kind
 	MaxDepth   = 40      // folders in folders
 	maxFile    = 20 << 20

@@ -1,8 +1,12 @@
 package board
 
 import (
+	"archive/zip"
+	"bytes"
 	"fmt"
+	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf16"
@@ -61,7 +65,51 @@ func Workbook(b *Board, paper string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return buf.Bytes(), nil
+	return settled(buf.Bytes())
+}
+
+var defaultType = regexp.MustCompile(`<Default [^>]*></Default>|<Default [^>]*/>`)
+
+// settled puts the list of the file's content types in order: with a chart the
+// library writes it in another order each time.
+func settled(data []byte) ([]byte, error) {
+	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for _, part := range in.File {
+		if part.Name != "[Content_Types].xml" {
+			if err := z.Copy(part); err != nil {
+				return nil, err
+			}
+			continue
+		}
+		r, err := part.Open()
+		if err != nil {
+			return nil, err
+		}
+		text, err := io.ReadAll(r)
+		if err != nil {
+			return nil, err
+		}
+		types := defaultType.FindAll(text, -1)
+		slices.SortFunc(types, bytes.Compare)
+		i := -1
+		text = defaultType.ReplaceAllFunc(text, func([]byte) []byte { i++; return types[i] })
+		w, err := z.CreateHeader(&zip.FileHeader{Name: part.Name, Method: zip.Deflate})
+		if err != nil {
+			return nil, err
+		}
+		if _, err := w.Write(text); err != nil {
+			return nil, err
+		}
+	}
+	if err := z.Close(); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
 }
 
 // sheets makes cells and keeps the first error.
@@ -237,8 +285,10 @@ func (w *sheets) sites(b *Board) {
 			oldest, since = r.Oldest.ID, r.Oldest.Since.Time()
 		}
 		remarks := r.Remarks
-		if r.Error != "" {
-			remarks = append([]string{r.Error}, remarks...)
+		for _, t := range []string{r.further(), r.Error} {
+			if t != "" {
+				remarks = append([]string{t}, remarks...)
+			}
 		}
 		var files []string
 		for _, f := range r.Files {

@@ -21,6 +21,15 @@ const (
 // short heads the column of a trade where room is scarce.
 var short = map[rules.Trade]string{rules.Electrician: "EL", rules.Plumber: "PL", rules.Builder: "BU", rules.Owner: "OW", rules.Supplier: "SU"}
 
+// legend explains short.
+func legend() string {
+	var parts []string
+	for _, t := range rules.Trades {
+		parts = append(parts, short[t]+" "+string(t))
+	}
+	return strings.Join(parts, ", ") + "."
+}
+
 // widths of the text's columns.
 const (
 	textDate = 10
@@ -77,7 +86,7 @@ func WriteText(w io.Writer, b *Board, o TextOptions) error {
 	p.faults(b)
 	p.notes(b)
 	p.line("")
-	p.para("", "EL electrician, PL plumber, BU builder, OW owner, SU supplier. "+Disclaimer)
+	p.para("", legend()+" "+Disclaimer)
 	_, err := io.WriteString(w, p.b.String())
 	return err
 }
@@ -131,8 +140,8 @@ func (p *listing) row(r Row) {
 	if t := r.confirming(); t != "" {
 		more(map[bool]string{true: "open too: ", false: "open: "}[r.Total.Blocks > 0] + t)
 	}
-	if r.Oldest != nil {
-		more("oldest: " + r.Oldest.String())
+	if t := r.oldest(); t != "" {
+		more("oldest: " + t)
 	}
 	if r.Next != "" {
 		more("promised next: " + r.Next)
@@ -153,7 +162,7 @@ func (p *listing) row(r Row) {
 func (r Row) further() string {
 	var list []string
 	for _, f := range r.Files {
-		if f.Role != roleSurvey && f.Role != roleBook {
+		if f.Role != roleSurvey && f.Role != roleBook && f.Role != roleBroken {
 			list = append(list, f.Path+" ("+f.Role+")")
 		}
 	}
