@@ -17,6 +17,7 @@ import (
 
 	"firstfill/render/signoff"
 	"firstfill/specs/rules"
+	"firstfill/templates"
 )
 
 // Limits on what is read. A workbook of ours has about 100 KB.
@@ -57,7 +58,11 @@ func Read(name string, data []byte) (book signoff.Book, notices []signoff.Notice
 	if len(sheets) > maxSheets {
 		return book, nil, wrap(fmt.Errorf("it has %d sheets; at most %d are read", len(sheets), maxSheets))
 	}
-	r := &reader{f: f, name: name}
+	words, err := templates.BookWords()
+	if err != nil {
+		return book, nil, err
+	}
+	r := &reader{f: f, name: name, words: words}
 	if p, err := f.GetWorkbookProps(); err == nil && p.Date1904 != nil {
 		r.date1904 = *p.Date1904
 	}
@@ -92,6 +97,7 @@ func Read(name string, data []byte) (book signoff.Book, notices []signoff.Notice
 type reader struct {
 	f        *excelize.File
 	name     string
+	words    *templates.Workbook
 	date1904 bool
 	cells    int
 	scanned  int
@@ -298,7 +304,7 @@ func (r *reader) page(p page) {
 	}
 	ours := map[string]bool{}
 	for _, t := range rules.Trades {
-		for _, s := range titles(r.book, t) {
+		for _, s := range titles(r.book, t, r.words) {
 			ours[normal(clean(s))] = true
 		}
 	}

@@ -20,6 +20,7 @@ import (
 	"firstfill/render/signoff"
 	"firstfill/specs/rules"
 	"firstfill/survey"
+	"firstfill/templates"
 )
 
 // Options of a workbook.
@@ -58,7 +59,11 @@ func Build(r *rules.Report, o Options) ([]byte, error) {
 	if o.Book != nil {
 		book = *o.Book
 	}
-	b := &builder{writer: newWriter(), r: r, book: book, paper: o.Paper}
+	words, err := templates.BookWords()
+	if err != nil {
+		return nil, err
+	}
+	b := &builder{writer: newWriter(), r: r, book: book, paper: o.Paper, words: words}
 	b.sheets()
 	b.summary()
 	for _, t := range rules.Trades {
@@ -87,6 +92,7 @@ type builder struct {
 	r     *rules.Report
 	book  signoff.Book
 	paper string
+	words *templates.Workbook
 }
 
 // sheets makes them all first, in their order, since formulas name them.
@@ -118,14 +124,14 @@ func (b *builder) of(t rules.Trade) []signoff.Item {
 }
 
 // titles are the two lines above a trade's table.
-func titles(b signoff.Book, t rules.Trade) [2]string {
+func titles(b signoff.Book, t rules.Trade, words *templates.Workbook) [2]string {
 	n := 0
 	for _, it := range b.Items {
 		if it.Trade == t {
 			n++
 		}
 	}
-	caution := cautions[t]
+	caution := words.Cautions[string(t)]
 	if n == 0 {
 		caution = "Nothing is to be worked off by the " + string(t) + "."
 	}
@@ -134,7 +140,7 @@ func titles(b signoff.Book, t rules.Trade) [2]string {
 
 func (b *builder) trade(t rules.Trade) {
 	sheet, items := tradeSheet(t), b.of(t)
-	lines := titles(b.book, t)
+	lines := titles(b.book, t, b.words)
 	b.text(sheet, 1, 1, lines[0], "title")
 	b.text(sheet, 1, 2, lines[1], "caution")
 	first := len(shown) + 1
@@ -266,7 +272,7 @@ func (b *builder) page(sheet string, repeat, cols, rows int, corner string) {
 	b.try(b.f.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &orientation, Size: &size, FitToWidth: &one, FitToHeight: &zero}))
 	side, top, bottom, band := 0.4, 0.5, 0.7, 0.3
 	b.try(b.f.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &band, Footer: &band}))
-	b.try(b.f.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + footer + "&R&8&A, page &P of &N"}))
+	b.try(b.f.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + b.words.Footer + "&R&8&A, page &P of &N"}))
 	b.try(b.f.SetSheetDimension(sheet, "A1:"+cell(cols, rows)))
 	quoted := "'" + sheet + "'"
 	if repeat > 0 {
@@ -450,7 +456,7 @@ func (b *builder) summary() {
 		b.formula(sheet, i+2, row, fmt.Sprintf("SUM(%s%d:%s%d)", c, start, c, row-1), strconv.Itoa(n), "total")
 	}
 	row++
-	for _, s := range guide {
+	for _, s := range b.words.Guide {
 		row++
 		style := "para"
 		if strings.HasSuffix(s, ":") {

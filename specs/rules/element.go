@@ -101,7 +101,7 @@ var HeatUpTime = &Check{
 	Range:   "still water; η = 0.85 assumed (common practice, no source)",
 	Sources: []trade.Source{sheet, trade.HeatUpBalance, trade.JouleLaw, {Document: "15 % of the heat goes to pan and room", Mark: trade.CommonPractice}},
 	Uses:    append([]string{"water.hot.temperature", "water.cold.temperature", "water.cold.winter_temperature"}, drawUses...),
-	After:   []string{"E-03", "E-23"},
+	After:   []string{"E-03", "E-23", "W-14"},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{"power.line_to_neutral": "230 ± 0 V", "water.cold.winter_temperature": "10 ± 0 °C"}, Verdict: OK, Shows: "t = 16.6 min"},
 	Applies: func(c *Case) string {
 		switch {

@@ -12,6 +12,7 @@ import (
 	"firstfill/specs"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
+	"firstfill/templates"
 )
 
 // today is the date of every test.
@@ -225,6 +226,11 @@ func sites(t testing.TB) map[string]*survey.Survey {
 			all[name] = site(t, name)
 		}
 	}
+	demo, problems := survey.Load("demo", templates.Demo)
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	all["demo"] = demo
 	return all
 }
 
