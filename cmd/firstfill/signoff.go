@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"firstfill/render/signoff"
+	"firstfill/render/terminal"
 	"firstfill/render/workbook"
 	"firstfill/specs/rules"
 	"firstfill/survey"
@@ -151,6 +152,7 @@ func (c *signoffCmd) print(a *app, reports []progress) error {
 			}
 			p.text(&b)
 		}
+		return a.give("", []byte(terminal.Fold(b.String())), false)
 	}
 	return a.give("", b.Bytes(), false)
 }
@@ -370,6 +372,7 @@ func (c *signoffCmd) diff(a *app, x, y found) error {
 		if len(ds) == 0 {
 			b.WriteString("\nNothing changed.\n")
 		}
+		return a.give("", []byte(terminal.Fold(b.String())), false)
 	}
 	return a.give("", b.Bytes(), false)
 }

@@ -204,3 +204,25 @@ func Wrap(text string, width int) []string {
 	}
 	return lines
 }
+
+// Fold breaks every line that is wider than the width; what follows stands
+// under the line's own first word.
+func Fold(text string) string {
+	lines := strings.Split(text, "\n")
+	var out []string
+	for _, l := range lines {
+		if utf8.RuneCountInString(l) <= Width {
+			out = append(out, l)
+			continue
+		}
+		body := strings.TrimLeft(l, " ")
+		indent := l[:len(l)-len(body)]
+		for i, part := range Wrap(body, Width-len(indent)-2) {
+			if i > 0 {
+				part = "  " + part
+			}
+			out = append(out, indent+part)
+		}
+	}
+	return strings.Join(out, "\n")
+}

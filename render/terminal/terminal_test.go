@@ -121,3 +121,16 @@ func TestWrap(t *testing.T) {
 		}
 	}
 }
+
+func TestFold(t *testing.T) {
+	long := "    " + strings.Repeat("word ", 30)
+	got := Fold("short\n" + long + "\nend\n")
+	for _, l := range strings.Split(got, "\n") {
+		if n := utf8.RuneCountInString(l); n > Width {
+			t.Errorf("%d columns: %q", n, l)
+		}
+	}
+	if words := strings.Fields(got); len(words) != 32 || !strings.HasPrefix(got, "short\n    word") || !strings.HasSuffix(got, "\nend\n") {
+		t.Errorf("got %q", got)
+	}
+}
