@@ -133,8 +133,8 @@ type Line struct {
 	Flowing     quantity.Pressure    `yaml:"flowing_pressure" ask:"Flowing pressure" how:"same gauge, while the flow below runs" eg:"54 psi" sane:"3 psi..140 psi" tool:"gauge"`
 	Flow        quantity.Flow        `yaml:"flow" ask:"Flow at which the flowing pressure was read" how:"seconds to fill a 1 gal jug: 60 / seconds = gpm" eg:"4 gpm" sane:"0.3 gpm..40 gpm" tool:"bucket"`
 	Temperature quantity.Temperature `yaml:"temperature" ask:"Temperature today" how:"at the machine's connection after a full minute" eg:"140 °F" sane:"33 °F..190 °F" tool:"thermometer"`
-	Winter      quantity.Temperature `yaml:"winter_temperature" ask:"Coldest of the year" how:"ask the water utility" eg:"42 °F" sane:"32 °F..80 °F" tool:"thermometer" for:"cold-only"`
-	Summer      quantity.Temperature `yaml:"summer_temperature" ask:"Warmest of the year" how:"ask the water utility" eg:"72 °F" sane:"40 °F..95 °F" tool:"thermometer" for:"cold-only"`
+	Winter      quantity.Temperature `yaml:"winter_temperature" ask:"Coldest of the year" how:"ask the water utility" eg:"42 °F" sane:"32 °F..80 °F" tool:"thermometer" for:"cold-only,hot,gravity"`
+	Summer      quantity.Temperature `yaml:"summer_temperature" ask:"Warmest of the year" how:"ask the water utility" eg:"72 °F" sane:"40 °F..95 °F" tool:"thermometer" for:"cold-only,hot,gravity"`
 	Material    string               `yaml:"pipe_material" ask:"Pipe material" eg:"copper-L" validate:"omitempty,oneof=copper-K copper-L copper-M pex cpvc pvc galvanised"`
 	Size        quantity.PipeSize    `yaml:"pipe_size" ask:"Nominal pipe size" eg:"1/2 in"`
 	RunLength   quantity.Length      `yaml:"run_length" ask:"Pipe run from where the pressure was read to the machine" eg:"20 ft" sane:"0 ft..500 ft" tool:"tape-long"`

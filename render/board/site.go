@@ -426,7 +426,7 @@ func (s *site) ages() {
 			if b.Date.Known() {
 				it.Since, it.Basis = b.Date, "issued with revision "+b.Revision
 			}
-			if false {
+			if it.State == signoff.IsReopened {
 				break
 			}
 		}

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// Published single figures, each beside its source. A second transcription:
+// Published single figures, each beside its source. A second copy by hand:
 // it catches a slip of the pen in a constant that no formula uses.
 func TestPublishedConstants(t *testing.T) {
 	for _, c := range []struct {
