@@ -105,6 +105,7 @@ type Sentences struct {
 	Cure          string `yaml:"cure"`
 	Cures         string `yaml:"cures"`
 	Range         string `yaml:"range"`
+	Uncertain     string `yaml:"uncertain"`
 	Follows       string `yaml:"follows"`
 	Remark        string `yaml:"remark"`
 	PunchHow      string `yaml:"punch_how"`

@@ -37,7 +37,7 @@ func walkStrings(v reflect.Value, name string, f func(name, text string)) {
 var braces = map[string][]string{
 	"sentences.delivery_today": {"date"}, "sentences.delivery_in": {"date", "n"}, "sentences.delivery_gone": {"date", "n"},
 	"sentences.blocks_delivery": {"n", "ids"}, "sentences.blocks_start": {"n", "ids"}, "sentences.more_on_list": {"n", "page"},
-	"sentences.follows": {"id"}, "sentences.remark": {"text"}, "sentences.range": {"text"}, "sentences.not_computed": {"ids"},
+	"sentences.follows": {"id"}, "sentences.remark": {"text"}, "sentences.range": {"text"}, "sentences.uncertain": {"worst", "best"}, "sentences.not_computed": {"ids"},
 	"sentences.no_face": {"name"}, "sentences.raised": {"height"}, "sign_off.title": {"trade"},
 }
 

@@ -89,7 +89,7 @@ func (s *sheets) calculation(f rules.Finding, cited *citations) {
 	}
 	result := page.Table{Columns: []page.Column{{Width: 34}, {}, {Width: 50}}, Rows: []page.Row{{Cells: []page.Cell{
 		{Verdict: verdict(f.Verdict)},
-		{Text: upperFirst(join("; ", with("found {}", f.Have), with("required {}", f.Want))), Bold: true, Field: f.ID},
+		{Text: upperFirst(join("; ", with("found {}", f.Have), with("required {}", f.Want))), Bold: true, Note: s.uncertain(f), Field: f.ID},
 		{Text: f.Margin, Bold: true, Note: with("sources {}", cited.cite(f)), Field: f.ID},
 	}}}}
 
@@ -111,6 +111,14 @@ func (s *sheets) calculation(f rules.Finding, cited *citations) {
 	}
 	s.Space(1)
 	s.Table(result)
+}
+
+// uncertain words the worst and the best case of a finding.
+func (s *sheets) uncertain(f rules.Finding) string {
+	if f.Worst == "" {
+		return ""
+	}
+	return templates.Fill(s.w.Sentences.Uncertain, "worst", f.Worst, "best", f.Best)
 }
 
 // uncertainty says how it is treated, and lists what was assumed of each instrument.

@@ -117,6 +117,9 @@ func (p *printer) finding(f rules.Finding) {
 		}
 	}
 	row("found", f.Have)
+	if f.Verdict == rules.Confirm && f.Worst != "" {
+		row("", "within the readings' uncertainty: "+f.Worst+" to "+f.Best)
+	}
 	row("wanted", f.Want)
 	row("margin", f.Margin)
 	row("do", f.Action)

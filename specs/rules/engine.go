@@ -178,7 +178,7 @@ func (c *Case) weigh(k *Check, out Outcome, f *Finding) {
 	if len(effects) == 0 && failed*met == 0 {
 		return
 	}
-	together := func(pick func(effect) float64) {
+	together := func(pick func(effect) float64) Outcome {
 		var undo []func()
 		for _, in := range inputs {
 			for _, e := range effects {
@@ -187,13 +187,18 @@ func (c *Case) weigh(k *Check, out Outcome, f *Finding) {
 				}
 			}
 		}
-		tally(c.run(k))
+		o := c.run(k)
+		tally(o)
 		for _, u := range slices.Backward(undo) {
 			u()
 		}
+		return o
 	}
-	together(func(e effect) float64 { return e.worse })
-	together(func(e effect) float64 { return e.better })
+	worst := together(func(e effect) float64 { return e.worse })
+	best := together(func(e effect) float64 { return e.better })
+	if len(effects) > 0 && worst.Have != best.Have {
+		f.Worst, f.Best = worst.Have, best.Have
+	}
 	switch {
 	case failed == 0 && ruled == 0, met == 0:
 		return

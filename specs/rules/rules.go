@@ -163,6 +163,8 @@ type Finding struct {
 	Remedies []Remedy
 	Source   string
 	Working  []Step
+	Worst    string // what was found at the readings' worse ends, and
+	Best     string // at their better ends; empty where no reading moves it
 	Settle   string // the answer whose better reading would settle a CONFIRM
 	Cause    string // id of the check whose fault this one follows from
 }
