@@ -202,11 +202,11 @@ func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Ste
 		}
 	}
 	steps = []Step{
-		{"Q", "flow that the machine draws", number(flowGPM, 2) + " gpm"},
+		{"Q", "flow that the machine draws", show(c, quantity.New(flowGPM, quantity.GPM))},
 		{"p_s", "static pressure", show(c, found.Static)},
 		{"p_1", "flowing pressure", show(c, found.Flowing)},
 		{"Q_1", "flow at which it was read", show(c, found.Flow)},
-		{"p_Q", "left at Q where it was read", inPSI(pressure)},
+		{"p_Q", "left at Q where it was read", inPSI(c, pressure)},
 	}
 	extrapolated = test.Caution(flowGPM).TooFar
 	if r := found.Regulator.In(quantity.PSI); r > 0 {
@@ -215,7 +215,7 @@ func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Ste
 			extrapolated = flowGPM > test.FlowGPM
 		}
 		pressure = min(pressure, r)
-		steps = append(steps, Step{"p_r", "behind the regulator; the curve is not valid across it, so its setting caps what is left (its own fall-off belongs to p_d)", inPSI(pressure)})
+		steps = append(steps, Step{"p_r", "behind the regulator; the curve is not valid across it, so its setting caps what is left (its own fall-off belongs to p_d)", inPSI(c, pressure)})
 	}
 	return pressure, steps, extrapolated
 }
@@ -272,10 +272,10 @@ func inletPressure(id string, line waterLine, after ...string) *Check {
 				Step{"C", "Hazen-Williams coefficient, the cautious value", number(loss.coefficient, 0)},
 				Step{"L_fit", "length that the fittings stand for (" + loss.fittingSource.String() + ")", number(loss.fittingsFt, 2) + " ft"},
 				Step{"L", "pipe and fittings", number(loss.lengthFt, 2) + " ft"},
-				Step{"p_f", "friction", inPSI(loss.friction)},
-				Step{"p_DW", fmt.Sprintf("cross-check: friction by Darcy-Weisbach at %s", fahrenheit(loss.tempF).Show(c.Units)), inPSI(loss.darcy)},
-				Step{"p_z", "rise to the machine's inlet", inPSI(loss.rise)},
-				Step{"p_d", "softener, filter, meter, backflow device", inPSI(loss.devices)},
+				Step{"p_f", "friction", inPSI(c, loss.friction)},
+				Step{"p_DW", fmt.Sprintf("cross-check: friction by Darcy-Weisbach at %s", fahrenheit(loss.tempF).Show(c.Units)), inPSI(c, loss.darcy)},
+				Step{"p_z", "rise to the machine's inlet", inPSI(c, loss.rise)},
+				Step{"p_d", "softener, filter, meter, backflow device", inPSI(c, loss.devices)},
 				Step{"p", "left at the machine's inlet", show(c, have)},
 				Step{"p_range", "the machine's range", want})
 			if have.In(quantity.PSI) < 0 {

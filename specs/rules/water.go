@@ -144,7 +144,13 @@ func psi(p float64) quantity.Pressure           { return quantity.New(p, quantit
 func gph(f float64) quantity.Flow               { return quantity.New(f, quantity.GPH) }
 
 // inPSI, inGPH print a step of a calculation with more digits than a reading has.
-func inPSI(p float64) string { return number(p, 2) + " psi" }
+func inPSI(c *Case, p float64) string {
+	text := number(p, 2) + " psi"
+	if c.Units == quantity.SI {
+		return number(psi(p).In(quantity.Kilopascal), 1) + " kPa (" + text + ")"
+	}
+	return text
+}
 func inGPH(f float64) string { return number(f, 1) + " gph" }
 
 // regulated is the static pressure behind a regulator, if one is fitted and set below it.
