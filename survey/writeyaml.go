@@ -118,11 +118,15 @@ func hint(f Field) string {
 	if f.How != "" {
 		h += " (" + f.How + ")"
 	}
+	sep := "; "
+	if strings.HasSuffix(h, "?") {
+		sep = " "
+	}
 	switch {
 	case len(f.Choices) > 0:
-		h += "; one of " + strings.Join(f.Choices, ", ")
+		h += sep + "one of " + strings.Join(f.Choices, ", ")
 	case f.Example != "":
-		h += "; for example " + f.Example
+		h += sep + "for example " + f.Example
 	}
 	return h
 }

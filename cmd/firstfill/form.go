@@ -14,6 +14,7 @@ type formCmd struct {
 	As      string `enum:"yaml,xlsx,pdf,schema" default:"yaml" help:"yaml, xlsx, pdf (to fill in by hand), or schema (the JSON Schema of questionnaire and requirement sheet)."`
 	Output  string `short:"o" placeholder:"FILE" help:"Where to write; left out, standard output."`
 	Paper   string `enum:"letter,a4" default:"letter" help:"letter or a4."`
+	Replace bool   `help:"Overwrite the file."`
 	library
 	dated
 	shown
@@ -70,5 +71,5 @@ func (c *formCmd) Run(a *app) error {
 	if err != nil {
 		return fmt.Errorf("writing the form: %w", err)
 	}
-	return a.give(c.Output, data, false)
+	return a.give(c.Output, data, c.Replace)
 }

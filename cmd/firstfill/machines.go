@@ -9,8 +9,9 @@ import (
 )
 
 type machinesCmd struct {
-	Key    string `arg:"" optional:"" help:"Key of a machine; left out, all are listed."`
-	Output string `short:"o" placeholder:"FILE" help:"Print the machine's requirement sheet on one page: a PDF file, or - for standard output."`
+	Key     string `arg:"" optional:"" help:"Key of a machine; left out, all are listed."`
+	Output  string `short:"o" placeholder:"FILE" help:"Print the machine's requirement sheet on one page: a PDF file, or - for standard output."`
+	Replace bool   `help:"Overwrite the file."`
 	library
 	printed
 	dated
@@ -56,5 +57,5 @@ func (c *machinesCmd) Run(a *app) error {
 	for _, w := range warnings {
 		warn(a.err, "%s", w)
 	}
-	return a.give(c.Output, sheet, false)
+	return a.give(c.Output, sheet, c.Replace)
 }
