@@ -17,6 +17,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/signoff"
 	"firstfill/render/terminal"
 	"firstfill/render/workbook"
@@ -111,7 +112,7 @@ func typed(t testing.TB, book []byte, id string) []byte {
 				continue
 			}
 			for column, text := range map[string]string{"Status": "done", "Done by": "Pat Example", "Date": "2026-11-20"} {
-				if err := f.SetCellStr(sheet, cell(1+slices.Index(rows[2], column), i+1), text); err != nil {
+				if err := f.SetCellStr(sheet, cells.At(1+slices.Index(rows[2], column), i+1), text); err != nil {
 					t.Fatal(err)
 				}
 			}

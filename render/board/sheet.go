@@ -9,10 +9,10 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/terminal"
 	"firstfill/specs/rules"
 )
@@ -149,14 +149,14 @@ func (w *sheets) open(name, title, under string, heads []string, widths []float6
 		w.try(w.f.SetRowHeight(name, headRow, 33))
 	}
 	for i, x := range widths {
-		w.try(w.f.SetColWidth(name, column(i+1), column(i+1), x))
+		w.try(w.f.SetColWidth(name, cells.Column(i+1), cells.Column(i+1), x))
 	}
 }
 
 // shut finishes a sheet: filter, what stays in sight, and how many columns are printed.
 func (w *sheets) shut(name string, cols, printed, last int, corner string) {
 	if last > headRow {
-		w.try(w.f.AutoFilter(name, fmt.Sprintf("A%d:%s", headRow, cell(cols, last)), nil))
+		w.try(w.f.AutoFilter(name, fmt.Sprintf("A%d:%s", headRow, cells.At(cols, last)), nil))
 	}
 	c, r, err := excelize.CellNameToCoordinates(corner)
 	w.try(err)
@@ -181,11 +181,11 @@ func (w *sheets) print(name string, cols, last int, orientation string) {
 	side, top, bottom, band := 0.4, 0.5, 0.7, 0.3
 	w.try(w.f.SetPageMargins(name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &band, Footer: &band}))
 	w.try(w.f.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + Disclaimer + "&R&8&A, page &P of &N"}))
-	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("'%s'!$A$1:$%s$%d", name, column(cols), last), Scope: name}))
+	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("'%s'!$A$1:$%s$%d", name, cells.Column(cols), last), Scope: name}))
 }
 
 func (w *sheets) text(sheet string, col, row int, s, style string) {
-	at := cell(col, row)
+	at := cells.At(col, row)
 	if s = cellText(s); s != "" {
 		w.try(w.f.SetCellStr(sheet, at, s))
 	}
@@ -193,14 +193,14 @@ func (w *sheets) text(sheet string, col, row int, s, style string) {
 }
 
 func (w *sheets) number(sheet string, col, row, n int, style string) {
-	at := cell(col, row)
+	at := cells.At(col, row)
 	w.try(w.f.SetCellInt(sheet, at, int64(n)))
 	w.style(sheet, at, style)
 }
 
 // day writes a date as a date, and leaves one that isn't known empty.
 func (w *sheets) day(sheet string, col, row int, t time.Time, style string) {
-	at := cell(col, row)
+	at := cells.At(col, row)
 	if !t.IsZero() {
 		w.try(w.f.SetCellInt(sheet, at, int64(t.Sub(epoch).Hours()/24)))
 	}
@@ -249,7 +249,7 @@ func (w *sheets) sites(b *Board) {
 	widths = append(widths, 17, 9.5, 11.5, 60)
 	w.open(name, "Sites: "+b.Folder+", "+b.Today.String(), strings.TrimSpace(b.Sentence()+" "+b.Outlook()), heads, widths)
 	for i := range rules.Trades {
-		w.style(name, cell(8+i, headRow), "headUp")
+		w.style(name, cells.At(8+i, headRow), "headUp")
 	}
 	w.try(w.f.SetRowHeight(name, headRow, 72))
 	row := headRow
@@ -316,7 +316,7 @@ func (w *sheets) sites(b *Board) {
 		}
 		w.paint(name, fmt.Sprintf("C%d:C%d", headRow+1, row), fmt.Sprintf(`AND(ISNUMBER($C%[1]d),$C%[1]d<=14,$A%[1]d<>"ready")`, headRow+1), "9C0006", "FFC7CE")
 	}
-	w.shut(name, len(heads), printed, row, cell(6, headRow+1))
+	w.shut(name, len(heads), printed, row, cells.At(6, headRow+1))
 }
 
 // promised reads a day written year-month-day; no day gives the zero time.
@@ -368,17 +368,17 @@ func (w *sheets) chart(b *Board) {
 	}
 	last := row
 	line("All sites", b.Trades, b.Total, "boldT", "numberT")
-	w.shut(name, len(heads), len(heads), row, cell(2, headRow+1))
+	w.shut(name, len(heads), len(heads), row, cells.At(2, headRow+1))
 	w.text(sheetChart, 1, 2, under, "plain")
 
 	at := 4
 	if n := last - headRow; n > 0 {
 		high := 150 + 24*n
-		w.bars(cell(1, at), "Open items by trade and site", headRow+1, last, high)
+		w.bars(cells.At(1, at), "Open items by trade and site", headRow+1, last, high)
 		at += high/20 + 2
 	}
 	const high = 220
-	w.bars(cell(1, at), "Open items of all sites by trade", row, row, high)
+	w.bars(cells.At(1, at), "Open items of all sites by trade", row, row, high)
 	w.print(sheetChart, 12, at+high/20+1, "portrait")
 	one := 1
 	w.try(w.f.SetPageLayout(sheetChart, &excelize.PageLayoutOptions{FitToHeight: &one}))
@@ -387,7 +387,7 @@ func (w *sheets) chart(b *Board) {
 // bars adds a chart of stacked bars over rows of the numbers.
 func (w *sheets) bars(at, heading string, from, to, height int) {
 	span := func(col, from, to int) string {
-		return fmt.Sprintf("'%s'!$%s$%d:$%s$%d", sheetNumbers, column(col), from, column(col), to)
+		return fmt.Sprintf("'%s'!$%s$%d:$%s$%d", sheetNumbers, cells.Column(col), from, cells.Column(col), to)
 	}
 	var series []excelize.ChartSeries
 	for i, t := range rules.Trades {
@@ -395,7 +395,7 @@ func (w *sheets) bars(at, heading string, from, to, height int) {
 		if t == rules.Owner || t == rules.Supplier {
 			label = ink
 		}
-		series = append(series, excelize.ChartSeries{Name: fmt.Sprintf("'%s'!$%s$%d", sheetNumbers, column(2+i), headRow), Categories: span(1, from, to), Values: span(2+i, from, to),
+		series = append(series, excelize.ChartSeries{Name: fmt.Sprintf("'%s'!$%s$%d", sheetNumbers, cells.Column(2+i), headRow), Categories: span(1, from, to), Values: span(2+i, from, to),
 			Fill: solid(shades[t]), Line: excelize.LineOptions{Type: excelize.LineNone}, DataLabel: excelize.ChartDataLabel{Font: excelize.Font{Size: 9, Color: label}}})
 	}
 	gap, over := uint(35), 100
@@ -428,7 +428,7 @@ func (w *sheets) faults(b *Board) {
 			w.number(name, 4+i, row, n, "number")
 		}
 	}
-	w.shut(name, len(heads), len(heads), row, cell(1, headRow+1))
+	w.shut(name, len(heads), len(heads), row, cells.At(1, headRow+1))
 }
 
 func (w *sheets) items(b *Board) {
@@ -456,7 +456,7 @@ func (w *sheets) items(b *Board) {
 			w.high(name, row, widths, map[int]string{7: r.Site, 9: it.Title, 10: it.Action})
 		}
 	}
-	w.shut(name, len(heads), len(heads), row, cell(3, headRow+1))
+	w.shut(name, len(heads), len(heads), row, cells.At(3, headRow+1))
 }
 
 func (w *sheets) notes(b *Board) {
@@ -476,7 +476,7 @@ func (w *sheets) notes(b *Board) {
 		w.text(name, 3, row, files, "cell")
 		w.high(name, row, widths, map[int]string{2: n.Text, 3: files})
 	}
-	w.shut(name, 3, 3, row, cell(1, headRow+1))
+	w.shut(name, 3, 3, row, cells.At(1, headRow+1))
 }
 
 // charted returns the most urgent sites with open items, and how many more there are.
@@ -493,22 +493,6 @@ func (b *Board) charted(most int) (shown []Row, more int) {
 	return shown, more
 }
 
-func cell(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	if err != nil {
-		panic(err) // columns and rows are ours
-	}
-	return name
-}
-
-func column(col int) string {
-	name, err := excelize.ColumnNumberToName(col)
-	if err != nil {
-		panic(err)
-	}
-	return name
-}
-
 func title(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // cut shortens text to a number of runes.
@@ -519,32 +503,13 @@ func cut(s string, most int) string {
 	return s
 }
 
-// maxCell is how many UTF-16 units a cell holds; the library cuts silently behind it.
-const maxCell = 32_000
-
-// escaped is text that this file format reads as a letter: _x0041_ is an A.
-var escaped = regexp.MustCompile(`_(x[0-9a-fA-F]{4}_)`)
-
 // cellText makes people's text fit for a cell. It is written as text, so it never becomes a formula.
 func cellText(s string) string {
 	var lines []string
 	for _, l := range strings.Split(s, "\n") {
 		lines = append(lines, plain(l))
 	}
-	s = strings.Map(func(r rune) rune {
-		if r == 0xfffe || r == 0xffff {
-			return -1
-		}
-		return r
-	}, strings.Join(lines, "\n"))
-	n := 0
-	for i, r := range s {
-		if n += utf16.RuneLen(r); n > maxCell {
-			s = s[:i] + "…"
-			break
-		}
-	}
-	return escaped.ReplaceAllString(s, "_x005F_$1")
+	return cells.Escape(cells.Fit(cells.Clean(strings.Join(lines, "\n")), cells.Max-1))
 }
 
 func solid(color string) excelize.Fill {

@@ -13,6 +13,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/page"
 	"firstfill/specs/rules"
 	"firstfill/survey"
@@ -180,8 +181,8 @@ func TestWorkbook(t *testing.T) {
 		}
 		for i := range rows {
 			for j := range rows[i] {
-				if formula, err := f.GetCellFormula(sheet, cell(j+1, i+1)); err != nil || formula != "" {
-					t.Errorf("%s!%s holds the formula %q (%v)", sheet, cell(j+1, i+1), formula, err)
+				if formula, err := f.GetCellFormula(sheet, cells.At(j+1, i+1)); err != nil || formula != "" {
+					t.Errorf("%s!%s holds the formula %q (%v)", sheet, cells.At(j+1, i+1), formula, err)
 				}
 			}
 		}

@@ -16,6 +16,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/signoff"
 	"firstfill/specs/rules"
 )
@@ -73,18 +74,18 @@ func TestOutsideSaved(t *testing.T) {
 	for _, sheet := range []string{sheetSummary, sheetAll} {
 		for row := 1; row < 60; row++ {
 			for col := 1; col < 15; col++ {
-				f, err := ours.GetCellFormula(sheet, cell(col, row))
+				f, err := ours.GetCellFormula(sheet, cells.At(col, row))
 				must(t, err)
 				if f == "" || strings.Contains(f, "TODAY()") {
 					continue
 				}
 				n++
-				x, _ := ours.GetCellValue(sheet, cell(col, row), excelize.Options{RawCellValue: true})
-				y, _ := theirs.GetCellValue(sheet, cell(col, row), excelize.Options{RawCellValue: true})
+				x, _ := ours.GetCellValue(sheet, cells.At(col, row), excelize.Options{RawCellValue: true})
+				y, _ := theirs.GetCellValue(sheet, cells.At(col, row), excelize.Options{RawCellValue: true})
 				a, errA := strconv.ParseFloat(x, 64)
 				b, errB := strconv.ParseFloat(y, 64)
 				if x != y && (errA != nil || errB != nil || a-b > 1e-9 || b-a > 1e-9) {
-					t.Errorf("%s!%s: we wrote %q, LibreOffice has %q: %s", sheet, cell(col, row), x, y, f)
+					t.Errorf("%s!%s: we wrote %q, LibreOffice has %q: %s", sheet, cells.At(col, row), x, y, f)
 				}
 			}
 		}

@@ -15,6 +15,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/signoff"
 	"firstfill/specs/rules"
 	"firstfill/templates"
@@ -150,7 +151,7 @@ func (r *reader) load(sheet string) (page, error) {
 		}
 		if len(cols) > maxColumns {
 			if strings.Join(cols[maxColumns:], "") != "" {
-				r.notice(true, fmt.Sprintf("%s!%s", sheet, cell(maxColumns+1, n)), "", "what stands behind column %s isn't read", column(maxColumns))
+				r.notice(true, fmt.Sprintf("%s!%s", sheet, cells.At(maxColumns+1, n)), "", "what stands behind column %s isn't read", cells.Column(maxColumns))
 			}
 			cols = cols[:maxColumns]
 		}
@@ -305,7 +306,7 @@ func (r *reader) page(p page) {
 	ours := map[string]bool{}
 	for _, t := range rules.Trades {
 		for _, s := range titles(r.book, t, r.words) {
-			ours[normal(clean(s))] = true
+			ours[normal(cells.Clean(s))] = true
 		}
 	}
 	var at map[int]string
@@ -336,7 +337,7 @@ func (r *reader) page(p page) {
 	}
 }
 
-func where(p page, i, j int) string { return p.name + "!" + cell(j+1, i+1) }
+func where(p page, i, j int) string { return p.name + "!" + cells.At(j+1, i+1) }
 
 // others keeps headings that people added.
 func (r *reader) others(p page, i int, row []string, at map[int]string) {
@@ -378,7 +379,7 @@ func (r *reader) row(p page, i int, row []string, at map[int]string) {
 		return
 	}
 	var m signoff.Mark
-	cells := map[string]string{}
+	places := map[string]string{}
 	found := map[string]bool{}
 	for _, j := range slices.Sorted(maps.Keys(at)) {
 		name := at[j]
@@ -389,7 +390,7 @@ func (r *reader) row(p page, i int, row []string, at map[int]string) {
 		}
 		if field := m.Field(name); field != nil {
 			*field = r.typed(p, i, j, name, v, it.ID)
-			cells[name] = where(p, i, j)
+			places[name] = where(p, i, j)
 		}
 	}
 	var loose []string
@@ -402,7 +403,7 @@ func (r *reader) row(p page, i int, row []string, at map[int]string) {
 			r.loose(where(p, i, j), it.ID, v)
 			continue
 		}
-		if is := r.expected(it, name); m.Field(name) == nil && name != "ID" && normal(v) != normal(clean(is)) {
+		if is := r.expected(it, name); m.Field(name) == nil && name != "ID" && normal(v) != normal(cells.Clean(is)) {
 			loose = append(loose, name)
 			r.loose(where(p, i, j), it.ID, fmt.Sprintf("%s changed to %q", name, v))
 		}
@@ -412,7 +413,7 @@ func (r *reader) row(p page, i int, row []string, at map[int]string) {
 	}
 	if !r.seen[it.ID] {
 		r.seen[it.ID] = true
-		it.Mark, it.Where, it.File, it.Cells = m, idCell, r.name, cells
+		it.Mark, it.Where, it.File, it.Cells = m, idCell, r.name, places
 		for _, c := range signoff.Columns {
 			if !found[c] {
 				it.Blank = append(it.Blank, c)
@@ -435,24 +436,24 @@ func (r *reader) expected(it *signoff.Item, name string) string {
 	case "Verdict":
 		return it.Verdict.String()
 	case "Item":
-		return fit(it.Title, maxCell-1)
+		return cells.Fit(it.Title, cells.Max-1)
 	case "What to do":
-		return fit(it.Action, maxCell-1)
+		return cells.Fit(it.Action, cells.Max-1)
 	case "Required":
-		return fit(it.Want, maxCell-1)
+		return cells.Fit(it.Want, cells.Max-1)
 	case "Found":
-		return fit(it.Have, maxCell-1)
+		return cells.Fit(it.Have, cells.Max-1)
 	case "By when":
 		return it.Stage
 	case earlierColumn:
-		return fit(r.book.EarlierOf(it.ID), 2000)
+		return cells.Fit(r.book.EarlierOf(it.ID), 2000)
 	}
 	return ""
 }
 
 // typed reads one sign-off cell.
 func (r *reader) typed(p page, i, j int, name, v, id string) string {
-	v = strings.TrimSpace(clean(v))
+	v = strings.TrimSpace(cells.Clean(v))
 	if v == "" {
 		if r.formula(p.name, i, j) {
 			r.notice(true, where(p, i, j), id, "a formula without a value stands under %q; open the workbook in an office program and save it, or type the value", strings.ToLower(name))
@@ -480,13 +481,13 @@ func (r *reader) typed(p page, i, j int, name, v, id string) string {
 }
 
 func (r *reader) formula(sheet string, i, j int) bool {
-	f, err := r.f.GetCellFormula(sheet, cell(j+1, i+1))
+	f, err := r.f.GetCellFormula(sheet, cells.At(j+1, i+1))
 	return err == nil && f != ""
 }
 
 // loose keeps what people wrote outside the sign-off cells.
 func (r *reader) loose(where, id, text string) {
-	text = strings.TrimSpace(clean(text))
+	text = strings.TrimSpace(cells.Clean(text))
 	if text == "" || r.full {
 		return
 	}

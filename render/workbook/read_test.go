@@ -14,6 +14,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/signoff"
 	"firstfill/specs/rules"
 )
@@ -252,7 +253,7 @@ func scribble(t *testing.T, f *excelize.File, rng *rand.Rand, word func() string
 	col := func(name string) int { return slices.Index(heads, name) + 1 }
 	put := func(c, r int, v any) {
 		if c > 0 {
-			must(t, f.SetCellValue(sheet, cell(c, r), v))
+			must(t, f.SetCellValue(sheet, cells.At(c, r), v))
 		}
 	}
 	swap := func(a, b func(i int) string, n int) {
@@ -278,13 +279,13 @@ func scribble(t *testing.T, f *excelize.File, rng *rand.Rand, word func() string
 	case 9:
 		other := headRow + 1 + rng.IntN(len(rows)-headRow)
 		if other != row {
-			swap(func(i int) string { return cell(i, row) }, func(i int) string { return cell(i, other) }, len(heads)+4)
+			swap(func(i int) string { return cells.At(i, row) }, func(i int) string { return cells.At(i, other) }, len(heads)+4)
 		}
 		return sheet + " sort"
 	case 10:
 		a, b := 1+rng.IntN(len(heads)), 1+rng.IntN(len(heads))
 		if a != b {
-			swap(func(i int) string { return cell(a, headRow-1+i) }, func(i int) string { return cell(b, headRow-1+i) }, len(rows)-headRow+1)
+			swap(func(i int) string { return cells.At(a, headRow-1+i) }, func(i int) string { return cells.At(b, headRow-1+i) }, len(rows)-headRow+1)
 		}
 		return sheet + " move column"
 	case 11:

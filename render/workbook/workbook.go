@@ -17,6 +17,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/signoff"
 	"firstfill/specs/rules"
 	"firstfill/survey"
@@ -81,7 +82,7 @@ func Build(r *rules.Report, o Options) ([]byte, error) {
 		day = r.Today.String()
 	}
 	b.try(b.f.SetDocProps(&excelize.DocProperties{Creator: "firstfill", LastModifiedBy: "firstfill", Created: day + "T00:00:00Z", Modified: day + "T00:00:00Z",
-		Title: fit(clean("Sign-off: "+book.Label()), 200)}))
+		Title: cells.Fit(cells.Clean("Sign-off: "+book.Label()), 200)}))
 	full := true
 	b.try(b.f.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &full}))
 	return b.bytes()
@@ -160,7 +161,7 @@ func (b *builder) trade(t rules.Trade) {
 			if c < 2 {
 				style = "bold"
 			}
-			b.text(sheet, c+1, row, fit(s, maxCell-1), style)
+			b.text(sheet, c+1, row, cells.Fit(s, cells.Max-1), style)
 		}
 		m := it.Mark
 		if s, ok := signoff.ParseStatus(m.Status); ok {
@@ -179,16 +180,16 @@ func (b *builder) trade(t rules.Trade) {
 		}
 		earlier := b.book.EarlierOf(it.ID)
 		anyEarlier = anyEarlier || earlier != ""
-		b.text(sheet, len(names), row, fit(earlier, 2000), "cell")
+		b.text(sheet, len(names), row, cells.Fit(earlier, 2000), "cell")
 	}
 	b.widths(sheet, wide...)
 	if !anyEarlier {
-		b.try(b.f.SetColVisible(sheet, column(len(names)), false))
+		b.try(b.f.SetColVisible(sheet, cells.Column(len(names)), false))
 	}
 	last := headRow + len(items)
 	if len(items) > 0 {
 		b.rulesOf(sheet, headRow+1, last)
-		b.try(b.f.AutoFilter(sheet, "A3:"+cell(len(names), last), nil))
+		b.try(b.f.AutoFilter(sheet, "A3:"+cells.At(len(names), last), nil))
 	}
 	b.page(sheet, headRow, len(names), max(last, headRow+1), "B4")
 	b.protect(sheet)
@@ -196,7 +197,7 @@ func (b *builder) trade(t rules.Trade) {
 
 // columnOf is the letter of a sign-off column.
 func columnOf(name string) string {
-	return column(len(shown) + 1 + slices.Index(signoff.Columns, name))
+	return cells.Column(len(shown) + 1 + slices.Index(signoff.Columns, name))
 }
 
 // rulesOf adds the validations and the conditional formats of a trade's table.
@@ -226,7 +227,7 @@ func (b *builder) rulesOf(sheet string, from, to int) {
 	} {
 		v := excelize.NewDataValidation(true)
 		v.Sqref = span(p[0])
-		b.try(v.SetRange(0, maxCell, excelize.DataValidationTypeTextLength, excelize.DataValidationOperatorBetween))
+		b.try(v.SetRange(0, cells.Max, excelize.DataValidationTypeTextLength, excelize.DataValidationOperatorBetween))
 		v.SetInput(p[0], p[1])
 		b.try(b.f.AddDataValidation(sheet, v))
 	}
@@ -273,12 +274,12 @@ func (b *builder) page(sheet string, repeat, cols, rows int, corner string) {
 	side, top, bottom, band := 0.4, 0.5, 0.7, 0.3
 	b.try(b.f.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &band, Footer: &band}))
 	b.try(b.f.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + b.words.Footer + "&R&8&A, page &P of &N"}))
-	b.try(b.f.SetSheetDimension(sheet, "A1:"+cell(cols, rows)))
+	b.try(b.f.SetSheetDimension(sheet, "A1:"+cells.At(cols, rows)))
 	quoted := "'" + sheet + "'"
 	if repeat > 0 {
 		b.try(b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("%s!$%d:$%d", quoted, repeat, repeat), Scope: sheet}))
 	}
-	b.try(b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$%s$%d", quoted, column(cols), rows), Scope: sheet}))
+	b.try(b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$%s$%d", quoted, cells.Column(cols), rows), Scope: sheet}))
 	if corner != "" {
 		c, r, err := excelize.CellNameToCoordinates(corner)
 		b.try(err)
@@ -395,7 +396,7 @@ func (b *builder) summary() {
 	b.text(sheet, 1, row, "All trades", "bold")
 	sums := []int{total.all, total.all - total.inHand - total.done - total.notNeeded, total.inHand, total.signed, total.done - total.signed, total.notNeeded}
 	for i, n := range append(sums, 0, total.blocks) {
-		if col := column(i + 2); col != "H" {
+		if col := cells.Column(i + 2); col != "H" {
 			b.formula(sheet, i+2, row, fmt.Sprintf("SUM(%s%d:%s%d)", col, from, col, to), strconv.Itoa(n), "total")
 		}
 	}
@@ -452,7 +453,7 @@ func (b *builder) summary() {
 				n++
 			}
 		}
-		c := column(i + 2)
+		c := cells.Column(i + 2)
 		b.formula(sheet, i+2, row, fmt.Sprintf("SUM(%s%d:%s%d)", c, start, c, row-1), strconv.Itoa(n), "total")
 	}
 	row++
@@ -462,7 +463,7 @@ func (b *builder) summary() {
 		if strings.HasSuffix(s, ":") {
 			style = "strong"
 		}
-		b.try(b.f.MergeCell(sheet, cell(1, row), cell(len(names), row)))
+		b.try(b.f.MergeCell(sheet, cells.At(1, row), cells.At(len(names), row)))
 		b.text(sheet, 1, row, s, style)
 		b.grow(sheet, row, s, 128)
 	}
@@ -519,9 +520,9 @@ func (b *builder) all() {
 			if c == 0 || c == 3 {
 				style = "bold"
 			}
-			b.text(sheet, c+1, row, fit(s, maxCell-1), style)
+			b.text(sheet, c+1, row, cells.Fit(s, cells.Max-1), style)
 		}
-		b.text(sheet, len(names), row, fit(it.Source, maxCell-1), "cut")
+		b.text(sheet, len(names), row, cells.Fit(it.Source, cells.Max-1), "cut")
 		if !it.Work() {
 			for c := 10; c <= 12; c++ {
 				b.put(sheet, c, row, "", "off")
@@ -547,7 +548,7 @@ func (b *builder) all() {
 	if row > headRow {
 		b.verdicts(sheet, fmt.Sprintf("D%d:D%d", headRow+1, row), "D", headRow+1)
 		b.paint(sheet, fmt.Sprintf("J%d:J%d", headRow+1, row), fmt.Sprintf(`$J%d="done"`, headRow+1), "1E5B2E", "E2F0E2")
-		b.try(b.f.AutoFilter(sheet, "A3:"+cell(len(names), row), nil))
+		b.try(b.f.AutoFilter(sheet, "A3:"+cells.At(len(names), row), nil))
 	}
 	b.page(sheet, headRow, len(names), max(row, headRow+1), "B4")
 	b.protect(sheet)
@@ -570,9 +571,9 @@ func (b *builder) calculations() {
 				title, source = f.Title, f.Source
 			}
 			for c, t := range []string{f.ID, title, f.Verdict.String(), s.Symbol, s.Meaning, s.Value} {
-				b.text(sheet, c+1, row, fit(t, maxCell-1), "cell")
+				b.text(sheet, c+1, row, cells.Fit(t, cells.Max-1), "cell")
 			}
-			b.text(sheet, len(names), row, fit(source, maxCell-1), "cut")
+			b.text(sheet, len(names), row, cells.Fit(source, cells.Max-1), "cut")
 		}
 	}
 	end := row
@@ -592,7 +593,7 @@ func (b *builder) calculations() {
 	}
 	b.widths(sheet, 6.5, 32, 10.5, 14, 44, 22, 50)
 	if end > headRow {
-		b.try(b.f.AutoFilter(sheet, "A3:"+cell(len(names), end), nil))
+		b.try(b.f.AutoFilter(sheet, "A3:"+cells.At(len(names), end), nil))
 	}
 	b.page(sheet, headRow, len(names), max(row, headRow+1), "B4")
 	b.protect(sheet)
@@ -622,11 +623,11 @@ func (b *builder) earlier() {
 		row++
 		m := e.Mark
 		for c, s := range []string{e.ID, string(e.Trade), e.Title, e.Revision, string(e.Outcome), e.Change, m.Status, m.By, m.Company, m.Licence, m.Date, m.Due, m.Reading, m.Note} {
-			b.text(sheet, c+1, row, fit(s, maxCell-1), "cell")
+			b.text(sheet, c+1, row, cells.Fit(s, cells.Max-1), "cell")
 		}
 	}
 	b.widths(sheet, 6.5, 11, 16, 9, 15, 30, 11, 14, 14, 11, 11.5, 11.5, 14, 22)
-	b.try(b.f.AutoFilter(sheet, "A3:"+cell(len(names), row), nil))
+	b.try(b.f.AutoFilter(sheet, "A3:"+cells.At(len(names), row), nil))
 	b.page(sheet, headRow, len(names), row, "B4")
 	b.protect(sheet)
 }
@@ -645,7 +646,7 @@ func (b *builder) loose() {
 	for _, l := range b.book.Loose {
 		row++
 		for c, s := range []string{l.Revision, l.Where, l.ID, l.Text} {
-			b.text(sheet, c+1, row, fit(s, maxCell-1), "cell")
+			b.text(sheet, c+1, row, cells.Fit(s, cells.Max-1), "cell")
 		}
 	}
 	b.widths(sheet, 10, 26, 14, 100)
@@ -685,7 +686,7 @@ func (b *builder) meta() {
 	h := sha256.New()
 	put := func(kind string, parts ...string) {
 		for i, s := range append([]string{kind}, parts...) {
-			b.try(b.f.SetCellStr(sheet, cell(i+1, row), s))
+			b.try(b.f.SetCellStr(sheet, cells.At(i+1, row), s))
 		}
 		fmt.Fprintf(h, "%q %q\n", kind, parts)
 		row++

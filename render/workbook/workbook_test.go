@@ -12,6 +12,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/signoff"
 	"firstfill/specs"
 	"firstfill/specs/rules"
@@ -121,7 +122,7 @@ func at(t testing.TB, f *excelize.File, sheet, id, name string) string {
 			}
 		}
 		if idCol < len(row) && row[idCol] == id && col > 0 {
-			return cell(col, i+1)
+			return cells.At(col, i+1)
 		}
 	}
 	t.Fatalf("%s: no cell for %s %s", sheet, id, name)
@@ -225,7 +226,7 @@ func TestRoundTrip(t *testing.T) {
 					set(t, f, tradeSheet(it.Trade), id, name, n)
 					continue
 				}
-				set(t, f, tradeSheet(it.Trade), id, name, escape(v))
+				set(t, f, tradeSheet(it.Trade), id, name, cells.Escape(v))
 			}
 		}
 	})
@@ -279,7 +280,7 @@ func TestCached(t *testing.T) {
 	for _, sheet := range []string{sheetSummary, sheetAll} {
 		for row := 1; row < 60; row++ {
 			for col := 1; col < 15; col++ {
-				at := cell(col, row)
+				at := cells.At(col, row)
 				formula, err := f.GetCellFormula(sheet, at)
 				if err != nil {
 					t.Fatal(err)

@@ -15,6 +15,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/render/cells"
 	"firstfill/render/signoff"
 )
 
@@ -57,33 +58,17 @@ func (w *writer) sheet(name string) {
 	w.cached[name] = map[string]string{}
 }
 
-func cell(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	if err != nil {
-		panic(err) // columns and rows are ours
-	}
-	return name
-}
-
-func column(col int) string {
-	name, err := excelize.ColumnNumberToName(col)
-	if err != nil {
-		panic(err)
-	}
-	return name
-}
-
 // text writes the program's own text.
 func (w *writer) text(sheet string, col, row int, s, style string) {
 	w.put(sheet, col, row, s, style)
-	w.own[sheet][normal(clean(s))] = true
+	w.own[sheet][normal(cells.Clean(s))] = true
 }
 
 // put writes text that people wrote.
 func (w *writer) put(sheet string, col, row int, s, style string) {
-	at := cell(col, row)
-	if s = clean(s); s != "" {
-		w.try(w.f.SetCellStr(sheet, at, escape(s)))
+	at := cells.At(col, row)
+	if s = cells.Clean(s); s != "" {
+		w.try(w.f.SetCellStr(sheet, at, cells.Escape(s)))
 	}
 	w.style(sheet, at, at, style)
 	if st := styles[style]; st != nil && st.Alignment != nil && st.Alignment.WrapText {
@@ -92,7 +77,7 @@ func (w *writer) put(sheet string, col, row int, s, style string) {
 }
 
 func (w *writer) number(sheet string, col, row int, n float64, style string) {
-	at := cell(col, row)
+	at := cells.At(col, row)
 	w.try(w.f.SetCellFloat(sheet, at, n, -1, 64))
 	w.style(sheet, at, at, style)
 	w.own[sheet][strconv.FormatFloat(n, 'f', -1, 64)] = true
@@ -100,7 +85,7 @@ func (w *writer) number(sheet string, col, row int, n float64, style string) {
 
 // date writes a day given as year-month-day as a date, anything else as text.
 func (w *writer) date(sheet string, col, row int, day, style string) {
-	at := cell(col, row)
+	at := cells.At(col, row)
 	n, ok := serial(day)
 	if !ok {
 		w.put(sheet, col, row, day, style)
@@ -127,7 +112,7 @@ func serial(day string) (int, bool) {
 
 // formula writes a live formula; shown is what stands there until it is calculated.
 func (w *writer) formula(sheet string, col, row int, formula, shown, style string) {
-	at := cell(col, row)
+	at := cells.At(col, row)
 	w.try(w.f.SetCellFormula(sheet, at, formula))
 	w.style(sheet, at, at, style)
 	w.cached[sheet][at] = shown
@@ -151,7 +136,7 @@ func (w *writer) style(sheet, from, to, style string) {
 // them: not every office program makes rows fit on opening.
 func (w *writer) widths(sheet string, widths ...float64) {
 	for i, x := range widths {
-		w.try(w.f.SetColWidth(sheet, column(i+1), column(i+1), x))
+		w.try(w.f.SetColWidth(sheet, cells.Column(i+1), cells.Column(i+1), x))
 	}
 	high := map[int]int{}
 	for _, p := range w.texts[sheet] {
@@ -253,7 +238,7 @@ func (w *writer) fill(data []byte) ([]byte, error) {
 					kind = ""
 				}
 				var v bytes.Buffer
-				if err := xml.EscapeText(&v, []byte(escape(clean(value)))); err != nil {
+				if err := xml.EscapeText(&v, []byte(cells.Escape(cells.Clean(value)))); err != nil {
 					panic(err) // a buffer takes everything
 				}
 				return fmt.Appendf(nil, `<c r="%s"%s%s><f>%s</f><v>%s</v></c>`, m[1], m[2], kind, m[4], v.Bytes())
