@@ -78,7 +78,7 @@ func collect(t reflect.Type, above Field) []Field {
 			f.Walk = w
 		}
 		if tr := tag("for"); tr != "" {
-			f.For = traits(above, tr)
+			f.For = strings.Split(tr, ",") // instead of the group's
 		}
 		f.Needed = strings.Contains(tag("validate"), "required")
 		f.Choices = choices(tag("validate"))
@@ -104,15 +104,6 @@ func collect(t reflect.Type, above Field) []Field {
 		}
 	}
 	return fs
-}
-
-// traits narrows the traits of the group above by those of the field.
-func traits(above Field, tag string) []string {
-	own := strings.Split(tag, ",")
-	if slices.Contains(own, "cold-only") || slices.Contains(own, "hot-only") || len(above.For) == 0 {
-		return own
-	}
-	return own
 }
 
 var oneOf = regexp.MustCompile(`oneof=([^,]*)`)
