@@ -29,7 +29,7 @@ const (
 
 	headRow  = 4  // of both kinds of sheet; answers follow
 	nameRow  = 3  // list sheets: field names, hidden
-	listRows = 14 // blank items
+	listRows = 14 // items that there is room for, at least
 	metaName = "Form"
 )
 
@@ -311,6 +311,10 @@ func (w *xlsxWriter) dropDown(sheet, at string, q Field) {
 func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formStyles) {
 	w.sheet(name, l.Ask, "One item a line. If there is nothing to list, write yes in the box: nothing to list.", st)
 	fs := Members(l)
+	listRows := listRows // as many more as there are items
+	for s != nil && s.has(fmt.Sprintf("%s[%d]", l.Path, listRows)) {
+		listRows++
+	}
 	heads := map[string]float64{}
 	w.text(name, cell("A", nameRow), l.Path)
 	w.text(name, cell("A", headRow), "")
@@ -338,8 +342,14 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 			}
 		}
 	}
-	last, err := excelize.ColumnNumberToName(len(fs) + 1)
+	last, err := excelize.ColumnNumberToName(len(fs) + 2)
 	w.do(err)
+	w.text(name, cell(last, nameRow), itemRemark)
+	w.text(name, cell(last, headRow), "Remark")
+	w.do(w.f.SetColWidth(name, last, last, formWidths[colNote]))
+	for r := headRow + 1; s != nil && r <= headRow+listRows; r++ {
+		w.text(name, cell(last, r), s.itemRemark(fmt.Sprintf("%s[%d]", l.Path, r-headRow-1), fs))
+	}
 	w.do(w.f.SetCellStyle(name, cell("A", headRow), cell(last, headRow), st.head))
 	w.do(w.f.SetCellStyle(name, cell("B", headRow+1), cell(last, headRow+listRows), st.answer))
 	w.tall(name, headRow, heads)
@@ -358,6 +368,25 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 	}
 	w.do(w.f.SetRowVisible(name, nameRow, false))
 	w.protect(name)
+}
+
+// itemRemark is the name of the column of remarks on a list sheet.
+const itemRemark = "remark"
+
+// itemRemark writes the notes and sources of an item's answers into one box, each behind
+// its answer's name; the reader takes them apart again.
+func (s *Survey) itemRemark(item string, fs []Field) string {
+	var lines []string
+	for _, q := range fs {
+		a := s.answers[item+"."+q.Name]
+		if a.Note != "" {
+			lines = append(lines, q.Name+": "+a.Note)
+		}
+		if a.Source != "" {
+			lines = append(lines, q.Name+" source: "+a.Source)
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 // YesNo says whether the question is answered with yes or no.

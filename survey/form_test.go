@@ -2,6 +2,7 @@ package survey_test
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -174,6 +175,95 @@ func TestFormTyping(t *testing.T) {
 				t.Errorf("got %q, want a fault at %s with %q", fault, cells[tt.path], tt.fault)
 			}
 		})
+	}
+}
+
+// TestFormLists converts lists with remarks, sources and more items than the form has
+// room for at first, and reads them back.
+func TestFormLists(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("survey: 1\nsite: {name: X}\nmachine: {key: avocet-r36}\nspace:\n  path:\n")
+	for i := range 40 {
+		fmt.Fprintf(&b, "    - kind: {value: door, note: \"the lock: number %d\\nsecond line\"}\n      clear_width: {value: %d in, note: narrow, source: the builder}\n", i, 30+i)
+	}
+	s, problems := survey.Load("lists", []byte(b.String()))
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	data, err := survey.WriteXLSX(s, survey.FormFor{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, problems := survey.LoadXLSX("lists.xlsx", data)
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	sameAnswers(t, "lists", back, s)
+	if got := back.Answer("space.path[39].clear_width"); got.Source != "the builder" || got.Note != "narrow" {
+		t.Errorf("got %+v", got)
+	}
+}
+
+// TestFormStray types where no question asks: it is complained of at its cell, never dropped.
+func TestFormStray(t *testing.T) {
+	data, err := survey.WriteXLSX(nil, survey.FormFor{Key: "avocet-r36"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		name, sheet string
+		edit        func(f *excelize.File, sheet string) (cell string, err error)
+		want        string
+	}{
+		{"beside no question", "Before you go", func(f *excelize.File, sheet string) (string, error) {
+			return "C200", f.SetCellStr(sheet, "C200", "the key is with the baker")
+		}, `"the key is with the baker" answers no question of this form`},
+		{"a question copied", "Before you go", func(f *excelize.File, sheet string) (string, error) {
+			if err := f.SetCellStr(sheet, "C200", "Another Bar"); err != nil {
+				return "", err
+			}
+			return "C200", f.SetCellStr(sheet, "H200", "site.name")
+		}, "site.name: answered twice; the first answer is in Before you go!C6"},
+		{"beside a list", "Way to the door", func(f *excelize.File, sheet string) (string, error) {
+			return "Z6", f.SetCellStr(sheet, "Z6", "mind the step")
+		}, `"mind the step" stands in a column of its own`},
+		{"a remark on no item", "Way to the door", func(f *excelize.File, sheet string) (string, error) {
+			rows, err := f.GetRows(sheet)
+			if err != nil {
+				return "", err
+			}
+			at, err := excelize.CoordinatesToCellName(len(rows[2]), 6)
+			if err != nil {
+				return "", err
+			}
+			return at, f.SetCellStr(sheet, at, "mind the step")
+		}, "the remark belongs to no item"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			f, err := excelize.OpenReader(bytes.NewReader(data))
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer f.Close()
+			if err := f.SetCellStr("Before you go", "C6", "A Bar"); err != nil {
+				t.Fatal(err)
+			}
+			at, err := tt.edit(f, tt.sheet)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var b bytes.Buffer
+			if err := f.Write(&b); err != nil {
+				t.Fatal(err)
+			}
+			_, problems := survey.LoadXLSX("form.xlsx", b.Bytes())
+			if err := problems.Err(); err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "form.xlsx:"+tt.sheet+"!"+at) {
+				t.Errorf("got %v, want %q at %s", err, tt.want, at)
+			}
+		})
+	}
+	if _, problems := survey.LoadXLSX("form.xlsx", data); !strings.Contains(problems.Error(), "form.xlsx:Before you go!C6: site.name: this answer is needed") {
+		t.Errorf("a missing name: got %v", problems)
 	}
 }
 

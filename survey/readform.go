@@ -41,7 +41,7 @@ func LoadXLSX(file string, data []byte) (s *Survey, problems doc.Problems) {
 		return nil, fault("the workbook can't be read: %v", err)
 	}
 	defer f.Close()
-	r := &formReader{file: file, f: f}
+	r := &formReader{file: file, f: f, seen: map[string]string{}, asked: map[string]doc.Pos{}}
 	for _, sheet := range f.GetSheetList() {
 		r.sheet(sheet)
 	}
@@ -50,6 +50,11 @@ func LoadXLSX(file string, data []byte) (s *Survey, problems doc.Problems) {
 	}
 	entries := append([]doc.Entry{{Path: "survey", Text: strconv.Itoa(Version), Pos: doc.Pos{File: file}}}, r.entries...)
 	s, more := Assemble(file, entries)
+	for i, p := range more { // what is missing has no place of its own, but its question has
+		if at, ok := r.asked[p.Path]; ok && p.Pos.Cell == "" {
+			more[i].Pos = at
+		}
+	}
 	return s, append(r.problems, more...)
 }
 
@@ -58,7 +63,9 @@ type formReader struct {
 	f        *excelize.File
 	entries  []doc.Entry
 	problems doc.Problems
-	known    int // questions of ours that were found
+	known    int                // questions of ours that were found
+	seen     map[string]string  // the cell of each answer by path
+	asked    map[string]doc.Pos // where each question is answered
 }
 
 func (r *formReader) fault(pos doc.Pos, path, format string, args ...any) {
@@ -140,16 +147,27 @@ func (r *formReader) questions(sheet string, rows [][]string, first, name, answe
 	unit, note := col("Unit"), col("Remark")
 	for i, row := range rows {
 		path := get(row, name)
+		pos := r.at(sheet, answer+1, first+i)
 		if path == "" {
+			if text := get(row, answer); text != "" {
+				r.fault(pos, "", "%q answers no question of this form; write it beside its question, or in a remark", text)
+			}
 			continue
 		}
-		pos := r.at(sheet, answer+1, first+i)
 		if !HasField(path) {
 			r.fault(r.at(sheet, name+1, first+i), path, "there is no question of this name; was the hidden column changed?")
 			continue
 		}
 		r.known++
+		r.asked[path] = pos
 		text := get(row, answer)
+		if text != "" {
+			if first, dup := r.seen[path]; dup {
+				r.fault(pos, path, "answered twice; the first answer is in %s", first)
+				continue
+			}
+			r.seen[path] = pos.Cell
+		}
 		if text == "" {
 			if remark := get(row, note); remark != "" {
 				r.entries = append(r.entries, doc.Entry{Path: path, Text: "unknown", Note: remark, Pos: pos})
@@ -212,13 +230,22 @@ func (r *formReader) list(sheet string, l Field, names []string, rows [][]string
 			continue
 		}
 		any := false
-		for j := 1; j < len(names); j++ {
+		remark, remarkAt := "", doc.Pos{}
+		start := len(r.entries)
+		for j := 1; j < len(row); j++ {
 			text := get(row, j)
 			name := get(names, j)
-			if text == "" || name == "" {
+			pos := r.at(sheet, j+1, line)
+			switch {
+			case text == "":
+				continue
+			case name == "":
+				r.fault(pos, "", "%q stands in a column of its own; write it into a box of this list, or in a remark", text)
+				continue
+			case name == itemRemark:
+				remark, remarkAt = text, pos
 				continue
 			}
-			pos := r.at(sheet, j+1, line)
 			plain := l.Path + "[]." + name
 			path := fmt.Sprintf("%s[%d].%s", l.Path, n, name)
 			if !HasField(plain) {
@@ -229,10 +256,42 @@ func (r *formReader) list(sheet string, l Field, names []string, rows [][]string
 			f := FieldAt(plain)
 			r.entry(f, path, text, bracketed(get(headings, j)), "", pos)
 		}
+		if remark != "" && !r.remark(r.entries[start:], remark) {
+			r.fault(remarkAt, "", "the remark belongs to no item; describe the item in its boxes first")
+		}
 		if any {
 			n++
 		}
 	}
+}
+
+// remark shares an item's remark out: a line that starts with an answer's name, or its name
+// and "source", goes to that answer, all else to the one before it, at first to the item's first
+// answer. It says whether there was an answer to take it.
+func (r *formReader) remark(item []doc.Entry, text string) bool {
+	if len(item) == 0 {
+		return false
+	}
+	to := &item[0].Note
+	for line := range strings.SplitSeq(text, "\n") {
+		line = strings.TrimSpace(line)
+		if head, rest, ok := strings.Cut(line, ": "); ok {
+			name, source := strings.CutSuffix(head, " source")
+			for i := range item {
+				if strings.HasSuffix(item[i].Path, "]."+name) {
+					line, to = rest, &item[i].Note
+					if source {
+						to = &item[i].Source
+					}
+				}
+			}
+		}
+		if *to != "" {
+			line = *to + "\n" + line
+		}
+		*to = line
+	}
+	return true
 }
 
 // bracketed returns the unit that a heading shows in brackets.

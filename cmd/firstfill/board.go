@@ -124,10 +124,10 @@ func (c *boardCmd) write(a *app, b *board.Board) error {
 		if err := write(file, made[i], c.Replace); err != nil {
 			return err
 		}
-		fmt.Fprintln(a.err, "firstfill: written:", file)
+		talk(a.err, "written: %s", file)
 	}
 	if len(c.Output) > 0 && c.Format == "" {
-		fmt.Fprintln(a.err, "firstfill:", b.Sentence())
+		talk(a.err, "%s", b.Sentence())
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"firstfill/render/paperform"
 	"firstfill/specs/rules"
 	"firstfill/survey"
+	"firstfill/survey/quantity/doc"
 )
 
 type formCmd struct {
@@ -37,6 +38,9 @@ func (c *formCmd) Run(a *app) error {
 			return err
 		}
 		s = src.survey
+		if n := ownComments(src.text); n > 0 {
+			warn(a.err, "%s not carried into the form; a remark that should last goes beside its answer, as {value: 62 psi, note: read twice}", plural(n, "comment (#) is", "comments (#) are"))
+		}
 	}
 	if key != "" {
 		m, err := lib.Machine(key)
@@ -72,4 +76,20 @@ func (c *formCmd) Run(a *app) error {
 		return fmt.Errorf("writing the form: %w", err)
 	}
 	return a.give(c.Output, data, c.Replace)
+}
+
+// ownComments counts the comments that a person wrote into a questionnaire,
+// beside those that the blank form has.
+func ownComments(data []byte) int {
+	ours := map[string]bool{}
+	for _, c := range doc.Comments(survey.WriteYAML(nil, "", nil)) {
+		ours[c] = true
+	}
+	n := 0
+	for _, c := range doc.Comments(data) {
+		if !ours[c] {
+			n++
+		}
+	}
+	return n
 }

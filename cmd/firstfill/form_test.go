@@ -6,9 +6,13 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/goccy/go-yaml"
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/survey"
@@ -176,44 +180,173 @@ func TestConvert(t *testing.T) {
 	}
 }
 
-// TestSchema holds the schema against the demo: every name in it is known.
+// TestSchema holds the schema against files that the program reads, and against ones that it
+// refuses. The program's own forms are among them.
 func TestSchema(t *testing.T) {
 	code, out, errs := command(t, "form", "--as", "schema")
 	if code != exitReady {
 		t.Fatal(errs)
 	}
-	var s struct {
-		Defs map[string]map[string]any `json:"$defs"`
-	}
-	if err := json.Unmarshal([]byte(out), &s); err != nil {
+	var root map[string]any
+	if err := json.Unmarshal([]byte(out), &root); err != nil {
 		t.Fatal(err)
 	}
-	demo, problems := survey.Load("demo", templates.Demo)
-	if err := problems.Err(); err != nil {
-		t.Fatal(err)
+	valid := func(t *testing.T, data []byte) []string {
+		t.Helper()
+		var v any
+		if err := yaml.Unmarshal(data, &v); err != nil {
+			t.Fatal(err)
+		}
+		plain, err := json.Marshal(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(plain, &v); err != nil {
+			t.Fatal(err)
+		}
+		return faultsBySchema(t, root, root, v, "")
 	}
-	n := 0
-	for _, a := range demo.Answers() {
-		at := any(s.Defs["questionnaire"])
-		for _, part := range strings.FieldsFunc(a.Path, func(r rune) bool { return r == '.' }) {
-			name, _, item := strings.Cut(part, "[")
-			props, _ := at.(map[string]any)["properties"].(map[string]any)
-			if props[name] == nil {
-				t.Fatalf("%s is not in the schema", a.Path)
+	files := map[string][]byte{"demo": templates.Demo}
+	for _, pattern := range []string{"testdata/sites/pass_*", "testdata/sites/block_*", "testdata/sites/fixture_*", "testdata/machines/*", "specs/library/*"} {
+		names, err := filepath.Glob(filepath.Join("..", "..", filepath.FromSlash(pattern+".yaml")))
+		if err != nil || len(names) == 0 {
+			t.Fatalf("%s: %d files, %v", pattern, len(names), err)
+		}
+		for _, name := range names {
+			data, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
 			}
-			at = props[name]
-			if item {
-				at = at.(map[string]any)["items"]
+			files[filepath.Base(name)] = data
+		}
+	}
+	for _, args := range [][]string{{"form"}, {"form", "--machine", "knot-c400"}, {"form", "demo"}} {
+		_, out, _ := command(t, args...)
+		files[strings.Join(args, " ")] = []byte(out)
+	}
+	files["left empty"] = []byte("survey: 1\nsite: {name: X}\nmachine: {key: k}\nwater:\npower: {breaker: , phases: , dedicated: , system: , other_loads: }\n")
+	for name, data := range files {
+		for _, f := range valid(t, data) {
+			t.Errorf("%s: %s", name, f)
+		}
+	}
+	for name, text := range map[string]string{
+		"an unknown name":    "survey: 1\nsite: {name: X, adress: Y}\nmachine: {key: k}\n",
+		"a bare number":      "survey: 1\nsite: {name: X}\nmachine: {key: k}\npower: {breaker: 20}\n",
+		"a choice of ours":   "survey: 1\nsite: {name: X}\nmachine: {key: k}\npower: {system: lots}\n",
+		"no version":         "site: {name: X}\nmachine: {key: k}\n",
+		"no name":            "survey: 1\nsite: {}\nmachine: {key: k}\n",
+		"a list's items":     "survey: 1\nsite: {name: X}\nmachine: {key: k}\nspace: {path: [{kind: window}]}\n",
+		"neither yes nor no": "survey: 1\nsite: {name: X}\nmachine: {key: k}\npower: {dedicated: maybe}\n",
+	} {
+		if len(valid(t, []byte(text))) == 0 {
+			t.Errorf("%s: the schema lets it through", name)
+		}
+	}
+}
+
+// faultsBySchema checks a value against the parts of JSON Schema 2020-12 that we
+// write; one that it doesn't know fails the test.
+func faultsBySchema(t *testing.T, root, s map[string]any, v any, at string) (faults []string) {
+	t.Helper()
+	sub := func(s any, v any, at string) []string { return faultsBySchema(t, root, s.(map[string]any), v, at) }
+	kind := map[bool]string{true: "null"}[v == nil]
+	switch x := v.(type) {
+	case string:
+		kind = "string"
+	case bool:
+		kind = "boolean"
+	case float64:
+		kind = "number"
+		if x == float64(int64(x)) {
+			kind = "integer"
+		}
+	case []any:
+		kind = "array"
+	case map[string]any:
+		kind = "object"
+	}
+	bad := func(format string, args ...any) { faults = append(faults, at+": "+fmt.Sprintf(format, args...)) }
+	object, _ := v.(map[string]any)
+	for word, rule := range s {
+		switch word {
+		case "$schema", "$defs", "title", "description", "examples", "then", "else", "properties":
+		case "$ref":
+			name := strings.TrimPrefix(rule.(string), "#/$defs/")
+			faults = append(faults, sub(root["$defs"].(map[string]any)[name], v, at)...)
+		case "if":
+			next := "then"
+			if len(sub(rule, v, at)) > 0 {
+				next = "else"
+			}
+			faults = append(faults, sub(s[next], v, at)...)
+		case "anyOf":
+			var all []string
+			fits := false
+			for _, r := range rule.([]any) {
+				fs := sub(r, v, at)
+				fits = fits || len(fs) == 0
+				all = append(all, fs...)
+			}
+			if !fits {
+				faults = append(faults, all...)
+			}
+		case "type":
+			words, many := rule.([]any)
+			if !many {
+				words = []any{rule}
+			}
+			if !slices.ContainsFunc(words, func(w any) bool { return w == kind || w == "number" && kind == "integer" }) {
+				bad("%v is not %v", v, rule)
+			}
+		case "enum":
+			if !slices.ContainsFunc(rule.([]any), func(w any) bool { return reflect.DeepEqual(w, v) }) {
+				bad("%v is not one of %v", v, rule)
+			}
+		case "const":
+			if !reflect.DeepEqual(rule, v) {
+				bad("%v is not %v", v, rule)
+			}
+		case "minimum":
+			if n, ok := v.(float64); ok && n < rule.(float64) {
+				bad("%v is less than %v", v, rule)
+			}
+		case "pattern":
+			if text, ok := v.(string); ok && !regexp.MustCompile(rule.(string)).MatchString(text) {
+				bad("%q doesn't match %v", text, rule)
+			}
+		case "items":
+			list, _ := v.([]any)
+			for i, item := range list {
+				faults = append(faults, sub(rule, item, fmt.Sprintf("%s[%d]", at, i))...)
+			}
+		case "required":
+			for _, name := range rule.([]any) {
+				if _, ok := object[name.(string)]; object != nil && !ok {
+					bad("lacks %v", name)
+				}
+			}
+		case "additionalProperties":
+			if rule != false {
+				t.Fatalf("additionalProperties: %v isn't checked here", rule)
+			}
+			for name := range object {
+				if _, ok := s["properties"].(map[string]any)[name]; !ok {
+					bad("%s isn't known", name)
+				}
+			}
+		default:
+			t.Fatalf("%s isn't checked here", word)
+		}
+	}
+	if props, ok := s["properties"].(map[string]any); ok {
+		for name, item := range object {
+			if p, ok := props[name]; ok {
+				faults = append(faults, sub(p, item, at+"/"+name)...)
 			}
 		}
-		n++
 	}
-	if n < 50 {
-		t.Errorf("only %d answers compared", n)
-	}
-	if s.Defs["requirement_sheet"]["properties"].(map[string]any)["power"] == nil {
-		t.Error("the schema lacks the requirement sheet")
-	}
+	return faults
 }
 
 // TestPaperForm writes the paper form of a machine.

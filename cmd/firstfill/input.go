@@ -39,6 +39,7 @@ type source struct {
 	survey  *survey.Survey
 	machine *specs.Machine
 	folder  string
+	text    []byte // of a YAML or JSON file
 }
 
 // open reads SITE: a questionnaire's file, - for standard input, or demo.
@@ -53,6 +54,7 @@ func (a *app) open(site string, lib *specs.Library) (*source, error) {
 		src.survey, problems = survey.LoadXLSX(name, data)
 	} else {
 		src.survey, problems = survey.Load(name, data)
+		src.text = data
 	}
 	if src.survey != nil && src.survey.Machine.Key != "" {
 		src.machine, err = lib.Machine(src.survey.Machine.Key)
@@ -113,6 +115,9 @@ func readFile(file string) ([]byte, error) {
 // write writes a file beside its place and renames it, so that a reader never
 // sees half of it. It refuses to overwrite unless replace is set.
 func write(file string, data []byte, replace bool) error {
+	if info, err := os.Stat(file); err == nil && info.IsDir() {
+		return badInput("%s is a folder; name a file", file)
+	}
 	if _, err := os.Lstat(file); err == nil && !replace {
 		return badInput("%s is already there; choose another name with -o, or say --replace", file)
 	}

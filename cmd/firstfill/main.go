@@ -84,8 +84,8 @@ func run(args []string, in io.Reader, out, errw io.Writer) (code int) {
 		case exited:
 			code = int(p)
 		default:
-			fmt.Fprintf(errw, "firstfill: error: the program failed: %v\n", p)
-			fmt.Fprintf(errw, "firstfill: hint: please report this with the file that you gave it\n%s", debug.Stack())
+			talk(errw, "error: the program failed: %v", p)
+			talk(errw, "hint: please report this with the file that you gave it\n%s", debug.Stack())
 			code = exitFailed
 		}
 	}()
@@ -99,8 +99,8 @@ func run(args []string, in io.Reader, out, errw io.Writer) (code int) {
 	}
 	ctx, err := parser.Parse(args)
 	if err != nil {
-		fmt.Fprintf(errw, "firstfill: error: %v\n", err)
-		fmt.Fprintln(errw, "firstfill: hint: \"firstfill --help\" lists commands and flags")
+		talk(errw, "error: %v", err)
+		talk(errw, "hint: \"firstfill --help\" lists commands and flags")
 		return exitInput
 	}
 	err = ctx.Run(a)
@@ -135,9 +135,13 @@ func (d dated) today(a *app) (survey.Date, error) {
 	if epoch := a.getenv("SOURCE_DATE_EPOCH"); epoch != "" {
 		n, err := strconv.ParseInt(epoch, 10, 64)
 		if err != nil {
-			return survey.Date{}, badInput("SOURCE_DATE_EPOCH: %q is not a number of seconds", epoch)
+			return survey.Date{}, badInput("SOURCE_DATE_EPOCH: %q is not a number of seconds; write the seconds since 1970-01-01, as 1795564800", epoch)
 		}
-		return survey.DateOf(time.Unix(n, 0).UTC()), nil
+		day := survey.DateOf(time.Unix(n, 0).UTC())
+		if err := new(survey.Date).UnmarshalText([]byte(day.String())); err != nil {
+			return survey.Date{}, badInput("SOURCE_DATE_EPOCH: %d seconds is not a date of these times; write the seconds since 1970-01-01, as 1795564800", n)
+		}
+		return day, nil
 	}
 	return survey.DateOf(a.now()), nil
 }

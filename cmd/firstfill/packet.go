@@ -73,9 +73,9 @@ func (c *packetCmd) Run(a *app) error {
 		fmt.Fprintln(a.out, filepath.Join(c.Output, f.name))
 	}
 	for _, line := range issue.talk {
-		fmt.Fprintln(a.err, "firstfill:", line)
+		talk(a.err, "%s", line)
 	}
-	fmt.Fprintln(a.err, "firstfill:", rules.Sentence(r))
+	talk(a.err, "%s", rules.Sentence(r))
 	return nil
 }
 

@@ -197,23 +197,23 @@ func (p progress) text(b *bytes.Buffer) {
 				if j.Trade != t || j.State != s {
 					continue
 				}
-				fmt.Fprintf(b, "  %-5s %-8s %-12s %s\n", j.ID, j.Verdict, j.Trade, oneLine(j.Title))
+				fmt.Fprintf(b, "  %-5s %-8s %-12s %s\n", j.ID, j.Verdict, j.Trade, terminal.OneLine(j.Title))
 				switch {
 				case s == signoff.IsSigned || s == signoff.IsNotNeeded:
-					fmt.Fprintf(b, "        %s\n", oneLine(j.Mark.String()))
+					fmt.Fprintf(b, "        %s\n", terminal.OneLine(j.Mark.String()))
 				default:
-					fmt.Fprintf(b, "        %s\n", oneLine(j.Action))
+					fmt.Fprintf(b, "        %s\n", terminal.OneLine(j.Action))
 					if m := j.Mark; !m.Empty() {
-						fmt.Fprintf(b, "        written: %s\n", oneLine(m.String()))
+						fmt.Fprintf(b, "        written: %s\n", terminal.OneLine(m.String()))
 					}
 				}
 				for _, f := range j.Faults {
-					fmt.Fprintf(b, "        ! %s\n", oneLine(f))
+					fmt.Fprintf(b, "        ! %s\n", terminal.OneLine(f))
 				}
 				if s == signoff.IsReopened {
 					for _, e := range strings.Split(p.book.EarlierOf(j.ID), "\n") {
 						if e != "" {
-							fmt.Fprintf(b, "        earlier: %s\n", oneLine(e))
+							fmt.Fprintf(b, "        earlier: %s\n", terminal.OneLine(e))
 						}
 					}
 				}
@@ -229,7 +229,7 @@ func (p progress) text(b *bytes.Buffer) {
 	if len(closed) > 0 {
 		b.WriteString("\nclosed by re-survey\n")
 		for _, e := range closed {
-			fmt.Fprintf(b, "  %-5s %-21s %s\n        %s\n", e.ID, e.Trade, oneLine(e.Title), oneLine(e.String()))
+			fmt.Fprintf(b, "  %-5s %-21s %s\n        %s\n", e.ID, e.Trade, terminal.OneLine(e.Title), terminal.OneLine(e.String()))
 		}
 	}
 	b.WriteString("\n")
@@ -256,16 +256,6 @@ func readingsOf(p signoff.Progress) int {
 		}
 	}
 	return n
-}
-
-// oneLine shows people's text on one line of a terminal, without control characters.
-func oneLine(s string) string {
-	return strings.Join(strings.Fields(strings.Map(func(r rune) rune {
-		if r < ' ' || r >= 0x7f && r < 0xa0 {
-			return ' '
-		}
-		return r
-	}, s)), " ")
 }
 
 func (p progress) json() any {
@@ -364,7 +354,7 @@ func (c *signoffCmd) diff(a *app, x, y found) error {
 				} else if it := x.book.Item(d.ID); it != nil {
 					title = it.Title
 				}
-				fmt.Fprintf(&b, "\n%-5s %-12s %s\n", d.ID, d.Trade, oneLine(title))
+				fmt.Fprintf(&b, "\n%-5s %-12s %s\n", d.ID, d.Trade, terminal.OneLine(title))
 				last = d.ID
 			}
 			fmt.Fprintf(&b, "      %s: %s -> %s\n", d.What, nothing(d.Before), nothing(d.After))
@@ -378,7 +368,7 @@ func (c *signoffCmd) diff(a *app, x, y found) error {
 }
 
 func nothing(s string) string {
-	if s = oneLine(s); s == "" {
+	if s = terminal.OneLine(s); s == "" {
 		return "nothing"
 	}
 	return s
@@ -452,7 +442,7 @@ func (c *signoffCmd) update(a *app, books []found, today survey.Date) error {
 				if j.Mark.Company != "" {
 					source += ", " + j.Mark.Company
 				}
-				changes = append(changes, survey.Change{Path: r.Path, Value: r.Value, Source: oneLine(source + ", " + r.Date)})
+				changes = append(changes, survey.Change{Path: r.Path, Value: r.Value, Source: terminal.OneLine(source + ", " + r.Date)})
 			}
 		}
 	}
@@ -475,9 +465,9 @@ func (c *signoffCmd) update(a *app, books []found, today survey.Date) error {
 		return err
 	}
 	for _, ch := range changes {
-		fmt.Fprintf(a.out, "%s: %s (%s)\n", ch.Path, ch.Value, ch.Source)
+		fmt.Fprintln(a.out, terminal.Plain(fmt.Sprintf("%s: %s (%s)", ch.Path, ch.Value, ch.Source)))
 	}
-	fmt.Fprintf(a.err, "firstfill: %s taken back into %s; check the site again and print the next revision\n", plural(len(changes), "reading", "readings"), c.Update)
+	talk(a.err, "%s taken back into %s; check the site again and print the next revision", plural(len(changes), "reading", "readings"), c.Update)
 	return nil
 }
 

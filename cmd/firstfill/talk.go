@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 
+	"firstfill/render/terminal"
 	"firstfill/survey/quantity/doc"
 )
 
@@ -21,21 +22,26 @@ const maxFaults = 100
 func say(w io.Writer, err error) {
 	var ps doc.Problems
 	if !errors.As(err, &ps) {
-		fmt.Fprintf(w, "firstfill: error: %v\n", err)
+		talk(w, "error: %v", err)
 		return
 	}
 	for i, p := range ps {
 		if i == maxFaults {
-			fmt.Fprintf(w, "firstfill: error: and %d more faults\n", len(ps)-i)
+			talk(w, "error: and %d more faults", len(ps)-i)
 			break
 		}
-		fmt.Fprintf(w, "firstfill: error: %v\n", p)
+		talk(w, "error: %v", p)
 	}
-	fmt.Fprintf(w, "firstfill: hint: %s; unknown answers are written as unknown, or left out\n", plural(len(ps), "fault", "faults")+" to mend")
+	talk(w, "hint: %s to mend; unknown answers are written as unknown, or left out", plural(len(ps), "fault", "faults"))
 }
 
 func warn(w io.Writer, format string, args ...any) {
-	fmt.Fprintf(w, "firstfill: warning: "+format+"\n", args...)
+	talk(w, "warning: "+format, args...)
+}
+
+// talk says one thing. What it quotes of people's files can't steer the terminal.
+func talk(w io.Writer, format string, args ...any) {
+	fmt.Fprintln(w, "firstfill:", terminal.Plain(fmt.Sprintf(format, args...)))
 }
 
 func plural(n int, one, many string) string {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"firstfill/render/signoff"
+	"firstfill/render/terminal"
 	"firstfill/specs/rules"
 )
 
@@ -217,7 +218,7 @@ func WriteCSV(w io.Writer, b *Board) error {
 // guard keeps spreadsheet programs from taking people's text for a formula,
 // and makes it one line.
 func guard(s string) string {
-	if s = plain(s); s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
+	if s = terminal.OneLine(s); s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
 		return "'" + s
 	}
 	return s

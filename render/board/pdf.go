@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"firstfill/render/page"
+	"firstfill/render/terminal"
 	"firstfill/specs/rules"
 )
 
@@ -29,7 +30,7 @@ func PDF(b *Board, paper string) (data []byte, warnings []string, err error) {
 
 func layOut(b *Board, paper string) (*page.Doc, error) {
 	o := page.Options{Landscape: true, Title: "Sites, " + b.Today.String(), Date: b.Today.Time(),
-		Header: page.Line{Left: "Sites · " + cut(plain(b.Folder), 60), Right: b.Today.String()}, Boxed: Disclaimer}
+		Header: page.Line{Left: "Sites · " + cut(terminal.OneLine(b.Folder), 60), Right: b.Today.String()}, Boxed: Disclaimer}
 	if paper == "a4" {
 		o.Paper = page.A4
 	}
@@ -68,7 +69,7 @@ func layOut(b *Board, paper string) (*page.Doc, error) {
 				if n.Fault {
 					kind = page.B("fault")
 				}
-				t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{kind, page.T(plain(n.Text)), page.T(plain(n.named()))}})
+				t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{kind, page.T(terminal.OneLine(n.Text)), page.T(terminal.OneLine(n.named()))}})
 			}
 			d.Table(t)
 		}
@@ -111,7 +112,7 @@ func siteTable(b *Board, of Readiness) page.Table {
 		if r.Delivery.Known() {
 			day, days = page.T(r.Delivery.String()), page.B(strconv.Itoa(r.Days))
 		}
-		name := page.TN(plain(r.Name()), plain(r.machine()))
+		name := page.TN(terminal.OneLine(r.Name()), terminal.OneLine(r.machine()))
 		name.Bold = true
 		blocks := page.T(number(r.Total.Blocks))
 		blocks.Bold = r.Total.Blocks > 0
@@ -136,14 +137,14 @@ func siteTable(b *Board, of Readiness) page.Table {
 		}
 		var remarks []string
 		if t := r.further(); t != "" {
-			remarks = append(remarks, plain(t))
+			remarks = append(remarks, terminal.OneLine(t))
 		}
 		for i, s := range r.Remarks {
 			if i == maxRemarks && len(r.Remarks) > maxRemarks+1 {
 				remarks = append(remarks, fmt.Sprintf("and %d remarks more", len(r.Remarks)-i))
 				break
 			}
-			remarks = append(remarks, plain(s))
+			remarks = append(remarks, terminal.OneLine(s))
 		}
 		said.Note = strings.Join(remarks, "\n")
 		row.Cells = append(row.Cells, what, said)
@@ -160,9 +161,9 @@ func unreadableTable(b *Board) page.Table {
 		}
 		var files []string
 		for _, f := range r.Files {
-			files = append(files, plain(f.Path))
+			files = append(files, terminal.OneLine(f.Path))
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{page.B(strings.Join(files, "\n")), page.T(plain(r.Name())), page.T(plain(r.Error))}})
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{page.B(strings.Join(files, "\n")), page.T(terminal.OneLine(r.Name())), page.T(terminal.OneLine(r.Error))}})
 	}
 	return t
 }
@@ -176,7 +177,7 @@ func faultTable(b *Board) page.Table {
 			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Cell{page.B(title(string(trade)))}})
 		}
 		for _, f := range list {
-			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{page.B(f.ID), page.T(plain(f.Title)), page.T(number(f.Found())), page.T(number(f.Fix)), page.T(number(f.Missing)), page.T(number(f.Open))}})
+			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{page.B(f.ID), page.T(terminal.OneLine(f.Title)), page.T(number(f.Found())), page.T(number(f.Fix)), page.T(number(f.Missing)), page.T(number(f.Open))}})
 		}
 	}
 	return t
@@ -292,7 +293,7 @@ func drawBars(d *page.Doc, rows []Row, most int) {
 
 // fitted shortens text to one line of a width.
 func fitted(s string, w float64, st page.Style) string {
-	s, _ = page.Clean(plain(s))
+	s, _ = page.Clean(terminal.OneLine(s))
 	if page.TextWidth(s, st) <= w {
 		return s
 	}

@@ -507,7 +507,7 @@ func cut(s string, most int) string {
 func cellText(s string) string {
 	var lines []string
 	for _, l := range strings.Split(s, "\n") {
-		lines = append(lines, plain(l))
+		lines = append(lines, terminal.OneLine(l))
 	}
 	return cells.Escape(cells.Fit(cells.Clean(strings.Join(lines, "\n")), cells.Max-1))
 }

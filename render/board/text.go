@@ -5,7 +5,6 @@ import (
 	"io"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"firstfill/render/terminal"
 	"firstfill/specs/rules"
@@ -48,10 +47,10 @@ type TextOptions struct {
 // WriteText writes the board for a terminal, in 80 columns.
 func WriteText(w io.Writer, b *Board, o TextOptions) error {
 	p := &listing{}
-	p.para("", plain(fmt.Sprintf("%s, %s", b.Folder, b.Today)))
+	p.para("", terminal.OneLine(fmt.Sprintf("%s, %s", b.Folder, b.Today)))
 	p.para("", b.Sentence())
 	if t := b.Outlook(); t != "" {
-		p.para("", plain(t))
+		p.para("", terminal.OneLine(t))
 	}
 	for _, r := range Readinesses {
 		if b.Counts[r] == 0 {
@@ -96,12 +95,12 @@ type listing struct{ b strings.Builder }
 func (p *listing) line(s string) { p.b.WriteString(strings.TrimRight(s, " ") + "\n") }
 
 func (p *listing) para(head, text string) {
-	for i, l := range terminal.Wrap(text, terminal.Width-utf8.RuneCountInString(head)) {
+	for i, l := range terminal.Wrap(text, terminal.Width-terminal.Columns(head)) {
 		if i == 0 {
 			p.line(head + l)
 			continue
 		}
-		p.line(strings.Repeat(" ", utf8.RuneCountInString(head)) + l)
+		p.line(strings.Repeat(" ", terminal.Columns(head)) + l)
 	}
 }
 
@@ -127,13 +126,13 @@ func (p *listing) row(r Row) {
 	if r.Delivery.Known() {
 		day, days = r.Delivery.String(), strconv.Itoa(r.Days)
 	}
-	name := terminal.Wrap(plain(r.Name()), textSite-1)
+	name := terminal.Wrap(terminal.OneLine(r.Name()), textSite-1)
 	p.line(fmt.Sprintf("%-*s%*s  %s", textDate, day, textDays, days, p.counts(name[0], r.Total, r.Trades)))
 	more := func(text string) { p.para(strings.Repeat(" ", indent), text) }
 	for _, l := range name[1:] {
 		more(l)
 	}
-	more(plain(r.machine()))
+	more(terminal.OneLine(r.machine()))
 	if t := r.blocking(); t != "" {
 		more(t)
 	}
@@ -147,14 +146,14 @@ func (p *listing) row(r Row) {
 		more("promised next: " + r.Next)
 	}
 	if t := r.further(); t != "" {
-		more(plain(t))
+		more(terminal.OneLine(t))
 	}
 	for i, t := range r.Remarks {
 		if i == maxRemarks && len(r.Remarks) > maxRemarks+1 {
 			more(fmt.Sprintf("! and %d remarks more", len(r.Remarks)-i))
 			break
 		}
-		p.para(strings.Repeat(" ", indent)+"! ", plain(t))
+		p.para(strings.Repeat(" ", indent)+"! ", terminal.OneLine(t))
 	}
 }
 
@@ -189,12 +188,12 @@ func (r Row) machine() string {
 
 func (p *listing) unreadable(r Row) {
 	for _, f := range r.Files {
-		p.para("  ", plain(f.Path))
+		p.para("  ", terminal.OneLine(f.Path))
 	}
 	if r.Name() != "" {
-		p.para("      ", plain(r.Name()))
+		p.para("      ", terminal.OneLine(r.Name()))
 	}
-	p.para("      ", plain(r.Error))
+	p.para("      ", terminal.OneLine(r.Error))
 }
 
 func (p *listing) faults(b *Board) {
@@ -210,7 +209,7 @@ func (p *listing) faults(b *Board) {
 		}
 		p.line(string(t))
 		for _, f := range list {
-			title := terminal.Wrap(plain(f.Title), 45)
+			title := terminal.Wrap(terminal.OneLine(f.Title), 45)
 			p.line(fmt.Sprintf("  %-6s%s%8s%9s%9s", f.ID, pad(title[0], 46), number(f.Fix), number(f.Missing), number(f.Open)))
 			for _, l := range title[1:] {
 				p.line("        " + l)
@@ -241,7 +240,7 @@ func (p *listing) notes(b *Board) {
 		if n.Fault {
 			mark = "! "
 		}
-		p.para(mark, plain(n.Text+": "+n.named()))
+		p.para(mark, terminal.OneLine(n.Text+": "+n.named()))
 	}
 }
 
@@ -263,15 +262,5 @@ func number(n int) string {
 
 // pad fills up to a width with blanks; the next column needs one.
 func pad(s string, width int) string {
-	return s + strings.Repeat(" ", max(1, width-utf8.RuneCountInString(s)))
-}
-
-// plain shows people's text on one line, without control characters.
-func plain(s string) string {
-	return strings.Join(strings.Fields(strings.Map(func(r rune) rune {
-		if r < ' ' || r >= 0x7f && r < 0xa0 || r == '\u2028' || r == '\u2029' || r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069' {
-			return ' '
-		}
-		return r
-	}, strings.ToValidUTF8(s, "?"))), " ")
+	return s + strings.Repeat(" ", max(1, width-terminal.Columns(s)))
 }

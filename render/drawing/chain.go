@@ -55,7 +55,18 @@ func loss(what, value string) string {
 	if value == "" {
 		return what
 	}
-	return what + ": −" + strings.TrimPrefix(value, "-")
+	return what + ": " + minus(strings.TrimPrefix(value, "-"))
+}
+
+// minus turns a value's sign round, in both units; zero has none.
+func minus(value string) string {
+	switch {
+	case value == "" || strings.HasPrefix(value, "0 "):
+		return value
+	case strings.HasPrefix(value, "-"):
+		return strings.ReplaceAll("+"+value[1:], "(-", "(+")
+	}
+	return strings.ReplaceAll("−"+value, "(", "(−")
 }
 
 func waterChain(r *rules.Report, id string) []page.Node {
@@ -75,7 +86,7 @@ func waterChain(r *rules.Report, id string) []page.Node {
 		nodes[len(nodes)-1].Edge = ""
 		nodes = append(nodes, page.Node{Name: "Behind the regulator", Value: w["p_r"], Edge: loss("pipe and fittings, "+w["L"], w["p_f"])})
 	}
-	nodes = append(nodes, page.Node{Name: "Rise and devices", Value: "−" + w["p_z"] + ", −" + w["p_d"], Note: "rise, then softener, filter, meter"})
+	nodes = append(nodes, page.Node{Name: "Rise and devices", Value: minus(w["p_z"]) + "\n" + minus(w["p_d"]), Note: "rise, then softener, filter, meter"})
 	nodes = append(nodes, page.Node{Name: "Machine's inlet", Value: w["p"], Note: "wanted " + w["p_range"], Verdict: verdicts[f.Verdict]})
 	return nodes
 }

@@ -33,6 +33,8 @@ type drawer struct {
 	c      *page.Canvas
 	marks  []mark
 	absent []string
+
+	letters []string // what the letters of the required places stand for
 }
 
 // A mark is a place where something found conflicts with what is required.
@@ -96,6 +98,9 @@ func (d *drawer) done(title string) Drawing {
 		out.Legend = append(out.Legend, fmt.Sprintf("%d: %s", i+1, strings.Join(names, "; ")))
 	}
 	out.Note = "Solid: found. Dashed: required. The machine is drawn in the middle of its opening."
+	if len(d.letters) > 0 {
+		out.Note += " A letter in dashes: where the machine takes " + strings.Join(d.letters, ", ") + "."
+	}
 	if len(d.absent) > 0 {
 		out.Note += " Not drawn, because it isn't known: " + strings.Join(d.absent, ", ") + "."
 	}
@@ -202,14 +207,15 @@ type supply struct {
 	name         string
 	height, left quantity.Length // found
 	mHeight, mX  quantity.Length // on the machine
-	what         string
+	what, letter string          // what arrives there, and what stands for it
+	trade        rules.Trade
 	paths        []string
 }
 
 func (d *drawer) connections(up float64) {
 	m, s := d.r.Machine, d.s
 	all := []supply{{
-		name: "receptacle", what: "power", height: s.Power.OutletHeight, left: s.Power.OutletFromLeft,
+		name: "receptacle", what: "power", letter: "P", trade: rules.Electrician, height: s.Power.OutletHeight, left: s.Power.OutletFromLeft,
 		mHeight: m.Power.EntryHeight, mX: m.Power.EntryLeft,
 		paths: []string{"power.receptacle", "power.receptacle_distance", "power.outlet_height", "power.outlet_from_left", "power.dedicated", "power.other_loads"},
 	}}
@@ -217,29 +223,30 @@ func (d *drawer) connections(up float64) {
 		all[0].name = "junction box"
 	}
 	if m.Water.Cold.Used {
-		all = append(all, supply{name: "cold water", what: "cold", height: s.Water.Cold.Height, left: s.Water.Cold.FromLeft,
+		all = append(all, supply{name: "cold water", what: "cold water", letter: "C", trade: rules.Plumber, height: s.Water.Cold.Height, left: s.Water.Cold.FromLeft,
 			mHeight: m.Water.Cold.Height, mX: m.Water.Cold.FromLeft, paths: []string{"water.cold"}})
 	}
 	if m.Water.Hot.Used {
-		all = append(all, supply{name: "hot water", what: "hot", height: s.Water.Hot.Height, left: s.Water.Hot.FromLeft,
+		all = append(all, supply{name: "hot water", what: "hot water", letter: "H", trade: rules.Plumber, height: s.Water.Hot.Height, left: s.Water.Hot.FromLeft,
 			mHeight: m.Water.Hot.Height, mX: m.Water.Hot.FromLeft, paths: []string{"water.hot", "heater"}})
 	}
 	for _, p := range all {
-		if drawable(p.mHeight) && drawable(p.mX) {
-			x, y := mm(p.mX), mm(p.mHeight)+up
-			d.c.Rect(x-22, y-22, 44, 44, page.Dashed)
+		own := d.owns(p.trade)
+		if own && drawable(p.mHeight) && drawable(p.mX) {
+			d.c.Symbol(mm(p.mX), mm(p.mHeight)+up, page.Symbol{Square: p.trade == rules.Electrician, Dash: true, Letter: p.letter})
+			d.letters = append(d.letters, p.letter+" "+p.what)
 		}
 		if !p.height.Known() || !p.left.Known() || !drawable(p.height) || !drawable(p.left) {
-			d.absent = append(d.absent, "place of the "+p.name)
+			if own {
+				d.absent = append(d.absent, "place of the "+p.name)
+			}
 			continue
 		}
 		x, y := mm(p.left), mm(p.height)
-		if p.what == "power" {
-			d.c.Rect(x-35, y-35, 70, 70, page.Medium)
-		} else {
-			d.c.Circle(x, y, 16, page.Medium)
-			d.c.Line(x-16, y, x+16, y, page.Thin)
-			d.c.Line(x, y-16, x, y+16, page.Thin)
+		d.c.Symbol(x, y, page.Symbol{Square: p.trade == rules.Electrician, Cross: p.trade == rules.Plumber})
+		if !own {
+			d.c.Label(x, y, p.name)
+			continue
 		}
 		d.c.Label(x, y, fmt.Sprintf("%s, %s high", p.name, d.text(p.height)))
 		if x != 0 {
@@ -248,6 +255,10 @@ func (d *drawer) connections(up float64) {
 		d.conflict(x, y, p.paths...)
 	}
 }
+
+// owns says whether a trade's places are dimensioned on this drawing; another
+// trade's are only named.
+func (d *drawer) owns(t rules.Trade) bool { return d.trade == "" || d.trade == t }
 
 // drainLine draws the outlet, the line to the receptor and the receptor. The
 // solid line runs from the outlet to the end that was found or planned, the
@@ -259,7 +270,12 @@ func (d *drawer) drainLine(up float64) {
 	}
 	ox, oy := mm(m.Drain.OutletLeft), mm(m.Drain.OutletHeight)+up
 	d.c.Circle(ox, oy, 20, page.Medium)
-	d.c.Label(ox, oy, "drain outlet, "+d.dim(oy)+" high")
+	own := d.owns(rules.Plumber)
+	if own {
+		d.c.Label(ox, oy, "drain outlet, "+d.dim(oy)+" high")
+	} else {
+		d.c.Label(ox, oy, "drain outlet")
+	}
 	if d.lack(s.Drain.FromLeft, "place of the receptor") || !drawable(s.Drain.FromLeft) {
 		return
 	}
@@ -277,8 +293,11 @@ func (d *drawer) drainLine(up float64) {
 	if name == "" {
 		name = "receptor"
 	}
-	d.c.Label(rx+half, rim, fmt.Sprintf("%s, rim %s", name, d.text(s.Drain.RimHeight)))
-	if rx != 0 {
+	if own {
+		name = fmt.Sprintf("%s, rim %s", name, d.text(s.Drain.RimHeight))
+	}
+	d.c.Label(rx+half, rim, name)
+	if own && rx != 0 {
 		d.c.DimH(min(0, rx), max(0, rx), min(rim, 0), d.text(s.Drain.FromLeft), page.Bottom)
 	}
 	if m.Drain.Kind == "pump" {
@@ -287,7 +306,7 @@ func (d *drawer) drainLine(up float64) {
 			top += mm(s.Drain.Lift)
 		}
 		d.c.Polyline(page.Medium, false, page.Point{X: ox, Y: oy}, page.Point{X: ox, Y: top}, page.Point{X: rx, Y: top}, page.Point{X: rx, Y: rim + 40})
-		if top > oy {
+		if own && top > oy {
 			d.c.DimV(oy, top, ox, d.text(s.Drain.Lift), page.LeftSide)
 		}
 		d.conflict(rx, rim, "drain")
@@ -297,11 +316,11 @@ func (d *drawer) drainLine(up float64) {
 	if found {
 		d.c.Line(ox, oy, rx, end, page.Medium)
 		d.c.Line(rx, end, rx, rim, page.Thin)
-		if end > rim {
+		if own && end > rim {
 			d.c.DimV(rim, end, rx+half, d.dim(end-rim), page.RightSide)
 		}
 	}
-	if drop, ok := d.fall(); ok {
+	if drop, ok := d.fall(); ok && own {
 		d.c.Dashed(ox, oy, rx, oy-drop)
 	}
 	d.conflict(rx, rim, "drain", "machine.raised_by")

@@ -41,7 +41,9 @@ const (
 )
 
 type shape struct {
-	kind   byte // p path, h hatch
+	kind   byte // p path, h hatch, s symbol
+	symbol Symbol
+	plain  bool // a symbol whose letter finds no room
 	pts    []Point
 	closed bool
 	fill   int // grey of the filling, -1 none
@@ -208,6 +210,34 @@ func (c *Canvas) Hatch(x, y, w, h float64) {
 	}
 }
 
+// Symbol is a small sign of one size on paper, whatever the scale.
+type Symbol struct {
+	Square bool   // rather than a circle
+	Dash   bool   // where it is required rather than found
+	Cross  bool   // through a circle
+	Letter string // inside; left out where it would lie on another text
+}
+
+const (
+	symbolHalf = 1.7 // half a symbol's width on paper, with a letter
+	symbolBare = 1.2 // and without
+	symbolText = 6.5 // points
+)
+
+func (s Symbol) half() float64 {
+	if s.Letter != "" {
+		return symbolHalf
+	}
+	return symbolBare
+}
+
+// Symbol draws a small sign at a point.
+func (c *Canvas) Symbol(x, y float64, s Symbol) {
+	if c.grow(x, y) {
+		c.shapes = append(c.shapes, shape{kind: 's', pts: []Point{{x, y}}, symbol: s, pen: Medium})
+	}
+}
+
 // Label names a point; the text stands beside it, with a leader where it has
 // to move away.
 func (c *Canvas) Label(x, y float64, text string) { c.label(label{at: Point{x, y}, text: text}) }
@@ -359,10 +389,11 @@ func (l *layout) py(y float64) float64 { return l.oy - (y-l.c.bounds.y0)*l.k }
 
 // Draw puts a drawing into the flow at the body's full width and the given
 // height, and under it what found no place in it.
+// A flat drawing takes less.
 func (d *Doc) Draw(c *Canvas, height float64) {
-	height = min(height, d.BodyHeight()-10)
+	height = d.DrawnHeight(c, height)
 	d.reserve(height)
-	d.DrawIn(c, Rect{marginX, d.y, d.Width(), height})
+	d.DrawIn(c, Rect{d.left, d.y, d.Width(), height})
 	d.y += height + 2
 	if len(c.keys) > 0 {
 		text := ""
@@ -384,12 +415,21 @@ func (d *Doc) Draw(c *Canvas, height float64) {
 	d.y += 2
 }
 
-// DrawIn lays a drawing out in a rectangle of the page and draws it.
-func (d *Doc) DrawIn(c *Canvas, r Rect) {
-	d.ensurePage()
-	if c.bad {
-		d.Warn("", "a drawing has a number that is not finite; that part is left out")
+// DrawnHeight is the height that Draw takes of the height it is given.
+func (d *Doc) DrawnHeight(c *Canvas, height float64) float64 {
+	height = min(height, d.BodyHeight()-10)
+	l := d.layout(c, Rect{d.left, 0, d.Width(), height})
+	l.fit()
+	const air = 12 // for labels beside it
+	used := l.draw.H
+	for _, s := range []Side{Top, Bottom} {
+		used += l.margin(s)
 	}
+	return height - max(0, l.r.H-used-air)
+}
+
+// layout starts a new layout of a drawing.
+func (d *Doc) layout(c *Canvas, r Rect) *layout {
 	c.hidden, c.keys, c.boxes, c.strokes, c.dimSegs = nil, nil, nil, nil, nil
 	for i := range c.dims {
 		c.dims[i].text = d.oneLine("drawing", c.dims[i].text)
@@ -402,8 +442,27 @@ func (d *Doc) DrawIn(c *Canvas, r Rect) {
 	if c.bar != "" {
 		l.r.H -= 8
 	}
+	return l
+}
+
+// margin is the room that a side's dimensions take.
+func (l *layout) margin(s Side) float64 {
+	if l.lanes[s] > 0 {
+		return dimGap + float64(l.lanes[s])*l.depth[s] + 1
+	}
+	return 1.5
+}
+
+// DrawIn lays a drawing out in a rectangle of the page and draws it.
+func (d *Doc) DrawIn(c *Canvas, r Rect) {
+	d.ensurePage()
+	if c.bad {
+		d.Warn("", "a drawing has a number that is not finite; that part is left out")
+	}
+	l := d.layout(c, r)
 	l.fit()
 	l.collectStrokes()
+	l.placeSymbols()
 	l.placeLabels()
 	l.paint()
 	if c.bar != "" {
@@ -429,10 +488,7 @@ func (l *layout) fit() {
 		for range 40 {
 			var m [4]float64
 			for s := range m {
-				m[s] = 1.5
-				if l.lanes[s] > 0 {
-					m[s] = dimGap + float64(l.lanes[s])*l.depth[s] + 1
-				}
+				m[s] = l.margin(Side(s))
 			}
 			aw, ah := l.r.W-m[LeftSide]-m[RightSide], l.r.H-m[Top]-m[Bottom]
 			if aw < l.r.W*0.2 || ah < l.r.H*0.2 {
@@ -695,7 +751,13 @@ func (l *layout) collectStrokes() {
 		c.strokes = append(c.strokes, segment{x0, y0, x1, y1, heavy})
 	}
 	for _, s := range c.shapes {
-		if s.kind == 'h' {
+		switch s.kind {
+		case 'h':
+			continue
+		case 's':
+			x, y, r := l.px(s.pts[0].X), l.py(s.pts[0].Y), s.symbol.half()
+			add(x-r, y-r, x+r, y+r, false)
+			add(x-r, y+r, x+r, y-r, false)
 			continue
 		}
 		for i := 1; i < len(s.pts); i++ {
@@ -733,6 +795,52 @@ func (l *layout) collectStrokes() {
 		}
 	}
 	c.strokes = append(c.strokes, c.dimSegs...)
+}
+
+// placeSymbols takes the room of the symbols' letters, where there is any.
+func (l *layout) placeSymbols() {
+	c := l.c
+	for i := range c.shapes {
+		s := &c.shapes[i]
+		if s.kind != 's' || s.symbol.Letter == "" {
+			continue
+		}
+		x, y := l.px(s.pts[0].X), l.py(s.pts[0].Y)
+		st := Style{Size: symbolText, Bold: true}
+		w, h := TextWidth(s.symbol.Letter, st), symbolText*mmPerPoint
+		b := Rect{x - w/2, y - h/2, w, h}
+		s.plain = !l.free(b)
+		if !s.plain {
+			c.boxes = append(c.boxes, namedBox{b, fmt.Sprintf("symbol %q", s.symbol.Letter)})
+		}
+	}
+}
+
+// symbol draws a sign.
+func (l *layout) symbol(s shape) {
+	d := l.d
+	x, y, r := l.px(s.pts[0].X), l.py(s.pts[0].Y), s.symbol.half()
+	d.pen(Pen{Width: 0.3})
+	if s.symbol.Dash {
+		d.pdf.SetDashPattern([]float64{0.7, 0.45}, 0)
+	}
+	d.pdf.SetFillColor(255, 255, 255)
+	if s.symbol.Square {
+		d.pdf.Rect(x-r, y-r, 2*r, 2*r, "FD")
+	} else {
+		d.pdf.Circle(x, y, r, "FD")
+	}
+	d.pdf.SetDashPattern([]float64{}, 0)
+	if s.symbol.Cross {
+		d.stroke(0.2, 0)
+		d.pdf.Line(x-r, y, x+r, y)
+		d.pdf.Line(x, y-r, x, y+r)
+	}
+	if s.symbol.Letter != "" && !s.plain {
+		st := Style{Size: symbolText, Bold: true}
+		w, h := TextWidth(s.symbol.Letter, st), symbolText*mmPerPoint
+		d.drawAt(s.symbol.Letter, x-w/2, y-h/2, st, l.r)
+	}
 }
 
 // placeLabels finds a place for marks first, then for names, then for labels.
@@ -969,8 +1077,12 @@ func (l *layout) paint() {
 	c, d := l.c, l.d
 	for _, s := range c.shapes {
 		d.pen(s.pen)
-		if s.kind == 'h' {
+		switch s.kind {
+		case 'h':
 			l.hatch(s)
+			continue
+		case 's':
+			l.symbol(s)
 			continue
 		}
 		xy := make([]float64, 0, 2*len(s.pts))

@@ -41,8 +41,10 @@ func (d *Doc) Chain(nodes []Node) {
 		n.Name, n.Value, n.Note, n.Edge = d.Clean("chain", n.Name), d.Clean("chain", n.Value), d.Clean("chain", n.Note), d.oneLine("chain", n.Edge)
 		clean[i] = n
 		box = max(box, words(n.Name, name)+2*pad, words(n.Value, val), words(n.Note, note))
-		if w := TextWidth(n.Value, val) + 0.5; w <= maxBox {
-			box = max(box, w)
+		for _, l := range strings.Split(n.Value, "\n") {
+			if w := TextWidth(l, val) + 0.5; w <= maxBox {
+				box = max(box, w)
+			}
 		}
 		if i+1 < len(nodes) {
 			gapLeast = max(gapLeast, words(n.Edge, edgeSt)+5)
@@ -81,7 +83,13 @@ func (d *Doc) Chain(nodes []Node) {
 		c := &cells[i]
 		c.name = short(d.wrap(n.Name, box-2*pad, name), n.Name)
 		if n.Value != "" {
-			c.val = short(d.wrap(n.Value, box, val), n.Name+": "+n.Value)
+			v := strings.Split(n.Value, "\n")
+			for k := range v { // the other unit keeps together
+				if TextWidth(v[k], val) > box {
+					v[k] = strings.Replace(v[k], " (", "\n(", 1)
+				}
+			}
+			c.val = short(d.wrap(strings.Join(v, "\n"), box, val), n.Name+": "+n.Value)
 		}
 		if n.Note != "" {
 			c.note = short(d.wrap(n.Note, box, note), n.Name+": "+n.Note)

@@ -116,6 +116,8 @@ type Doc struct {
 	ph   float64
 	bot  float64 // lowest y of the body
 	y    float64
+	left float64 // of the column, or of the body
+	cols columns
 	prev passInfo
 
 	anchors     map[string]place
@@ -191,7 +193,7 @@ func newPass(o Options, prev passInfo, cache *imageCache) *Doc {
 	pdf.SetFont("body", "", 10)
 
 	d := &Doc{
-		o: o, pdf: pdf, pw: w, ph: h, prev: prev, pics: cache,
+		o: o, pdf: pdf, pw: w, ph: h, left: marginX, prev: prev, pics: cache,
 		anchors: map[string]place{}, links: map[string]int{}, warned: map[string]bool{},
 		images: map[string]string{}, lastLevel: -1, fontSize: 10,
 	}
@@ -223,11 +225,53 @@ func (d *Doc) cleanLine(field string, l Line) Line {
 	return Line{d.oneLine(field, l.Left), d.oneLine(field, l.Centre), d.oneLine(field, l.Right)}
 }
 
-// Width is the width of the body in millimetres.
-func (d *Doc) Width() float64 { return d.pw - 2*marginX }
+// Width is the width of the body in millimetres, or of a column of it.
+func (d *Doc) Width() float64 {
+	if d.cols.n > 1 {
+		return d.cols.w
+	}
+	return d.fullWidth()
+}
 
-// Left is the x of the body's left edge.
-func (d *Doc) Left() float64 { return marginX }
+func (d *Doc) fullWidth() float64 { return d.pw - 2*marginX }
+
+// Left is the x of the left edge of the body, or of the column.
+func (d *Doc) Left() float64 { return d.left }
+
+// columns are how the body is divided; n is 0 or 1 when it isn't.
+type columns struct {
+	n, at  int // how many, which one
+	w, gap float64
+	top    float64 // where the columns of this page start
+	low    float64 // how far the columns before this one reach
+}
+
+// Columns divides the body from here on: what follows fills one column after
+// the other, and a page break comes after the last. EndColumns ends it. Headings,
+// paragraphs, lists and tables go into columns.
+func (d *Doc) Columns(n int, gap float64) {
+	d.EndColumns()
+	d.reserve(0)
+	n = max(1, n)
+	d.cols = columns{n: n, w: (d.fullWidth() - gap*float64(n-1)) / float64(n), gap: gap, top: d.y}
+}
+
+// EndColumns goes on over the whole width, under the longest column.
+func (d *Doc) EndColumns() {
+	d.flush()
+	if d.cols.n > 1 {
+		d.y = max(d.y, d.cols.low)
+	}
+	d.cols, d.left = columns{}, marginX
+}
+
+// colTop is where the body, or the column, starts on this page.
+func (d *Doc) colTop() float64 {
+	if d.cols.n > 1 {
+		return d.cols.top
+	}
+	return bodyTop
+}
 
 // Y is the height of the cursor: where the next thing is put, unless a page
 // break comes first.
@@ -267,9 +311,9 @@ func (d *Doc) Warn(field, text string) {
 // SetHeader changes the header line from the next page on.
 func (d *Doc) SetHeader(l Line) { d.header = d.cleanLine("header", l) }
 
-// PageBreak starts a new page unless the cursor is at the top of one.
+// PageBreak starts a new page unless the cursor is at the top of one. It ends columns.
 func (d *Doc) PageBreak() {
-	d.flush()
+	d.EndColumns()
 	if d.Pages() > 0 && d.y > bodyTop+0.01 {
 		d.newPage()
 	}
@@ -277,14 +321,26 @@ func (d *Doc) PageBreak() {
 
 // Sheet starts a new page under a new header line.
 func (d *Doc) Sheet(header Line) {
-	d.flush()
+	d.EndColumns()
 	d.SetHeader(header)
 	if d.Pages() > 0 {
 		d.newPage()
 	}
 }
 
+// newPage goes on in the next column, or on a new page after the last.
 func (d *Doc) newPage() {
+	if c := &d.cols; c.n > 1 {
+		c.low = max(c.low, d.y)
+		if c.at+1 < c.n {
+			c.at++
+			d.left = marginX + float64(c.at)*(c.w+c.gap)
+			d.y = c.top
+			return
+		}
+		c.at, c.top, c.low = 0, bodyTop, 0
+		d.left = marginX
+	}
 	d.pdf.AddPage()
 	d.y = bodyTop
 	d.frame()
@@ -328,7 +384,7 @@ func (d *Doc) boxedHeight() float64 { return float64(len(d.boxed))*boxedStyle.li
 // threeParts prints left, centre and right text in one line, the left in its
 // own style.
 func (d *Doc) threeParts(l Line, y float64, st, left Style) {
-	w := d.Width()
+	w := d.fullWidth()
 	const gap = 4
 	rw := min(d.width(l.Right, st), w*0.4)
 	cw := 0.0
@@ -417,7 +473,7 @@ func (d *Doc) reserve(h float64) {
 		d.newPage()
 	}
 	need := d.pendingHeight() + h
-	if d.y+need > d.bot+0.001 && d.y > bodyTop+0.01 {
+	for d.y+need > d.bot+0.001 && d.y > bodyTop+0.01 { // twice where columns start low
 		d.newPage()
 	}
 	for _, n := range d.pendAnchors {
@@ -439,7 +495,7 @@ func (d *Doc) flush() {
 }
 
 func (d *Doc) finish() {
-	d.flush()
+	d.EndColumns()
 	if d.Pages() == 0 {
 		d.newPage()
 	}

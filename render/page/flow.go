@@ -53,7 +53,7 @@ func (d *Doc) Title(text, sub, tag string) {
 	d.Bookmark(0, text)
 	d.titled = true
 	if tag != "" {
-		r := Rect{marginX + w - tw, d.y + 0.8, tw, 7.4}
+		r := Rect{d.left + w - tw, d.y + 0.8, tw, 7.4}
 		d.fill(0)
 		d.pdf.Rect(r.X, r.Y, r.W, r.H, "F")
 		s := tagStyle
@@ -62,20 +62,20 @@ func (d *Doc) Title(text, sub, tag string) {
 		d.drawLine(tag, r, s)
 	}
 	for _, s := range lines {
-		d.drawLine(s, Rect{marginX, d.y, w - tw - 4, st.line()}, st)
+		d.drawLine(s, Rect{d.left, d.y, w - tw - 4, st.line()}, st)
 		d.y += st.line()
 	}
 	if sub != "" {
 		s := Style{Size: 10.5, Grey: 25}
 		d.y += 0.6
 		for _, l := range subLines {
-			d.drawLine(l, Rect{marginX, d.y, w, s.line()}, s)
+			d.drawLine(l, Rect{d.left, d.y, w, s.line()}, s)
 			d.y += s.line()
 		}
 	}
 	d.y += 1.6
 	d.stroke(0.7, 0)
-	d.pdf.Line(marginX, d.y, marginX+w, d.y)
+	d.pdf.Line(d.left, d.y, d.left+w, d.y)
 	d.y += 4
 }
 
@@ -91,13 +91,13 @@ func (d *Doc) headingHeight(h heading, first bool) float64 {
 func (d *Doc) pendingHeight() float64 {
 	t := 0.0
 	for i, h := range d.pending {
-		t += d.headingHeight(h, i == 0 && d.y <= bodyTop+0.01)
+		t += d.headingHeight(h, i == 0 && d.y <= d.colTop()+0.01)
 	}
 	return t
 }
 
 func (d *Doc) drawHeading(h heading) {
-	if d.y > bodyTop+0.01 {
+	if d.y > d.colTop()+0.01 {
 		d.y += headingGaps[h.level].before
 	}
 	if h.anchor != "" {
@@ -110,7 +110,7 @@ func (d *Doc) drawHeading(h heading) {
 	}
 	st := headingStyles[h.level]
 	for _, s := range h.lines {
-		d.drawLine(s, Rect{marginX, d.y, d.Width(), st.line()}, st)
+		d.drawLine(s, Rect{d.left, d.y, d.Width(), st.line()}, st)
 		d.y += st.line()
 	}
 	d.y += headingGaps[h.level].after
@@ -119,7 +119,7 @@ func (d *Doc) drawHeading(h heading) {
 // Space moves the cursor down, but not over a page break.
 func (d *Doc) Space(mm float64) {
 	d.flush()
-	if d.y > bodyTop+0.01 {
+	if d.y > d.colTop()+0.01 {
 		d.y += mm
 	}
 }
@@ -140,7 +140,7 @@ func (d *Doc) Need(mm float64) { d.reserve(min(mm, d.BodyHeight())) }
 func (d *Doc) Rule() {
 	d.reserve(3)
 	d.stroke(0.2, 35)
-	d.pdf.Line(marginX, d.y+1, marginX+d.Width(), d.y+1)
+	d.pdf.Line(d.left, d.y+1, d.left+d.Width(), d.y+1)
 	d.y += 3
 }
 
@@ -174,7 +174,7 @@ func (d *Doc) flowLines(lines []string, indent float64, st Style, link string) {
 		}
 		d.reserve(float64(keep) * lh)
 		for range keep {
-			r := Rect{marginX + indent, d.y, d.Width() - indent, lh}
+			r := Rect{d.left + indent, d.y, d.Width() - indent, lh}
 			d.drawLine(lines[i], r, st)
 			if link != "" {
 				d.link(link, Rect{r.X, r.Y, TextWidth(lines[i], st), r.H})
@@ -197,7 +197,7 @@ func (d *Doc) list(items []string, mark func(int) string, indent float64) {
 	for i, it := range items {
 		lines := d.wrap(d.Clean("", it), d.Width()-indent, Body)
 		d.reserve(float64(min(2, len(lines))) * Body.line())
-		d.drawLine(mark(i), Rect{marginX, d.y, indent, Body.line()}, Body)
+		d.drawLine(mark(i), Rect{d.left, d.y, indent, Body.line()}, Body)
 		d.flowLines(lines, indent, Body, "")
 		d.y += 0.9
 	}
@@ -222,12 +222,12 @@ func (d *Doc) Checklist(items ...Check) {
 		}
 		h := float64(len(lines))*Body.line() + float64(len(notes))*Small.line() + float64(it.Lines)*writeLine
 		d.reserve(min(h, d.BodyHeight()/3))
-		d.TickBox(marginX+0.2, d.y+(Body.line()-box)/2, box)
+		d.TickBox(d.left+0.2, d.y+(Body.line()-box)/2, box)
 		d.flowLines(lines, indent, Body, "")
 		d.flowLines(notes, indent, Small, "")
 		for range it.Lines {
 			d.reserve(writeLine)
-			d.writing(marginX+indent, d.y, d.Width()-indent)
+			d.writing(d.left+indent, d.y, d.Width()-indent)
 			d.y += writeLine
 		}
 		d.y += 1.6
@@ -249,12 +249,12 @@ func (d *Doc) WritingLines(label string, n int) {
 	d.reserve(float64(min(n, 3))*writeLine + labelStyle.line())
 	if label != "" {
 		label = d.fit(label, d.Width(), labelStyle)
-		d.drawLine(label, Rect{marginX, d.y, d.Width(), labelStyle.line()}, labelStyle)
+		d.drawLine(label, Rect{d.left, d.y, d.Width(), labelStyle.line()}, labelStyle)
 		d.y += labelStyle.line()
 	}
 	for range n {
 		d.reserve(writeLine)
-		d.writing(marginX, d.y, d.Width())
+		d.writing(d.left, d.y, d.Width())
 		d.y += writeLine
 	}
 	d.y += 2
@@ -325,7 +325,7 @@ func (d *Doc) KeyValue(cols int, pairs ...KV) {
 			draw()
 			x, w = 0, d.Width()
 		}
-		c := cell{x: marginX + x, w: w, key: d.wrap(d.oneLine("label", p.Key), w, labelStyle)}
+		c := cell{x: d.left + x, w: w, key: d.wrap(d.oneLine("label", p.Key), w, labelStyle)}
 		if v := d.Clean(p.Field, p.Value); strings.TrimSpace(v) == "" {
 			c.blank = true
 		} else {
@@ -390,7 +390,7 @@ func (d *Doc) Big(rows ...BigRow) {
 			}
 			if r.Verdict != "" {
 				d.reserve(6)
-				d.Verdict(marginX+refW, d.y+0.5, 4.4, r.Verdict)
+				d.Verdict(d.left+refW, d.y+0.5, 4.4, r.Verdict)
 				d.y += 6
 			}
 			d.y += 2
@@ -408,9 +408,9 @@ func (d *Doc) Big(rows ...BigRow) {
 		if i == 0 {
 			d.stroke(0.4, 0)
 		}
-		d.pdf.Line(marginX, d.y, marginX+w, d.y)
+		d.pdf.Line(d.left, d.y, d.left+w, d.y)
 		if r.Ref != "" {
-			d.Balloon(marginX+3.4, d.y+h/2, 2.9, r.Ref)
+			d.Balloon(d.left+3.4, d.y+h/2, 2.9, r.Ref)
 		}
 		column := func(lines []string, x, w float64, st Style) {
 			y := d.y + (h-float64(len(lines))*st.line())/2
@@ -419,22 +419,22 @@ func (d *Doc) Big(rows ...BigRow) {
 				y += st.line()
 			}
 		}
-		column(lines, marginX+refW, labW-3, lab)
+		column(lines, d.left+refW, labW-3, lab)
 		if strings.TrimSpace(r.Value) == "" {
 			d.stroke(0.2, 35)
-			d.pdf.Line(marginX+refW+labW, d.y+h-2.4, marginX+refW+labW+valW-5, d.y+h-2.4)
+			d.pdf.Line(d.left+refW+labW, d.y+h-2.4, d.left+refW+labW+valW-5, d.y+h-2.4)
 		} else {
-			column(vals, marginX+refW+labW, valW-3, val)
+			column(vals, d.left+refW+labW, valW-3, val)
 		}
-		column(notes, marginX+refW+labW+valW, noteW, note)
+		column(notes, d.left+refW+labW+valW, noteW, note)
 		if r.Verdict != "" {
-			d.Verdict(marginX+w-verW+3, d.y+(h-4.4)/2, 4.4, r.Verdict)
+			d.Verdict(d.left+w-verW+3, d.y+(h-4.4)/2, 4.4, r.Verdict)
 		}
-		d.link(r.Link, Rect{marginX, d.y, w, h})
+		d.link(r.Link, Rect{d.left, d.y, w, h})
 		d.y += h
 		if i == len(rows)-1 {
 			d.stroke(0.4, 0)
-			d.pdf.Line(marginX, d.y, marginX+w, d.y)
+			d.pdf.Line(d.left, d.y, d.left+w, d.y)
 		}
 	}
 	d.y += 3.5
@@ -442,16 +442,33 @@ func (d *Doc) Big(rows ...BigRow) {
 
 // Caution prints a caution: a thick bar at the left, the word, the text. Each
 // text is a paragraph.
-func (d *Doc) Caution(texts ...string) { d.callout("Caution", 2.6, 0, texts) }
+func (d *Doc) Caution(texts ...string) { d.callout("Caution", cautionBar, 0, texts) }
 
 // Note prints a note: a thin bar and small print.
 func (d *Doc) Note(texts ...string) { d.callout("Note", 0.8, 35, texts) }
 
+// CautionHeight is how high a caution of these texts would be, with the air after it.
+func (d *Doc) CautionHeight(texts ...string) float64 {
+	h := calloutStyle.line() + 2*calloutPad + 3.5
+	for i, t := range texts {
+		h += float64(len(d.wrap(d.Clean("", t), d.calloutWidth(cautionBar), Body))) * Body.line()
+		if i > 0 {
+			h += 1.2
+		}
+	}
+	return h
+}
+
+const calloutPad, cautionBar = 2.4, 2.6
+
+var calloutStyle = Style{Size: 10.5, Bold: true}
+
+func (d *Doc) calloutWidth(bar float64) float64 { return d.Width() - bar - 3.2 - 3 }
+
 func (d *Doc) callout(word string, bar float64, barGrey int, texts []string) {
-	const pad = 2.4
-	x := marginX + bar + 3.2
-	w := d.Width() - bar - 3.2 - 3
-	ws := Style{Size: 10.5, Bold: true}
+	const pad = calloutPad
+	w := d.calloutWidth(bar)
+	ws := calloutStyle
 	var lines []string
 	for _, t := range texts {
 		lines = append(lines, d.wrap(d.Clean("", t), w, Body)...)
@@ -486,11 +503,11 @@ func (d *Doc) callout(word string, bar float64, barGrey int, texts []string) {
 		h := height(lines[:n]) + ws.line() + 2*pad
 		if bar > 2 {
 			d.tint()
-			d.pdf.Rect(marginX, d.y, d.Width(), h, "F")
+			d.pdf.Rect(d.left, d.y, d.Width(), h, "F")
 		}
 		d.fill(barGrey)
-		d.pdf.Rect(marginX, d.y, bar, h, "F")
-		y := d.y + pad
+		d.pdf.Rect(d.left, d.y, bar, h, "F")
+		x, y := d.left+bar+3.2, d.y+pad
 		d.drawLine(head, Rect{x, y, w, ws.line()}, ws)
 		y += ws.line()
 		for _, l := range lines[:n] {
@@ -535,26 +552,37 @@ func (l SignOffLabels) filled() SignOffLabels {
 	return l
 }
 
+const signPad, signRow = 3.2, 12.4
+
+// SignOffHeight is how high a block would be, with the air after it.
+func (d *Doc) SignOffHeight(s SignOff) float64 {
+	_, _, _, h := d.signOffSize(s)
+	return min(h, d.BodyHeight())
+}
+
+func (d *Doc) signOffSize(s SignOff) (w float64, title, statement []string, h float64) {
+	w = d.Width() - 2*signPad
+	title = d.wrap(d.oneLine(s.Field, s.Title), w, Large)
+	if s.Statement != "" {
+		statement = d.wrap(d.Clean(s.Field, s.Statement), w, Body)
+	}
+	return w, title, statement, 2*signPad + float64(len(title))*Large.line() + float64(len(statement))*Body.line() + 2*signRow
+}
+
 // SignOff prints the block: company, licence number, name, signature, date. It
 // is never divided by a page break.
 func (d *Doc) SignOff(s SignOff) {
-	const pad, rowH, gap = 3.5, 13.5, 6.0
-	w := d.Width() - 2*pad
-	title := d.wrap(d.oneLine(s.Field, s.Title), w, Large)
-	var st []string
-	if s.Statement != "" {
-		st = d.wrap(d.Clean(s.Field, s.Statement), w, Body)
-	}
-	h := 2*pad + float64(len(title))*Large.line() + float64(len(st))*Body.line() + 2*rowH
+	w, title, st, h := d.signOffSize(s)
 	if h > d.BodyHeight() { // a long statement goes before the block
 		d.flowLines(st, 0, Body, "")
+		h -= float64(len(st)) * Body.line()
 		st = nil
-		h = 2*pad + float64(len(title))*Large.line() + 2*rowH
 	}
 	d.reserve(h)
 	d.stroke(0.4, 0)
-	d.pdf.Rect(marginX, d.y, d.Width(), h, "D")
-	x, y := marginX+pad, d.y+pad
+	d.pdf.Rect(d.left, d.y, d.Width(), h, "D")
+	const rowH, gap = signRow, 6.0
+	x, y := d.left+signPad, d.y+signPad
 	for _, l := range title {
 		d.drawLine(l, Rect{x, y, w, Large.line()}, Large)
 		y += Large.line()

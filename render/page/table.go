@@ -51,12 +51,21 @@ type Table struct {
 	Rows    []Row
 	Size    float64 // points; 8.5 when zero
 	Lines   bool    // also rule between the columns, for forms to fill in
+	Tight   bool    // less air, for long lists of one-line rows
 }
 
 const (
 	cellPadX = 1.7
 	cellPadY = 1.45
 )
+
+// padY is the air above and below a row's text.
+func (t Table) padY() float64 {
+	if t.Tight {
+		return 0.55
+	}
+	return cellPadY
+}
 
 // piece is one unbreakable strip of a cell.
 type piece struct {
@@ -210,10 +219,10 @@ func (d *Doc) tableHead(t Table, widths []float64) ([][]string, float64) {
 }
 
 func (d *Doc) drawHead(t Table, head [][]string, h float64, widths []float64) {
-	x := marginX
+	x := d.left
 	if h > 1 {
 		d.tint()
-		d.pdf.Rect(marginX, d.y, d.Width(), h, "F")
+		d.pdf.Rect(d.left, d.y, d.Width(), h, "F")
 	}
 	for i, lines := range head {
 		st := tableHeadStyle
@@ -227,7 +236,7 @@ func (d *Doc) drawHead(t Table, head [][]string, h float64, widths []float64) {
 	}
 	d.y += h
 	d.stroke(0.4, 0)
-	d.pdf.Line(marginX, d.y, marginX+d.Width(), d.y)
+	d.pdf.Line(d.left, d.y, d.left+d.Width(), d.y)
 }
 
 func (d *Doc) layRow(t Table, r Row, widths []float64) laidRow {
@@ -258,7 +267,7 @@ func (d *Doc) layRow(t Table, r Row, widths []float64) laidRow {
 		}
 		out.h = max(out.h, h)
 	}
-	out.h = max(out.h+2*cellPadY, r.MinHeight, 5)
+	out.h = max(out.h+2*t.padY(), r.MinHeight, 5)
 	return out
 }
 
@@ -284,6 +293,9 @@ func (d *Doc) layCell(t Table, c Cell, w float64, align Align) []piece {
 	if c.Verdict != "" {
 		v := c.Verdict
 		size := 4.0
+		if t.Tight {
+			size = 3.5
+		}
 		for size > 2 && VerdictWidth(size, v) > w {
 			size -= 0.1
 		}
@@ -328,7 +340,7 @@ func (d *Doc) drawRow(t Table, r laidRow, widths []float64, newPage func()) {
 	next := make([]int, len(r.cells))
 	minH := r.h
 	for {
-		avail := d.bot - d.y - 2*cellPadY
+		avail := d.bot - d.y - 2*t.padY()
 		whole := r.h <= d.bot-d.y+0.001
 		used := 0.0
 		done := true
@@ -361,22 +373,22 @@ func (d *Doc) drawRow(t Table, r laidRow, widths []float64, newPage func()) {
 				}
 			}
 		}
-		h := used + 2*cellPadY
+		h := used + 2*t.padY()
 		if whole {
 			h = minH
 		}
 		h = max(h, 5)
 		if r.group {
 			d.fill(94)
-			d.pdf.Rect(marginX, d.y, d.Width(), h, "F")
+			d.pdf.Rect(d.left, d.y, d.Width(), h, "F")
 		}
-		x := marginX
+		x := d.left
 		for i, c := range r.cells {
 			w := d.Width()
 			if !r.group {
 				w = widths[i]
 			}
-			y := d.y + cellPadY
+			y := d.y + t.padY()
 			for _, p := range c[next[i]:take[i]] {
 				p.draw(x+cellPadX, y, w-2*cellPadX)
 				y += p.h
@@ -389,7 +401,7 @@ func (d *Doc) drawRow(t Table, r laidRow, widths []float64, newPage func()) {
 		}
 		d.y += h
 		d.stroke(0.15, 45)
-		d.pdf.Line(marginX, d.y, marginX+d.Width(), d.y)
+		d.pdf.Line(d.left, d.y, d.left+d.Width(), d.y)
 		copy(next, take)
 		rest := 0.0
 		for i, c := range r.cells {
@@ -402,7 +414,7 @@ func (d *Doc) drawRow(t Table, r laidRow, widths []float64, newPage func()) {
 		if rest == 0 {
 			return
 		}
-		r.h = rest + 2*cellPadY
+		r.h = rest + 2*t.padY()
 		minH = r.h
 		newPage()
 	}
@@ -410,7 +422,7 @@ func (d *Doc) drawRow(t Table, r laidRow, widths []float64, newPage func()) {
 
 func (d *Doc) closeTable() {
 	d.stroke(0.3, 0)
-	d.pdf.Line(marginX, d.y, marginX+d.Width(), d.y)
+	d.pdf.Line(d.left, d.y, d.left+d.Width(), d.y)
 }
 
 // Rows makes rows of plain text.

@@ -26,6 +26,8 @@ func (s *sheets) calculations() {
 
 	var cited citations
 	var missing []string
+	s.Need(80)
+	s.Columns(2, columnGap)
 	subject := byte(0)
 	for _, f := range r.Findings {
 		if f.Verdict == rules.Missing {
@@ -45,11 +47,12 @@ func (s *sheets) calculations() {
 	}
 	if len(cited.list) > 0 {
 		s.Heading(1, s.w.Headings.Sources)
-		st := page.Style{Size: 8, Leading: 1.34}
+		st := page.Style{Size: 7.5, Leading: 1.28}
 		for i, src := range cited.list {
-			tight(s.Doc, "source", st, []float64{11, s.Width() - 11 - cellPad}, []bool{false, false}, fmt.Sprintf("[%d]", i+1), upperFirst(src))
+			tight(s.Doc, "source", st, []float64{9, s.Width() - 9}, []bool{false, false}, fmt.Sprintf("[%d]", i+1), upperFirst(src))
 		}
 	}
+	s.EndColumns()
 }
 
 // subjectName is what a check's letter stands for.
@@ -74,12 +77,22 @@ func subjectName(letter byte) string {
 }
 
 // working is the style of a line of working.
-var working = page.Style{Size: 8.5, Leading: 1.34}
+var working = page.Style{Size: 8, Leading: 1.3}
+
+// columnGap is the air between the two columns of calculations, in millimetres.
+const columnGap = 8.0
 
 // calculation is one finding's working: formula, steps, result against limit.
 func (s *sheets) calculation(f rules.Finding, cited *citations) {
-	widths := []float64{34, s.Width() - 34 - 50, 50 - cellPad}
 	bold := []bool{true, false, true}
+	strong := working
+	strong.Bold = true
+	symbol, value := 8.0, 14.0
+	for _, w := range f.Working {
+		symbol = max(symbol, min(17, page.TextWidth(s.Clean(f.ID, w.Symbol), strong)+2.5))
+		value = max(value, min(32, page.TextWidth(s.Clean(f.ID, w.Value), strong)+2.5))
+	}
+	widths := []float64{symbol, s.Width() - symbol - value, value}
 	lead := ""
 	if f.Check != nil {
 		lead = f.Check.Formula
@@ -87,31 +100,50 @@ func (s *sheets) calculation(f rules.Finding, cited *citations) {
 			lead = join("\n", lead, templates.Fill(s.w.Sentences.Range, "text", f.Check.Range))
 		}
 	}
-	result := page.Table{Columns: []page.Column{{Width: 34}, {}, {Width: 50}}, Rows: []page.Row{{Cells: []page.Cell{
+	mark := page.VerdictWidth(3.5, verdict(f.Verdict)) + 5
+	outcome := join("\n", upperFirst(join("; ", with("found {}", f.Have), with("required {}", f.Want))), f.Margin)
+	note := join("\n", s.uncertain(f), with("sources {}", cited.cite(f)))
+	result := page.Table{Columns: []page.Column{{Width: mark}, {}}, Size: 8, Tight: true, Rows: []page.Row{{Cells: []page.Cell{
 		{Verdict: verdict(f.Verdict)},
-		{Text: upperFirst(join("; ", with("found {}", f.Have), with("required {}", f.Want))), Bold: true, Note: s.uncertain(f), Field: f.ID},
-		{Text: f.Margin, Bold: true, Note: with("sources {}", cited.cite(f)), Field: f.ID},
+		{Text: outcome, Bold: true, Note: note, Field: f.ID},
 	}}}}
 
-	// A working of ordinary length stays on one page.
-	h := 24.0
-	for _, w := range f.Working {
-		h += lineHeight(working) * float64(max(len(page.Wrap(w.Symbol, widths[0]-2, working)), len(page.Wrap(w.Meaning, widths[1]-2, working)), len(page.Wrap(w.Value, widths[2]-2, working))))
+	// A short working stays in one piece; of a long one, its head keeps some
+	// lines and its result keeps the last two.
+	height := func(text string, w float64, st page.Style) float64 {
+		return lineHeight(st) * float64(len(page.Wrap(text, w, st)))
 	}
+	lines := make([]float64, len(f.Working))
+	h, end := 0.0, 4.0
+	for i, w := range f.Working {
+		lines[i] = max(height(w.Symbol, widths[0]-2, strong), height(w.Meaning, widths[1]-2, working), height(w.Value, widths[2]-2, strong))
+		h += lines[i]
+	}
+	for _, l := range lines[max(0, len(lines)-2):] {
+		end += l
+	}
+	room := s.Width() - mark - 4
+	end += height(outcome, room, strong) + height(note, room, working)
 	if lead != "" {
-		h += 2 + lineHeight(working)*float64(len(page.Wrap(lead, s.Width(), working)))
+		h += 2 + height(lead, s.Width(), working)
 	}
 	s.AnchoredHeading(3, f.ID+"  "+upperFirst(f.Title), calcAnchor(f.ID))
-	s.Need(min(h, s.BodyHeight()*0.6))
+	s.Need(min(h+end, shortWorking))
 	if lead != "" {
 		s.StyledParagraph(s.Clean(f.ID, lead), working)
 	}
-	for _, w := range f.Working {
+	for i, w := range f.Working {
+		if i == max(0, len(lines)-2) {
+			s.Need(min(end, shortWorking))
+		}
 		tight(s.Doc, f.ID, working, widths, bold, w.Symbol, w.Meaning, w.Value)
 	}
 	s.Space(1)
 	s.Table(result)
 }
+
+// shortWorking is the height of a working that is not divided, in millimetres.
+const shortWorking = 62.0
 
 // uncertain words the worst and the best case of a finding.
 func (s *sheets) uncertain(f rules.Finding) string {

@@ -6,8 +6,8 @@ import (
 	"firstfill/specs/rules"
 )
 
-// drawingHeight is the height of one drawing on a sheet, in millimetres.
-const drawingHeight = 88.0
+// drawingHeight is the most that one drawing takes on a sheet, in millimetres.
+const drawingHeight = 106.0
 
 // drawings prints a trade's drawings to scale and its supply diagrams, under
 // the numbers of its sheet. Owner and supplier have none.
@@ -27,7 +27,9 @@ func drawings(d *page.Doc, r *rules.Report, t rules.Trade) {
 
 // put prints a drawing with its conflicts and its notes.
 func put(d *page.Doc, dr drawing.Drawing) {
-	d.Need(drawingHeight + 20)
+	if dr.Canvas != nil { // with its heading and legend
+		d.Need(d.DrawnHeight(dr.Canvas, drawingHeight) + 20 + 5*float64(len(dr.Legend)))
+	}
 	d.Heading(2, dr.Title)
 	if dr.Canvas != nil {
 		d.Draw(dr.Canvas, drawingHeight)

@@ -63,7 +63,7 @@ func (s *machineSheet) lay() {
 		s.Heading(3, s.w.Headings.Bring)
 		st := page.Style{Size: 7.3, Leading: 1.3}
 		for _, e := range m.Extras {
-			tight(s.Doc, "extras", st, []float64{80, s.Width() - 80 - cellPad}, []bool{true, false}, upperFirst(e.Name), e.Why)
+			tight(s.Doc, "extras", st, []float64{80, s.Width() - 80}, []bool{true, false}, upperFirst(e.Name), e.Why)
 		}
 		s.Space(2)
 	}

@@ -283,7 +283,7 @@ func (c *citations) run(heading string) string {
 // tight prints one line of a list set close: texts side by side in columns of
 // the given widths, wrapped, without rules. It is never divided.
 func tight(d *page.Doc, field string, st page.Style, widths []float64, bold []bool, texts ...string) {
-	x, h := d.Left()+cellPad, 0.0
+	h := 0.0
 	lines := make([][]string, len(texts))
 	styles := make([]page.Style, len(texts))
 	for i, t := range texts {
@@ -293,15 +293,13 @@ func tight(d *page.Doc, field string, st page.Style, widths []float64, bold []bo
 		h = max(h, float64(len(lines[i]))*lineHeight(st))
 	}
 	d.Need(h)
+	x := d.Left() // of this column
 	for i := range texts {
 		d.TextBox(page.Rect{X: x, Y: d.Y(), W: widths[i] - 2, H: h + 1}, strings.Join(lines[i], "\n"), styles[i])
 		x += widths[i]
 	}
 	d.Advance(h)
 }
-
-// cellPad is the air at the left of a table's cells; close lists keep to it.
-const cellPad = 1.7
 
 // lineHeight of a style in millimetres.
 func lineHeight(st page.Style) float64 { return st.Size * st.Leading * 25.4 / 72 }

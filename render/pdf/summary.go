@@ -168,7 +168,7 @@ func (s *sheets) tradeStrip() {
 // pathTable lists the first steps to ready, a line each.
 func (s *sheets) pathTable() {
 	c := s.w.Columns
-	t := page.Table{Columns: []page.Column{
+	t := page.Table{Tight: true, Columns: []page.Column{
 		{Head: c.Step, Width: 10, Align: page.Right}, {Head: c.State, Width: 25}, {Head: c.Point}, {Head: c.Who, Width: 24}, {Head: c.Sheet, Width: 12, Align: page.Right},
 	}}
 	last := rules.Stage(-1)

@@ -33,48 +33,38 @@ func (s *sheets) trade(t rules.Trade) {
 	if len(cited.list) > 0 {
 		s.StyledParagraph(cited.run(s.w.Headings.Sources), page.Small)
 	}
-	s.Space(1)
 	statement := templates.Fill(words.Statement, "revision", s.rev+", answers "+r.Survey.Digest())
-	s.cautions(words.Cautions, 44+lineHeight(bodyText)*float64(len(page.Wrap(statement, s.Width()-7, page.Body))))
-	s.SignOff(page.SignOff{
+	sign := page.SignOff{
 		Title:     templates.Fill(s.w.SignOff.Title, "trade", strings.ToLower(s.tradeName(t))),
 		Statement: statement,
-		Company:   company(r.Survey, t), Field: "site." + string(t),
+		Company:   company(s.r.Survey, t), Field: "site." + string(t),
 		Labels: page.SignOffLabels{
 			Company: s.w.SignOff.Company, Licence: s.w.SignOff.Licence, Name: s.w.SignOff.Name,
 			Signature: s.w.SignOff.Signature, Date: s.w.SignOff.Date,
 		},
-	})
+	}
+	s.cautions(words.Cautions, s.SignOffHeight(sign))
+	s.SignOff(sign)
 }
 
 // cautions prints a trade's cautions before its sign-off, whose height is
 // given. Where both don't fit on this page, the last cautions go over with the
 // sign-off, so that it never stands alone.
 func (s *sheets) cautions(texts []string, signOff float64) {
-	height := func(texts []string) float64 {
-		h := 14.0 // the word and the air round it
-		for _, t := range texts {
-			h += 1.2 + lineHeight(bodyText)*float64(len(page.Wrap(t, s.Width()-8.8, page.Body)))
-		}
-		return h
-	}
 	room := s.Room()
-	if height(texts)+signOff > room {
+	if s.CautionHeight(texts...)+signOff > room {
 		k := len(texts) - 2
-		for k > 1 && height(texts[:k]) > room {
+		for k > 1 && s.CautionHeight(texts[:k]...) > room {
 			k--
 		}
 		if k > 1 {
 			s.Caution(texts[:k]...)
 			texts = texts[k:]
 		}
-		s.Need(height(texts) + signOff)
+		s.Need(s.CautionHeight(texts...) + signOff)
 	}
 	s.Caution(texts...)
 }
-
-// bodyText is page.Body with its numbers.
-var bodyText = page.Style{Size: 9.5, Leading: 1.34}
 
 // tradeHead says where, for which machine and by when.
 func (s *sheets) tradeHead(t rules.Trade, fs []rules.Finding) {

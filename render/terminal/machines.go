@@ -3,6 +3,7 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"firstfill/specs"
 	"firstfill/survey/quantity"
@@ -26,7 +27,16 @@ func Machine(w io.Writer, m *specs.Machine, u quantity.System) {
 	for _, g := range m.Values(u) {
 		p.line("")
 		p.line(g.Name)
-		for _, v := range g.Values {
+		item := ""
+		for i, v := range g.Values {
+			head, _, listed := strings.Cut(v.Path, "]") // the item of a list in which the value stands
+			if !listed {
+				head = ""
+			}
+			if head != item && i > 0 {
+				p.line("")
+			}
+			item = head
 			text := v.Text
 			if v.Source != "" {
 				text += "  [" + v.Source + "]"

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
 
 	"firstfill/specs/rules"
 )
@@ -43,8 +42,12 @@ func (p *printer) line(s string) { p.b.WriteString(strings.TrimRight(s, " ") + "
 // para writes text wrapped to the width, its first line behind head, the
 // others indented as far.
 func (p *printer) para(head, text string) {
-	indent := strings.Repeat(" ", utf8.RuneCountInString(head))
-	for i, l := range Wrap(text, Width-utf8.RuneCountInString(head)) {
+	head = Plain(head)
+	if Columns(head) > Width/2 {
+		head, text = "", head+text
+	}
+	indent := strings.Repeat(" ", Columns(head))
+	for i, l := range Wrap(text, Width-len(indent)) {
 		if i == 0 {
 			p.line(head + l)
 			continue
@@ -177,30 +180,33 @@ func (p *printer) settled(r *rules.Report, all bool) {
 	p.line("")
 }
 
-// Wrap breaks text into lines of at most width runes, at blanks; a longer word
-// is cut. A no-break space joins.
+// Wrap breaks text into lines of at most width columns, at blanks; a longer
+// word is cut. A no-break space joins. What could steer a terminal is taken out.
 func Wrap(text string, width int) []string {
 	var lines []string
-	for _, par := range strings.Split(text, "\n") {
-		line := ""
-		for _, word := range strings.FieldsFunc(par, func(r rune) bool { return r == ' ' || r == '\t' || r == '\r' }) {
-			for utf8.RuneCountInString(word) > width {
+	for _, par := range strings.Split(Plain(text), "\n") {
+		line, used := "", 0
+		for _, word := range words(par) {
+			n := Columns(word)
+			for n > width {
 				if line != "" {
 					lines = append(lines, line)
-					line = ""
+					line, used = "", 0
 				}
-				cut := []rune(word)
-				lines = append(lines, string(cut[:width]))
-				word = string(cut[width:])
+				at := cut(word, width)
+				lines = append(lines, word[:at])
+				word = word[at:]
+				n = Columns(word)
 			}
 			switch {
+			case word == "":
 			case line == "":
-				line = word
-			case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= width:
-				line += " " + word
+				line, used = word, n
+			case used+1+n <= width:
+				line, used = line+" "+word, used+1+n
 			default:
 				lines = append(lines, line)
-				line = word
+				line, used = word, n
 			}
 		}
 		lines = append(lines, line)
@@ -208,13 +214,24 @@ func Wrap(text string, width int) []string {
 	return lines
 }
 
+// cut returns how many bytes of a word fit into a width; at least one character.
+func cut(word string, width int) int {
+	n := 0
+	for i, r := range word {
+		if n += columns(r); n > width && i > 0 {
+			return i
+		}
+	}
+	return len(word)
+}
+
 // Fold breaks every line that is wider than the width; what follows stands
 // under the line's own first word.
 func Fold(text string) string {
-	lines := strings.Split(text, "\n")
+	lines := strings.Split(Plain(text), "\n")
 	var out []string
 	for _, l := range lines {
-		if utf8.RuneCountInString(l) <= Width {
+		if Columns(l) <= Width {
 			out = append(out, l)
 			continue
 		}

@@ -134,3 +134,54 @@ func TestFold(t *testing.T) {
 		t.Errorf("got %q", got)
 	}
 }
+
+// TestPlain sees that nothing of people's text can steer a terminal, and that lines stay within
+// 80 columns whatever the text is made of.
+func TestPlain(t *testing.T) {
+	tests := []struct{ in, want string }{
+		{"a\x1b[31mb", "a\ufffd[31mb"},
+		{"bell\a back\b", "bell\ufffd back\ufffd"},
+		{"c1 \u009b2J", "c1 \ufffd2J"},
+		{"turned \u202eb\u2066", "turned \ufffdb\ufffd"},
+		{"tab\tnext\u2028line\r", "tab next line "},
+		{"bad \xff", "bad \ufffd"},
+		{"two\nlines, 55\u00a0psi", "two\nlines, 55\u00a0psi"},
+	}
+	for _, tt := range tests {
+		if got := Plain(tt.in); got != tt.want {
+			t.Errorf("Plain(%q) = %q, want %q", tt.in, got, tt.want)
+		}
+	}
+	if got, want := OneLine(" a \n\tb\u00a0c "), "a b\u00a0c"; got != want {
+		t.Errorf("OneLine: got %q, want %q", got, want)
+	}
+	// Unicode's East Asian Width property (UAX 11): W and F take two columns.
+	for text, want := range map[string]int{"abc": 3, "居酒屋": 6, "ｱ": 1, "Ａ": 2, "e\u0301": 1, "a\u200bb": 2, "": 0} {
+		if got := Columns(text); got != want {
+			t.Errorf("Columns(%q) = %d, want %d", text, got, want)
+		}
+	}
+	r := reports(t, quantity.US)["demo"]
+	for _, name := range []string{
+		strings.Repeat("居酒屋", 60), strings.Repeat("long\u00a0", 40), strings.Repeat("x", 500), "\x1b[2J\x1b]0;title\a", strings.Repeat("Ａ b", 50),
+	} {
+		r.Survey.Site.Name = name
+		var b bytes.Buffer
+		if err := Report(&b, r, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range strings.Split(b.String(), "\n") {
+			if n := Columns(l); n > Width {
+				t.Errorf("%d columns: %q", n, l)
+			}
+		}
+		if strings.ContainsAny(b.String(), "\x1b\a") {
+			t.Errorf("%q reached the terminal", name)
+		}
+		for _, l := range strings.Split(Fold("  "+name), "\n") {
+			if n := Columns(l); n > Width {
+				t.Errorf("Fold: %d columns: %q", n, l)
+			}
+		}
+	}
+}

@@ -136,9 +136,12 @@ func runGroundFault(c *Case) Outcome {
 			steps[1].Value = show(c, powerVolts(v))
 		}
 		want := "a residual-current device of 30 mA"
-		fine := have == "rcd-30ma" || have == "breaker" || have == "receptacle" && cord
+		fine := have == "rcd-30ma"
 		out := choice(fine, have, want, "protect the circuit by a residual-current device of 30 mA", at)
-		if !fine && (!cord || n.In(quantity.Ampere) > 32) {
+		switch {
+		case have == "breaker" || have == "receptacle" && cord:
+			out = ask("in the "+have+", its residual current not stated", want, "read the residual current (I_Δn) off the "+have+": 30 mA or less is wanted; then answer rcd-30ma or rcd-other", at)
+		case !fine && (!cord || n.In(quantity.Ampere) > 32):
 			out = ask(have, want+", where the rules ask for one", "ask the electrician whether this circuit needs a residual-current device of 30 mA", at, "power.breaker")
 		}
 		out.Working = steps

@@ -143,7 +143,7 @@ var HeatUpTime = &Check{
 		if !t.Known() {
 			return c.silent("a heater and tank that can be reckoned with (" + field + ")")
 		}
-		action := fmt.Sprintf("fill the machine with hotter water than %s", show(c, start))
+		action := fmt.Sprintf("fill the machine with hotter water than %s (%s)", show(c, start), scald)
 		if m.Water.Fill == "cold" {
 			action = "tell the bar of the wait"
 		}
@@ -165,14 +165,8 @@ var HeatUpTime = &Check{
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		rs := append(otherOptions(c), atNominal(c)...)
-		if start, from, _ := fillStart(c); from == "water.hot.temperature" && start.Known() {
-			top := c.Machine.Water.Hot.TempMax
-			if !top.Known() {
-				top = quantity.New(140, quantity.Fahrenheit)
-			}
-			rs = append(rs, c.offer(k, from, ladder(c.Survey.Water.Hot.Temperature.In(quantity.Fahrenheit), top.In(quantity.Fahrenheit), 5, quantity.Fahrenheit), nil, func(v string) string {
-				return "have the plumber bring the hot supply to " + v + " at the machine"
-			})...)
+		if _, from, _ := fillStart(c); from == "water.hot.temperature" {
+			rs = append(rs, hotter(c, k)...)
 		}
 		return rs
 	},

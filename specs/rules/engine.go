@@ -142,6 +142,14 @@ func (c *Case) weigh(k *Check, out Outcome, f *Finding) {
 		swing         float64
 	}
 	inputs := c.Survey.Adjustables(k.Uses)
+	for _, in := range inputs {
+		if impossible(in) {
+			field := survey.FieldAt(in.Path)
+			f.Verdict, f.Settle, f.Margin = Confirm, in.Path, ""
+			f.Action = fmt.Sprintf("measure again: %s, which can't be %s", lowerFirst(field.Ask), c.Survey.ReadingText(in.Path, c.Units))
+			return
+		}
+	}
 	var effects []effect
 	met, failed, ruled := 0, 0, 0
 	var ruling string // what an authority must rule on, at an end of an interval
@@ -225,6 +233,13 @@ func (c *Case) weigh(k *Check, out Outcome, f *Finding) {
 	}
 }
 
+// impossible says whether an answer is below zero where nothing can be: a
+// length of pipe, say. Temperatures are left to the doubts.
+func impossible(in survey.Input) bool {
+	sane := survey.FieldAt(in.Path).Sane
+	return sane != "" && !strings.HasPrefix(sane, "-") && strings.HasPrefix(in.Value.Text(), "-") && in.Value.Dimension() != "temperature"
+}
+
 // settleText says which reading would settle a doubtful point.
 func (c *Case) settleText(path, action string) string {
 	field := survey.FieldAt(path)
@@ -304,17 +319,22 @@ func causes(r *Report) {
 		if f.Verdict != Fix {
 			continue
 		}
+		action := ""
 		for _, id := range f.Check.After {
-			if cause := r.Finding(id); cause != nil && cause.Verdict == Fix {
-				f.Cause = id
-				f.Action = fmt.Sprintf("put %s right first; then, if need be, %s", id, lowerFirst(f.Action))
-				for _, rem := range cause.Remedies {
-					if slices.Contains(rem.Cures, f.ID) {
-						f.Action = fmt.Sprintf("goes away once %s (%s) is put right", id, cause.Title)
-					}
-				}
-				break
+			cause := r.Finding(id)
+			if cause == nil || cause.Verdict != Fix {
+				continue
 			}
+			if slices.ContainsFunc(cause.Remedies, func(rem Remedy) bool { return slices.Contains(rem.Cures, f.ID) }) {
+				f.Cause, action = id, fmt.Sprintf("goes away once %s (%s) is put right", id, cause.Title)
+				break // proven: its remedy cures this fault too
+			}
+			if f.Cause == "" {
+				f.Cause, action = id, fmt.Sprintf("put %s right first; then, if need be, %s", id, lowerFirst(f.Action))
+			}
+		}
+		if action != "" {
+			f.Action = action
 		}
 	}
 }

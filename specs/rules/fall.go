@@ -258,6 +258,9 @@ var DrainLineLength = &Check{
 		h, l := quantity.Distinct(length, limit, c.Units)
 		out := limited(c, length.Cmp(limit) < 0, quantity.GapOf(limit, length), h, "less than "+l, "below the limit", "over the limit",
 			"bring the receptor nearer, so that the line is shorter than "+l, []string{"drain.run_length"})
+		if length.Cmp(limit) == 0 {
+			out.Margin.Text = "at the limit, which the line must stay below"
+		}
 		if out.Verdict == Fix && c.drainFamily() == trade.IPC {
 			out.Verdict = Confirm
 			out.Action = "ask the authority having jurisdiction: the IPC itself sets no maximum, but cities that use it stop at " + l

@@ -29,13 +29,29 @@ func (s season) cold(c *Case) quantity.Temperature {
 // scald is the caution printed wherever hotter water is proposed.
 const scald = "scald hazard: water at 140 °F burns in seconds; label hot points and keep hand sinks tempered"
 
+// What a water heater is asked for here at the most, and what a circulated and
+// insulated pipe loses at the most. Common practice, no source: thermostats of
+// storage heaters mostly end at 160 to 180 °F, relief valves open at 210 °F.
+const (
+	setPointMostF  = 160.0
+	circulatedLoss = 10.0
+)
+
 // hotter offers hotter water at the machine in steps of 5 °F, by as much more at the heater.
 func hotter(c *Case, k *Check) []Remedy {
 	now := c.Survey.Water.Hot.Temperature.In(quantity.Fahrenheit)
 	if math.IsNaN(now) {
 		return nil
 	}
-	return c.offerFirst(k, setPoints(c, ladder(math.Ceil((now+1)/5)*5, 180, 5, quantity.Fahrenheit)))
+	most := setPointMostF // never above what the machine itself bears
+	if limit := c.Machine.Water.Hot.TempMax; limit.Known() {
+		most = min(most, limit.In(quantity.Fahrenheit))
+	}
+	from := math.Ceil((max(now, 30)+1)/5) * 5
+	if from > most {
+		return nil
+	}
+	return c.offerFirst(k, setPoints(c, ladder(from, most, 5, quantity.Fahrenheit)))
 }
 
 // setPoints words the remedies that bring each temperature to the machine. The
@@ -52,6 +68,10 @@ func setPoints(c *Case, temps []string) []Remedy {
 		switch {
 		case by < 0 && !(at >= trade.LegionellaStorageF):
 			r.Change = fmt.Sprintf("fit a listed mixing valve at the water heater so that %s arrives at the machine; keep the storage at %s or more against Legionella", show(c, t), show(c, fahrenheit(trade.LegionellaStorageF)))
+		case at > setPointMostF && t.In(quantity.Fahrenheit)+circulatedLoss <= sp.In(quantity.Fahrenheit):
+			r.Change = fmt.Sprintf("bring the water heater's own %s nearer: circulate and insulate the hot pipe, so that %s arrives at the machine", show(c, quantity.New(sp.In(quantity.Fahrenheit), quantity.Fahrenheit)), show(c, t))
+		case at > setPointMostF:
+			continue // hotter storage is no remedy for what the pipe loses
 		case sp.Known():
 			r.Set["heater.set_point"] = quantity.Fahrenheit.Write(at)
 			r.Change = fmt.Sprintf("set the water heater to %s, so that %s arrives at the machine", show(c, fahrenheit(at)), show(c, t))
@@ -64,6 +84,11 @@ func setPoints(c *Case, temps []string) []Remedy {
 		rs = append(rs, r)
 	}
 	return rs
+}
+
+// cooler lists the temperatures below that of the hot water, in steps of 5 °F.
+func cooler(now float64) []string {
+	return ladder(math.Floor((min(now, 251)-1)/5)*5, 100, 5, quantity.Fahrenheit)
 }
 
 // ColdTemperature compares the cold water of the whole year with the sheet's range.
@@ -133,7 +158,7 @@ func tempered(c *Case, k *Check) []Remedy {
 		return nil
 	}
 	var rs []Remedy
-	for f := math.Ceil((line.Winter.In(quantity.Fahrenheit)+1)/5) * 5; f <= 90; f += 5 {
+	for f := math.Ceil((max(line.Winter.In(quantity.Fahrenheit), 30)+1)/5) * 5; f <= 90; f += 5 {
 		text := quantity.Fahrenheit.Write(f)
 		set := map[string]string{winter.answer: text}
 		for path, t := range map[string]quantity.Temperature{"water.cold.temperature": line.Temperature, summer.answer: line.Summer} {
@@ -153,7 +178,7 @@ func chilled(c *Case, k *Check) []Remedy {
 		return nil
 	}
 	var rs []Remedy
-	for f := math.Floor((line.Summer.In(quantity.Fahrenheit)-1)/5) * 5; f >= 40; f -= 5 {
+	for f := math.Floor((min(line.Summer.In(quantity.Fahrenheit), 121)-1)/5) * 5; f >= 40; f -= 5 {
 		text := quantity.Fahrenheit.Write(f)
 		set := map[string]string{summer.answer: text}
 		for path, t := range map[string]quantity.Temperature{"water.cold.temperature": line.Temperature, winter.answer: line.Winter} {
@@ -198,8 +223,10 @@ var HotTemperature = &Check{
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		now := c.Survey.Water.Hot.Temperature.In(quantity.Fahrenheit)
-		lower := setPoints(c, ladder(math.Floor((now-1)/5)*5, 100, 5, quantity.Fahrenheit))
-		return append(hotter(c, k), c.offerFirst(k, lower)...)
+		if inlet := c.Machine.Water.Hot; inlet.TempMax.Known() && now > inlet.TempMax.In(quantity.Fahrenheit) {
+			return c.offerFirst(k, setPoints(c, cooler(now)))
+		}
+		return hotter(c, k)
 	},
 }
 
@@ -421,7 +448,7 @@ var SanitizerTemperature = &Check{
 	Range:   "chlorine from 25 mg/L and to pH 10; the label of the registered product and the state's own edition govern",
 	Sources: []trade.Source{trade.FoodCode4_501_114, trade.FoodCodeChlorine},
 	Uses:    []string{"chemicals.sanitizer", "chemicals.concentration", "chemicals.ph", "water.cold.winter_temperature", "water.hot.temperature"},
-	After:   []string{"W-13", "W-16"},
+	After:   []string{"C-01", "W-13", "W-16", "C-02"},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5", "water.cold.winter_temperature": "18 ± 0 °C"}, Verdict: Fix, Shows: "t_min = 75 °F (23.9 °C)"},
 	Applies: func(c *Case) string {
 		if c.Machine.Rinse.Sanitizing != "chemical" {
@@ -443,6 +470,9 @@ var SanitizerTemperature = &Check{
 			return c.silent("the temperature of the final rinse")
 		}
 		floor, err := sanitizerFloor(ch.Sanitizer, ch.Concentration.In(quantity.MgPerL), ch.PH.Value())
+		if ch.Sanitizer == "none" {
+			return choice(false, "no sanitizer", "a sanitizer in the final rinse, since this machine sanitizes by chemical", "choose a sanitizer with the supplier (C-01)", "chemicals.sanitizer")
+		}
 		if err != nil {
 			out := choice(false, sanitizerText(c), "a sanitizer, strength and pH that the food code allows at some temperature",
 				"choose a sanitizer with the supplier; chlorine wants at least 25 mg/L and a pH of no more than 10", needed...)

@@ -81,7 +81,7 @@ func buildingPressure(id string, line waterLine) *Check {
 				limit = l.In(quantity.PSI)
 			}
 			var rs []Remedy
-			for s := math.Floor(limit/5) * 5; s >= 40; s -= 5 {
+			for s := math.Floor(min(limit, 200)/5) * 5; s >= 40; s -= 5 {
 				rs = append(rs, Remedy{
 					Change: fmt.Sprintf("fit a pressure-reducing valve with a strainer on the building's service, set to %s, with thermal-expansion control at the water heater; then read all pressures again", show(c, psi(s))),
 					Set:    reducedTo(c, s),
@@ -177,6 +177,7 @@ func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64) (p pressureLoss,
 		p.tempF = map[waterLine]float64{coldLine: 60, hotLine: 140}[l]
 	}
 	p.friction = trade.HazenWilliamsPSI(flowGPM, p.coefficient, t.ID, p.lengthFt)
+	p.tempF = min(max(p.tempF, 33), 211) // liquid water, for the cross-check alone
 	p.darcy = trade.DarcyPSI(flowGPM, t.ID, p.lengthFt, rough, p.tempF)
 	p.rise = trade.ElevationPSI(found.Rise.In(quantity.Foot))
 	p.devices = found.DeviceLoss.In(quantity.PSI)
@@ -250,6 +251,9 @@ func inletPressure(id string, line waterLine, after ...string) *Check {
 			if over := found.Flowing.In(quantity.PSI) - found.Static.In(quantity.PSI); over > contradictionPSI {
 				return ask(show(c, found.Flowing)+" flowing, "+show(c, found.Static)+" static", "a flowing pressure below the static one",
 					"read both pressures again at the same point: the flowing pressure can't be above the static one", line.paths("flowing_pressure", "static_pressure")...)
+			}
+			if !(found.Flow.In(quantity.GPM) > 0) {
+				return ask(show(c, found.Flow)+" at the flowing pressure", "a flow above 0", "read the flowing pressure again while water runs, and the flow with it: seconds to fill a 1 gal jug, 60 / seconds = gpm", line.paths("flow", "flowing_pressure")...)
 			}
 			tube, out, ok := line.tube(c)
 			if !ok {

@@ -13,7 +13,7 @@ import (
 var water = []*Check{
 	staticMax("W-01", coldLine, "W-03"), staticMax("W-02", hotLine, "W-04"),
 	buildingPressure("W-03", coldLine), buildingPressure("W-04", hotLine),
-	inletPressure("W-05", coldLine, "W-09"), inletPressure("W-06", hotLine, "W-10"),
+	inletPressure("W-05", coldLine, "W-09", "W-03", "W-01"), inletPressure("W-06", hotLine, "W-10", "W-04", "W-02"),
 	pipeVelocity("W-07", coldLine, "W-09"), pipeVelocity("W-08", hotLine, "W-10"),
 	supplySize("W-09", coldLine), supplySize("W-10", hotLine),
 	HotPipeMaterial, HotDeadLeg,

@@ -49,12 +49,18 @@ func verdict(ok bool) Verdict {
 // atMost judges have against an upper limit; at the limit is OK.
 // action is what to do when it is exceeded.
 func atMost[D quantity.Dimension](c *Case, have, limit quantity.Of[D], action string, at ...string) Outcome {
+	if !have.Known() || !limit.Known() {
+		return noResult(at)
+	}
 	h, l := quantity.Distinct(have, limit, c.Units)
 	return limited(c, have.Cmp(limit) <= 0, quantity.GapOf(limit, have), h, "at most "+l, "below the limit", "over the limit", action, at)
 }
 
 // atLeast judges have against a lower limit; at the limit is OK.
 func atLeast[D quantity.Dimension](c *Case, have, limit quantity.Of[D], action string, at ...string) Outcome {
+	if !have.Known() || !limit.Known() {
+		return noResult(at)
+	}
 	h, l := quantity.Distinct(have, limit, c.Units)
 	return limited(c, have.Cmp(limit) >= 0, quantity.GapOf(have, limit), h, "at least "+l, "to spare", "short", action, at)
 }
@@ -67,6 +73,9 @@ func between[D quantity.Dimension](c *Case, have, low, high quantity.Of[D], tooL
 	case !high.Known():
 		return atLeast(c, have, low, tooLow, at...)
 	}
+	if !have.Known() {
+		return noResult(at)
+	}
 	a, b := atLeast(c, have, low, tooLow, at...), atMost(c, have, high, tooHigh, at...)
 	out := a
 	if b.Margin.Value < a.Margin.Value {
@@ -76,6 +85,20 @@ func between[D quantity.Dimension](c *Case, have, low, high quantity.Of[D], tooL
 	_, h := quantity.Distinct(have, high, c.Units)
 	out.Want = l + " to " + h
 	return out
+}
+
+// noResult is the outcome when the answers allow no computation: a voltage of
+// 0 V, say. It neither meets the requirement nor fails it.
+func noResult(at []string) Outcome {
+	asks := make([]string, len(at))
+	for i, p := range at {
+		asks[i] = lowerFirst(survey.Question(p))
+	}
+	action := "read the answers again"
+	if len(asks) > 0 {
+		action += ": " + strings.Join(asks, "; ")
+	}
+	return ask("no result: an answer is outside what can be computed", "answers that give a result", action, at...)
 }
 
 func limited(c *Case, ok bool, margin quantity.Gap, have, want, inside, outside, action string, at []string) Outcome {
@@ -109,10 +132,18 @@ func ask(have, want, action string, at ...string) Outcome {
 }
 
 // percent prints a share with one decimal.
-func percent(x float64) string { return fmt.Sprintf("%.1f %%", 100*x) }
+func percent(x float64) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "unknown"
+	}
+	return fmt.Sprintf("%.1f %%", 100*x)
+}
 
 // number prints a plain number with the given decimals, without trailing zeros.
 func number(x float64, decimals int) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "unknown"
+	}
 	s := fmt.Sprintf("%.*f", decimals, x)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")

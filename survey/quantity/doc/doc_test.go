@@ -50,6 +50,9 @@ func TestReadYAMLFaults(t *testing.T) {
 	tests := []struct{ name, in, want string }{
 		{"empty", "", "f: the document is empty"},
 		{"comment only", "# nothing\n", "the document is empty"},
+		{"empty group", "{}", "f:1:1: the document holds no answers; write a blank one"},
+		{"null", "null\n", "f:1:1: the document holds no answers"},
+		{"nulls only", "site:\n  name:\n", "the document holds no answers"},
 		{"syntax", "a: [1\n", "f:1:4: the document can't be read as YAML"},
 		{"twice", "a: 1\nb: 2\na: 3\n", "f:3:1: a: answered twice; the first answer is in line 1"},
 		{"anchor", "a: &x 1\nb: *x\n", "f:1:4: a: anchors, aliases and tags"},
@@ -116,6 +119,10 @@ func TestFillFaults(t *testing.T) {
 	tests := []struct{ in, want string }{
 		{"nane: x", `f:1:7: nane: there is no answer of this name; did you mean "name"?`},
 		{"zzzzzzzz: x", "there are deep, items, n, name, on, share"},
+		{`name: "a\e[31mb"`, "f:1:7: name: a control character stands here (U+001B)"},
+		{`name: {value: a, note: "b\u009bc"}`, "a control character stands here (U+009B)"},
+		{`name: "a\u202eb"`, "a control character stands here (U+202E)"},
+		{`"na\u0007me": b`, "a control character stands here (U+0007)"},
 		{"n: lots", `f:1:4: n: "lots" is not a whole number`},
 		{"share: .nan", "is not a number"},
 		{"on: perhaps", "is neither yes nor no"},
@@ -154,9 +161,8 @@ func FuzzReadYAML(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		entries, problems := doc.ReadYAML("f", data)
-		if entries == nil && problems == nil && len(data) > 0 {
-			// a document of nulls only has neither answers nor faults
-			return
+		if len(entries) == 0 && len(problems) == 0 {
+			t.Error("neither answers nor faults")
 		}
 		var v thing
 		answers, _ := doc.Fill(&v, entries)

@@ -27,6 +27,10 @@ func Fill(dst any, entries []Entry) (Answers, Problems) {
 	var problems Problems
 	root := reflect.ValueOf(dst).Elem()
 	for _, e := range entries {
+		if r := control(e.Path + e.Text + e.Note + e.Source); r != 0 {
+			problems = append(problems, Problem{e.Pos, e.Path, fmt.Sprintf("a control character stands here (%U), which screens and printers would obey; take it out", r)})
+			continue
+		}
 		leaf, path, side, msg := locate(root, e.Path)
 		if leaf.Kind() == reflect.Slice && path == e.Path && (e.Text == EmptyList || e.Unknown()) {
 			if e.Text == EmptyList {
@@ -67,6 +71,19 @@ func Fill(dst any, entries []Entry) (Answers, Problems) {
 	}
 	problems.Sort()
 	return answers, problems
+}
+
+// control finds a character that steers a terminal or turns the direction of
+// what follows; zero when there is none. Tabs and line ends are blanks.
+func control(text string) rune {
+	for _, r := range text {
+		switch {
+		case r == '\t', r == '\n', r == '\r':
+		case r < ' ', r >= 0x7f && r < 0xa0, r >= '\u202a' && r <= '\u202e', r >= '\u2066' && r <= '\u2069':
+			return r
+		}
+	}
+	return 0
 }
 
 var textType = reflect.TypeFor[encoding.TextUnmarshaler]()

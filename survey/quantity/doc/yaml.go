@@ -9,6 +9,7 @@ import (
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
 )
@@ -54,6 +55,9 @@ func ReadYAML(file string, data []byte) (entries []Entry, problems Problems) {
 		r.fault(bodies[1], "", "a second document starts here; write one site in one file")
 	}
 	r.walk("", bodies[0], 0)
+	if len(r.entries) == 0 && len(r.problems) == 0 {
+		r.fault(bodies[0], "", "the document holds no answers; write a blank one with \"firstfill form\"")
+	}
 	r.problems.Sort()
 	return r.entries, r.problems
 }
@@ -213,4 +217,15 @@ func (r *reader) scalar(path string, n ast.Node, text string) {
 		return
 	}
 	r.entries = append(r.entries, Entry{Path: path, Text: text, Pos: r.pos(n)})
+}
+
+// Comments returns the comments of a YAML document that ReadYAML can read, in their order.
+func Comments(data []byte) []string {
+	var list []string
+	for _, t := range lexer.Tokenize(string(data)) {
+		if t.Type == token.CommentType {
+			list = append(list, strings.TrimSpace(t.Value))
+		}
+	}
+	return list
 }
