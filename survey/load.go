@@ -2,6 +2,7 @@ package survey
 
 import (
 	"crypto/sha256"
+	"encoding"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -42,7 +43,15 @@ func Assemble(file string, entries []doc.Entry) (*Survey, doc.Problems) {
 		}
 	}
 	s.spread()
-	problems = append(problems, s.shape(file)...)
+	faulty := map[string]bool{}
+	for _, p := range problems {
+		faulty[p.Path] = true
+	}
+	for _, p := range s.shape(file) {
+		if !faulty[p.Path] { // what was written and can't be read isn't missing too
+			problems = append(problems, p)
+		}
+	}
 	return s, problems
 }
 
@@ -272,6 +281,30 @@ func (s *Survey) Try(set map[string]string) (*Survey, error) {
 		}
 	}
 	return c, nil
+}
+
+// Readable says whether a text can be read as the answer at a path; the error says how to write it.
+func Readable(path, text string) error {
+	if !HasField(path) {
+		return fmt.Errorf("there is no answer of this name")
+	}
+	f := FieldAt(path)
+	if f.List {
+		if text != doc.EmptyList {
+			return fmt.Errorf("this is a list; write its items into the questionnaire by hand, or [] when there are none")
+		}
+		return nil
+	}
+	if (doc.Entry{Text: text}).Unknown() {
+		return nil
+	}
+	if len(f.Choices) > 0 && !slices.Contains(f.Choices, text) {
+		return fmt.Errorf("%q is not one of the answers; write %s", text, strings.Join(f.Choices, ", "))
+	}
+	if u, ok := f.zero().(encoding.TextUnmarshaler); ok {
+		return u.UnmarshalText([]byte(text))
+	}
+	return nil
 }
 
 // Answer returns what was written at a path; the zero entry when nothing was.

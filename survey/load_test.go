@@ -102,3 +102,33 @@ func TestFields(t *testing.T) {
 		}
 	}
 }
+
+func TestReadable(t *testing.T) {
+	for _, tt := range []struct{ path, text, want string }{
+		{"treatment.hardness", "9 gpg", ""},
+		{"treatment.hardness", "9", `"9" has no unit`},
+		{"treatment.hardness", "unknown", ""},
+		{"drain.receptor", "floor-sink", ""},
+		{"drain.receptor", "bucket", "is not one of the answers; write floor-sink"},
+		{"power.dedicated", "maybe", "neither yes nor no"},
+		{"space.path[1].clear_width", "30 in", ""},
+		{"space.path[1].clear_width", "30 V", "is a voltage, not a length"},
+		{"power.other_loads", "[]", ""},
+		{"power.other_loads", "cooler", "this is a list"},
+		{"site.name", "A Bar", ""},
+		{"site.nane", "A Bar", "there is no answer of this name"},
+	} {
+		err := survey.Readable(tt.path, tt.text)
+		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.Contains(err.Error(), tt.want)) {
+			t.Errorf("Readable(%s, %q) = %v, want %q", tt.path, tt.text, err, tt.want)
+		}
+	}
+}
+
+// TestOneFaultOnce has an answer that is needed and can't be read: that is one fault.
+func TestOneFaultOnce(t *testing.T) {
+	_, problems := survey.Load("f", []byte("survey: 1\nsite: {name: \"a\\eb\"}\nmachine: {key: k}\n"))
+	if len(problems) != 1 || !strings.Contains(problems.Error(), "f:2:14: site.name: a control character stands here (U+001B)") {
+		t.Errorf("got %v", problems)
+	}
+}

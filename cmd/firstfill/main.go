@@ -137,11 +137,11 @@ func (d dated) today(a *app) (survey.Date, error) {
 		if err != nil {
 			return survey.Date{}, badInput("SOURCE_DATE_EPOCH: %q is not a number of seconds; write the seconds since 1970-01-01, as 1795564800", epoch)
 		}
-		day := survey.DateOf(time.Unix(n, 0).UTC())
-		if err := new(survey.Date).UnmarshalText([]byte(day.String())); err != nil {
-			return survey.Date{}, badInput("SOURCE_DATE_EPOCH: %d seconds is not a date of these times; write the seconds since 1970-01-01, as 1795564800", n)
+		at := time.Unix(n, 0).UTC()
+		if n < 0 || at.Year() > 9999 {
+			return survey.Date{}, badInput("SOURCE_DATE_EPOCH: %d seconds is outside the years 1970 to 9999; write the seconds since 1970-01-01, as 1795564800", n)
 		}
-		return day, nil
+		return survey.DateOf(at), nil
 	}
 	return survey.DateOf(a.now()), nil
 }

@@ -95,11 +95,14 @@ func outdated(a *app, books []found) {
 				}
 			}
 		}
+		latest := f
 		for _, g := range near {
-			if g.book.SameSite(f.book) && signoff.CompareRevisions(g.book.Revision, f.book.Revision) > 0 {
-				warn(a.err, "%s is revision %s; a later one is there: %s, revision %s", f.file, f.book.Revision, g.file, g.book.Revision)
-				break
+			if g.book.SameSite(f.book) && signoff.CompareRevisions(g.book.Revision, latest.book.Revision) > 0 {
+				latest = g
 			}
+		}
+		if latest.book.Revision != f.book.Revision {
+			warn(a.err, "%s is revision %s; a later one is there: %s, revision %s", f.file, f.book.Revision, latest.file, latest.book.Revision)
 		}
 		for _, g := range books[:i] {
 			if g.book.SameSite(f.book) && g.book.Revision == f.book.Revision {
@@ -403,6 +406,18 @@ func (c *signoffCmd) update(a *app, books []found, today survey.Date) error {
 			at := doc.Pos{File: f.file, Cell: j.Cells["Reading"]}
 			fault := func(path, format string, args ...any) {
 				problems = append(problems, doc.Problem{Pos: at, Path: path, Message: fmt.Sprintf(format, args...)})
+			}
+			if status, _ := signoff.ParseStatus(j.Mark.Status); status == signoff.Done && j.State != signoff.IsSigned {
+				rs, _ := j.Readings() // what it can't tell apart is among the item's faults, and not taken
+				unusable := len(problems)
+				for _, r := range rs {
+					if err := r.Unusable(); err != nil {
+						fault(r.Path, "%v", err)
+					}
+				}
+				if len(problems) > unusable {
+					continue
+				}
 			}
 			if j.State != signoff.IsSigned {
 				warn(a.err, "%v: %s: the reading isn't signed, so it is not taken: %q", at, j.ID, j.Mark.Reading)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"firstfill/render/terminal"
 	"firstfill/survey/quantity/doc"
@@ -32,7 +33,9 @@ func say(w io.Writer, err error) {
 		}
 		talk(w, "error: %v", p)
 	}
-	talk(w, "hint: %s to mend; unknown answers are written as unknown, or left out", plural(len(ps), "fault", "faults"))
+	if slices.ContainsFunc(ps, func(p doc.Problem) bool { return p.Path != "" }) {
+		talk(w, "hint: %s to mend; unknown answers are written as unknown, or left out", plural(len(ps), "fault", "faults"))
+	}
 }
 
 func warn(w io.Writer, format string, args ...any) {

@@ -78,7 +78,7 @@ func waterChain(r *rules.Report, id string) []page.Node {
 	if w["p"] == "" || w["p_s"] == "" {
 		return nil
 	}
-	nodes := []page.Node{{Name: "Where it was read, nothing running", Value: w["p_s"], Note: "static", Edge: "the machine draws " + w["Q"]}}
+	nodes := []page.Node{{Name: "Where it was read, nothing running", Value: w["p_s"], Note: "static", Edge: "flow " + w["Q"]}}
 	if w["p_Q"] != "" {
 		nodes = append(nodes, page.Node{Name: "The same place, flowing", Value: w["p_Q"], Edge: loss("pipe and fittings, "+w["L"], w["p_f"])})
 	}

@@ -224,3 +224,39 @@ func TestMachines(t *testing.T) {
 		}
 	}
 }
+
+// TestMinus turns signs round in both units.
+func TestMinus(t *testing.T) {
+	for in, want := range map[string]string{
+		"10 psi": "−10 psi", "68.9 kPa (10 psi)": "−68.9 kPa (−10 psi)", "-5 kPa (-0.73 psi)": "+5 kPa (+0.73 psi)",
+		"0 psi": "0 psi", "0 kPa (0 psi)": "0 kPa (0 psi)", "": "",
+	} {
+		if got := minus(in); got != want {
+			t.Errorf("minus(%q): got %q, want %q", in, got, want)
+		}
+	}
+}
+
+// TestForeignPlaces sees another trade's places named but not dimensioned.
+func TestForeignPlaces(t *testing.T) {
+	r := report(t, "demo", templates.Demo, quantity.US)
+	text := func(trade rules.Trade) string {
+		var b strings.Builder
+		for _, p := range draw(t, []float64{106}, Elevation(r, trade)).Placed() {
+			b.WriteString(p.Text + "\n")
+		}
+		return b.String()
+	}
+	plumber, electrician := text(rules.Plumber), text(rules.Electrician)
+	for _, c := range []struct {
+		text                 string
+		plumber, electrician bool
+	}{{"receptacle, 18 in high", false, true}, {"hot water, 16 in high", true, false}, {"\n76 in\n", true, false}, {"\n10 in\n", false, true}, {"\nP\n", false, true}, {"\nC\n", true, false}} {
+		if got := strings.Contains(plumber, c.text); got != c.plumber {
+			t.Errorf("%q on the plumber's drawing: got %v, want %v", c.text, got, c.plumber)
+		}
+		if got := strings.Contains(electrician, c.text); got != c.electrician {
+			t.Errorf("%q on the electrician's drawing: got %v, want %v", c.text, got, c.electrician)
+		}
+	}
+}

@@ -964,7 +964,14 @@ func (l *layout) seat(lb *label, st Style) bool {
 		hits := 0
 		cost := k.cost + l.outside(box)
 		grown := Rect{box.X - 0.6, box.Y - 0.6, w + 1.2, h + 1.2}
-		if !lb.mark {
+		if lb.mark { // rather not over another named point
+			for _, o := range c.labels {
+				x, y := l.px(o.at.X), l.py(o.at.Y)
+				if o.at != lb.at && !o.area && x > grown.X-1 && x < grown.X+grown.W+1 && y > grown.Y-1 && y < grown.Y+grown.H+1 {
+					cost += 2
+				}
+			}
+		} else {
 			for _, s := range c.strokes {
 				if s.crosses(grown) {
 					hits++

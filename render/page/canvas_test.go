@@ -359,3 +359,83 @@ func TestTSlotFacesDoNotMate(t *testing.T) {
 		t.Error("the 20 A plug of series 6 enters the face of series 5, or not its own")
 	}
 }
+
+// TestColumns fills two columns and goes on under the longer one: no text of
+// one column lies in the other, and the page changes after the second only.
+func TestColumns(t *testing.T) {
+	var under float64
+	d, err := New(Options{Title: "columns", Date: testDate}, func(d *Doc) {
+		d.Paragraph("over both")
+		d.Columns(2, 8)
+		for i := range 60 {
+			d.Heading(3, fmt.Sprintf("part %d", i))
+			d.Table(Table{Tight: true, Columns: []Column{{Width: 20}, {}}, Rows: []Row{{Cells: []Cell{V(OK), T("a line of a column that is long enough to be wrapped")}}}})
+		}
+		d.EndColumns()
+		under = d.Y()
+		d.Paragraph("under both")
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range d.Overflows() {
+		t.Errorf("%v", o)
+	}
+	half := d.pw / 2
+	left, right, low := 0, 0, 0.0
+	for _, p := range d.placed {
+		if !strings.HasPrefix(p.Text, "part ") && !strings.HasPrefix(p.Text, "a line") {
+			continue
+		}
+		switch {
+		case p.Box.X+p.Box.W <= half-3.9:
+			left++
+		case p.Box.X >= half+3.9:
+			right++
+		default:
+			t.Errorf("%q lies across the gap: %v", p.Text, p.Box)
+		}
+		if p.Page == d.Pages() {
+			low = max(low, p.Box.Y+p.Box.H)
+		}
+	}
+	if left == 0 || right == 0 || d.Pages() < 2 {
+		t.Errorf("%d texts left, %d right on %d pages: nothing was proved", left, right, d.Pages())
+	}
+	if under < low {
+		t.Errorf("the text after the columns stands at %.1f, above their end at %.1f", under, low)
+	}
+	if d.Width() != d.pw-2*marginX || d.Left() != marginX {
+		t.Error("the width of the body isn't given back")
+	}
+}
+
+// TestSymbols sees a letter in a symbol, none where it would lie on another's,
+// and a flat drawing take less height than it is offered.
+func TestSymbols(t *testing.T) {
+	c := NewCanvas(4000, 200)
+	c.Symbol(500, 100, Symbol{Dash: true, Letter: "C"})
+	c.Symbol(505, 100, Symbol{Dash: true, Letter: "H"})
+	c.Symbol(3000, 100, Symbol{Square: true, Dash: true, Letter: "P"})
+	d, err := New(Options{Title: "symbols", Date: testDate}, func(d *Doc) {
+		if h := d.DrawnHeight(c, 100); h > 40 {
+			t.Errorf("a drawing 20 times as wide as high takes %.1f mm of 100", h)
+		}
+		d.Draw(c, 100)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := c.Collisions(); len(got) > 0 {
+		t.Error(got)
+	}
+	var letters string
+	for _, p := range d.placed {
+		if len(p.Text) == 1 {
+			letters += p.Text
+		}
+	}
+	if letters != "CP" {
+		t.Errorf("got letters %q, want C and P alone", letters)
+	}
+}

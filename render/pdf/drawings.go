@@ -6,33 +6,34 @@ import (
 	"firstfill/specs/rules"
 )
 
-// drawingHeight is the most that one drawing takes on a sheet, in millimetres.
-const drawingHeight = 106.0
+// The most that one drawing takes on a sheet, in millimetres; the plumber's has
+// the most in it.
+const drawingHeight, plumbingHeight = 90.0, 106.0
 
 // drawings prints a trade's drawings to scale and its supply diagrams, under
 // the numbers of its sheet. Owner and supplier have none.
 func drawings(d *page.Doc, r *rules.Report, t rules.Trade) {
 	switch t {
 	case rules.Electrician:
-		put(d, drawing.Elevation(r, t))
+		put(d, drawing.Elevation(r, t), drawingHeight)
 		supplies(d, r, 'E')
 	case rules.Plumber:
-		put(d, drawing.Elevation(r, t))
+		put(d, drawing.Elevation(r, t), plumbingHeight)
 		supplies(d, r, 'W')
 	case rules.Builder:
-		put(d, drawing.Elevation(r, t))
-		put(d, drawing.Plan(r, t))
+		put(d, drawing.Elevation(r, t), drawingHeight)
+		put(d, drawing.Plan(r, t), drawingHeight)
 	}
 }
 
 // put prints a drawing with its conflicts and its notes.
-func put(d *page.Doc, dr drawing.Drawing) {
+func put(d *page.Doc, dr drawing.Drawing, height float64) {
 	if dr.Canvas != nil { // with its heading and legend
-		d.Need(d.DrawnHeight(dr.Canvas, drawingHeight) + 20 + 5*float64(len(dr.Legend)))
+		d.Need(d.DrawnHeight(dr.Canvas, height) + 20 + 5*float64(len(dr.Legend)))
 	}
 	d.Heading(2, dr.Title)
 	if dr.Canvas != nil {
-		d.Draw(dr.Canvas, drawingHeight)
+		d.Draw(dr.Canvas, height)
 	}
 	for _, l := range dr.Legend {
 		d.StyledParagraph(l, page.Body)

@@ -11,6 +11,7 @@ import (
 
 	"firstfill/specs/rules"
 	"firstfill/survey"
+	"firstfill/survey/quantity/doc"
 )
 
 // A State is where an item stands, once its sign-off has been judged.
@@ -55,7 +56,7 @@ func Judge(b Book, today survey.Date) Progress {
 	for _, it := range b.Items {
 		rs, err := it.Readings()
 		for _, r := range rs {
-			given[r.Path] = given[r.Path] || err == nil
+			given[r.Path] = given[r.Path] || err == nil && r.Unusable() == nil
 		}
 	}
 	for _, it := range b.Items {
@@ -103,6 +104,12 @@ func judge(b Book, it Item, today survey.Date, given map[string]bool) Judged {
 		switch {
 		case status == NotNeeded && strings.TrimSpace(it.Mark.Note) == "":
 			fault("not needed, but the note doesn't say why")
+		case status == Done && it.Verdict == rules.Missing && slices.ContainsFunc(readings(it), func(r Reading) bool { return r.Unusable() != nil }):
+			for _, r := range readings(it) {
+				if err := r.Unusable(); err != nil {
+					fault("done, but the reading can't be used: %v", err)
+				}
+			}
 		case status == Done && it.Verdict == rules.Missing && len(it.Asks) > 0 && slices.ContainsFunc(it.Asks, func(path string) bool { return !given[path] }):
 			if _, err := it.Readings(); err != nil {
 				fault("done, but %v", err)
@@ -264,6 +271,20 @@ func (it Item) Readings() ([]Reading, error) {
 		rs = append(rs, Reading{ID: it.ID, Path: path, Value: value, By: it.Mark.By, Date: it.Mark.Date, Was: was[path]})
 	}
 	return rs, nil
+}
+
+// readings is Readings without what can't be told apart.
+func readings(it Item) []Reading {
+	rs, _ := it.Readings()
+	return rs
+}
+
+// Unusable says why a reading can't become an answer, or nothing when it can.
+func (r Reading) Unusable() error {
+	if (doc.Entry{Text: r.Value}).Unknown() {
+		return fmt.Errorf("%q is no reading; leave the item open until it is known", r.Value)
+	}
+	return survey.Readable(r.Path, r.Value)
 }
 
 func count(n int, what string) string {

@@ -225,8 +225,8 @@ func cut(word string, width int) int {
 	return len(word)
 }
 
-// Fold breaks every line that is wider than the width; what follows stands
-// under the line's own first word.
+// Fold breaks every line that is wider than the width. Its columns stay; what
+// follows stands two columns behind the line's own first word.
 func Fold(text string) string {
 	lines := strings.Split(Plain(text), "\n")
 	var out []string
@@ -235,13 +235,18 @@ func Fold(text string) string {
 			out = append(out, l)
 			continue
 		}
-		body := strings.TrimLeft(l, " ")
-		indent := l[:len(l)-len(body)]
-		for i, part := range Wrap(body, Width-len(indent)-2) {
-			if i > 0 {
-				part = "  " + part
+		indent := l[:min(len(l)-len(strings.TrimLeft(l, " ")), Width/2)]
+		at := cut(l, Width)
+		if l[at] != ' ' {
+			if blank := strings.LastIndexByte(l[:at], ' '); blank > len(indent) {
+				at = blank
 			}
-			out = append(out, indent+part)
+		}
+		out = append(out, strings.TrimRight(l[:at], " "))
+		for _, part := range Wrap(l[at:], Width-len(indent)-2) {
+			if part != "" {
+				out = append(out, indent+"  "+part)
+			}
 		}
 	}
 	return strings.Join(out, "\n")

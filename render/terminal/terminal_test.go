@@ -130,6 +130,10 @@ func TestFold(t *testing.T) {
 			t.Errorf("%d columns: %q", n, l)
 		}
 	}
+	columns := "  D-09  FIX      plumber      " + strings.Repeat("word ", 12)
+	if got := Fold(columns); !strings.HasPrefix(got, "  D-09  FIX      plumber      word") || !strings.Contains(got, "\n    word") {
+		t.Errorf("columns are lost: %q", got)
+	}
 	if words := strings.Fields(got); len(words) != 32 || !strings.HasPrefix(got, "short\n    word") || !strings.HasSuffix(got, "\nend\n") {
 		t.Errorf("got %q", got)
 	}

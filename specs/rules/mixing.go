@@ -37,6 +37,9 @@ const (
 	circulatedLoss = 10.0
 )
 
+// setPointPractice stands behind those two figures.
+var setPointPractice = trade.Source{Document: "Heater set points to 160 °F; a circulated pipe loses 10 °F", Mark: trade.CommonPractice}
+
 // hotter offers hotter water at the machine in steps of 5 °F, by as much more at the heater.
 func hotter(c *Case, k *Check) []Remedy {
 	now := c.Survey.Water.Hot.Temperature.In(quantity.Fahrenheit)
@@ -198,7 +201,7 @@ var HotTemperature = &Check{
 	Stage:   RoughIn,
 	Title:   "hot water's temperature at the machine",
 	Why:     "Cooler water washes badly and loads the machine's heater; hotter water harms its valves and can scald.",
-	Sources: []trade.Source{sheet},
+	Sources: []trade.Source{sheet, setPointPractice},
 	Uses:    []string{"water.hot.temperature"},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.hot.temperature": "104 °F"}, Verdict: Fix, Shows: "t = 104 °F (40 °C)"},
 	Applies: func(c *Case) string {
@@ -287,7 +290,7 @@ func rinseMix(id string, s season, after ...string) *Check {
 		Why:     "A mix can't be colder than the cold water or hotter than the hot: outside it glasses come out warm, crack or aren't sanitized.",
 		Formula: "h = (t_m − t_c) / (t_h − t_c); h the share of hot water, t in °F; wants t_c ≤ t_m ≤ t_h and t_h > t_c",
 		Range:   "by volume within 1.5 % from 40 to 140 °F",
-		Sources: []trade.Source{trade.MixingBalance, sheet},
+		Sources: []trade.Source{trade.MixingBalance, sheet, setPointPractice},
 		Uses:    []string{s.answer, "water.hot.temperature"},
 		After:   after,
 		Example: Example{Machine: "knot-c400", Given: map[string]string{s.answer: "10 ± 0 °C", "water.hot.temperature": "64 ± 0 °C"}, Verdict: OK, Shows: "h = 33.3 %"},
