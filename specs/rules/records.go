@@ -56,7 +56,9 @@ var SurveyAge = &Check{
 		case age > surveyFreshDays:
 			out = ask(have, want, fmt.Sprintf("walk the site again and confirm that nothing has changed in the %s since the survey", recordDays(age)), path)
 		}
-		out.Margin = recordMargin(surveyFreshDays-age, "to spare", "too old")
+		if age >= 0 {
+			out.Margin = recordMargin(surveyFreshDays-age, "to spare", "too old")
+		}
 		out.Working = []Step{
 			{"S", "day of the survey", c.Survey.Site.SurveyedOn.String()},
 			{"D", "date of this report", c.Today.String()},
