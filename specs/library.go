@@ -7,12 +7,9 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
-	"reflect"
 	"slices"
 	"strings"
 	"sync"
-
-	"github.com/go-playground/validator/v10"
 
 	"firstfill/survey/quantity/doc"
 )
@@ -155,19 +152,9 @@ func (m *Machine) With(set map[string]string) (*Machine, error) {
 	return next, problems.Err()
 }
 
-var checker = func() *validator.Validate {
-	v := validator.New(validator.WithRequiredStructEnabled())
-	v.RegisterTagNameFunc(func(f reflect.StructField) string { return doc.Name(f) })
-	return v
-}()
-
 func (m *Machine) shape(file string) doc.Problems {
-	var faults validator.ValidationErrors
-	if !errors.As(checker.Struct(m), &faults) {
-		return nil
-	}
 	var problems doc.Problems
-	for _, f := range faults {
+	for _, f := range doc.ShapeFaults(m) {
 		_, p, _ := strings.Cut(f.Namespace(), ".")
 		pos := doc.Pos{File: file, Line: 1, Col: 1}
 		if a, ok := m.answers[p]; ok {

@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"reflect"
 	"slices"
@@ -73,21 +72,10 @@ func (s *Survey) spread() {
 	})
 }
 
-var checker = func() *validator.Validate {
-	v := validator.New(validator.WithRequiredStructEnabled())
-	v.RegisterTagNameFunc(func(f reflect.StructField) string { return doc.Name(f) })
-	return v
-}()
-
 // shape runs the validator and turns its findings into problems with places.
 func (s *Survey) shape(file string) doc.Problems {
-	err := checker.Struct(s)
-	var faults validator.ValidationErrors
-	if !errors.As(err, &faults) {
-		return nil
-	}
 	var problems doc.Problems
-	for _, f := range faults {
+	for _, f := range doc.ShapeFaults(s) {
 		_, path, _ := strings.Cut(f.Namespace(), ".")
 		problems = append(problems, doc.Problem{Pos: s.place(file, path), Path: path, Message: shapeText(path, f)})
 	}

@@ -82,8 +82,9 @@ func (a *app) read(site string) (name string, data []byte, err error) {
 		name = "standard input"
 	default:
 		name = site
-		if data, err = readFile(site); errors.Is(err, fs.ErrNotExist) {
-			err = badInput("%w; write a blank one with \"firstfill form\"", err)
+		data, err = readFile(site)
+		if _, gone := os.Stat(site); errors.Is(gone, fs.ErrNotExist) {
+			err = badInput("%v; write a blank one with \"firstfill form\"", err)
 		}
 	}
 	if err != nil {
@@ -95,17 +96,11 @@ func (a *app) read(site string) (name string, data []byte, err error) {
 	return name, data, nil
 }
 
-// silent wraps an error for errors.Is without adding words to the message.
-type silent struct{ error }
-
-func (silent) Error() string   { return "" }
-func (s silent) Unwrap() error { return s.error }
-
 func readFile(file string) ([]byte, error) {
 	f, err := os.Open(file)
 	if err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
-			return nil, badInput("%s: there is no such file%w", file, silent{fs.ErrNotExist})
+			return nil, badInput("%s: there is no such file", file)
 		}
 		return nil, inputError{fmt.Errorf("reading: %w", err)}
 	}

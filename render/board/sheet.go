@@ -158,14 +158,7 @@ func (w *sheets) shut(name string, cols, printed, last int, corner string) {
 	if last > headRow {
 		w.try(w.f.AutoFilter(name, fmt.Sprintf("A%d:%s", headRow, cells.At(cols, last)), nil))
 	}
-	c, r, err := excelize.CellNameToCoordinates(corner)
-	w.try(err)
-	pane := "bottomRight"
-	if c == 1 {
-		pane = "bottomLeft"
-	}
-	w.try(w.f.SetPanes(name, &excelize.Panes{Freeze: true, XSplit: c - 1, YSplit: r - 1, TopLeftCell: corner, ActivePane: pane,
-		Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: pane}}}))
+	w.try(cells.Freeze(w.f, name, corner))
 	w.print(name, printed, max(last, headRow+1), "landscape")
 	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", name, headRow, headRow), Scope: name}))
 }

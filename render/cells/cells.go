@@ -77,3 +77,17 @@ func Fit(s string, units int) string {
 	}
 	return s
 }
+
+// Freeze keeps the rows above and the columns left of a cell in sight.
+func Freeze(f *excelize.File, sheet, corner string) error {
+	col, row, err := excelize.CellNameToCoordinates(corner)
+	if err != nil {
+		return err
+	}
+	pane := "bottomRight"
+	if col == 1 {
+		pane = "bottomLeft"
+	}
+	return f.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: col - 1, YSplit: row - 1, TopLeftCell: corner, ActivePane: pane,
+		Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: pane}}})
+}

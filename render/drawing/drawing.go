@@ -282,10 +282,7 @@ func (d *drawer) drainLine(up float64) {
 	if d.lack(s.Drain.RimHeight, "height of the receptor's rim") || !drawable(s.Drain.RimHeight) {
 		return
 	}
-	rx, rim := mm(s.Drain.FromLeft), mm(s.Drain.RimHeight)
-	if drawable(s.Drain.FloorFalls) {
-		rim -= mm(s.Drain.FloorFalls)
-	}
+	rx, rim := mm(s.Drain.FromLeft), d.rim()
 	const half, deep = 110.0, 120.0
 	d.c.Polyline(page.Medium, false,
 		page.Point{X: rx - half, Y: rim}, page.Point{X: rx - half*0.8, Y: rim - deep}, page.Point{X: rx + half*0.8, Y: rim - deep}, page.Point{X: rx + half, Y: rim})
@@ -326,14 +323,20 @@ func (d *drawer) drainLine(up float64) {
 	d.conflict(rx, rim, "drain", "machine.raised_by")
 }
 
+// rim is the height of the receptor's rim above the floor at the machine.
+func (d *drawer) rim() float64 {
+	rim := mm(d.s.Drain.RimHeight)
+	if drawable(d.s.Drain.FloorFalls) {
+		rim -= mm(d.s.Drain.FloorFalls)
+	}
+	return rim
+}
+
 // lineEnd is the height of the line's end above the floor at the machine: the
 // rim and the air gap that was found or that the check plans.
 func (d *drawer) lineEnd() (float64, bool) {
 	s := d.s.Drain
-	rim := mm(s.RimHeight)
-	if drawable(s.FloorFalls) {
-		rim -= mm(s.FloorFalls)
-	}
+	rim := d.rim()
 	if drawable(s.AirGap) {
 		return rim + mm(s.AirGap), true
 	}

@@ -136,14 +136,6 @@ func (d *Doc) Advance(mm float64) {
 // height.
 func (d *Doc) Need(mm float64) { d.reserve(min(mm, d.BodyHeight())) }
 
-// Rule draws a thin line across the body.
-func (d *Doc) Rule() {
-	d.reserve(3)
-	d.stroke(0.2, 35)
-	d.pdf.Line(d.left, d.y+1, d.left+d.Width(), d.y+1)
-	d.y += 3
-}
-
 // Paragraph prints wrapped text over the width of the body. At least two lines
 // stay together at either side of a page break.
 func (d *Doc) Paragraph(text string) { d.StyledParagraph(text, Body) }

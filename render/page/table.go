@@ -424,14 +424,3 @@ func (d *Doc) closeTable() {
 	d.stroke(0.3, 0)
 	d.pdf.Line(d.left, d.y, d.left+d.Width(), d.y)
 }
-
-// Rows makes rows of plain text.
-func Rows(cells ...[]string) []Row {
-	out := make([]Row, len(cells))
-	for i, c := range cells {
-		for _, s := range c {
-			out[i].Cells = append(out[i].Cells, T(strings.TrimSpace(s)))
-		}
-	}
-	return out
-}

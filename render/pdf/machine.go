@@ -17,16 +17,9 @@ func plain(n int) string { return fmt.Sprint(n) }
 // machineDoc lays out a requirement sheet: supply options and inlets as
 // tables, the other values in columns.
 func machineDoc(m *specs.Machine, o Options) (*page.Doc, error) {
-	w, err := templates.Words()
+	w, paper, err := o.settle()
 	if err != nil {
 		return nil, err
-	}
-	paper, err := paperOf(o.Paper)
-	if err != nil {
-		return nil, err
-	}
-	if o.Letterhead == nil && w.Letterhead.Name != "" {
-		o.Letterhead = &Letterhead{Name: w.Letterhead.Name, Address: w.Letterhead.Address, Lines: w.Letterhead.Lines}
 	}
 	return page.New(page.Options{
 		Paper: paper, Title: w.Headings.Machine + ": " + m.Name, Author: author(o), Date: o.Date.Time(),

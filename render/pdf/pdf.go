@@ -107,12 +107,21 @@ type sheets struct {
 	path  []step
 }
 
-func build(r *rules.Report, o Options, alone rules.Trade, lay func(*sheets)) (*page.Doc, error) {
+// settle gives the wording and the paper, and takes the wording's own letterhead where none is given.
+func (o *Options) settle() (*templates.Wording, page.Paper, error) {
 	w, err := templates.Words()
 	if err != nil {
-		return nil, err
+		return nil, 0, err
+	}
+	if o.Letterhead == nil && w.Letterhead.Name != "" {
+		o.Letterhead = &Letterhead{Name: w.Letterhead.Name, Address: w.Letterhead.Address, Lines: w.Letterhead.Lines}
 	}
 	paper, err := paperOf(o.Paper)
+	return w, paper, err
+}
+
+func build(r *rules.Report, o Options, alone rules.Trade, lay func(*sheets)) (*page.Doc, error) {
+	w, paper, err := o.settle()
 	if err != nil {
 		return nil, err
 	}
@@ -123,9 +132,6 @@ func build(r *rules.Report, o Options, alone rules.Trade, lay func(*sheets)) (*p
 	title := "Packet: " + r.Survey.Site.Name
 	if alone != "" {
 		title = w.Trades[string(alone)].Title + ": " + r.Survey.Site.Name
-	}
-	if o.Letterhead == nil && w.Letterhead.Name != "" {
-		o.Letterhead = &Letterhead{Name: w.Letterhead.Name, Address: w.Letterhead.Address, Lines: w.Letterhead.Lines}
 	}
 	path := order(r)
 	return page.New(page.Options{

@@ -281,14 +281,7 @@ func (b *builder) page(sheet string, repeat, cols, rows int, corner string) {
 	}
 	b.try(b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("%s!$A$1:$%s$%d", quoted, cells.Column(cols), rows), Scope: sheet}))
 	if corner != "" {
-		c, r, err := excelize.CellNameToCoordinates(corner)
-		b.try(err)
-		pane := "bottomRight"
-		if c == 1 {
-			pane = "bottomLeft"
-		}
-		b.try(b.f.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: c - 1, YSplit: r - 1, TopLeftCell: corner, ActivePane: pane,
-			Selection: []excelize.Selection{{SQRef: corner, ActiveCell: corner, Pane: pane}}}))
+		b.try(cells.Freeze(b.f, sheet, corner))
 	}
 }
 
