@@ -17,6 +17,11 @@ const (
 	// Derived: follows from geometry or a law of physics, with no figure that
 	// a document could settle.
 	Derived
+	// ReadText: the figure was read in the code's or standard's own text.
+	ReadText
+	// ReadCopy: the figure was read in a secondary text: a copy, an adoption,
+	// a handbook, a trade article that repeats it.
+	ReadCopy
 )
 
 // String returns the mark as it is printed in reports.
@@ -30,6 +35,10 @@ func (m Mark) String() string {
 		return "common practice, no source"
 	case Derived:
 		return "derived"
+	case ReadText:
+		return "read in its own text"
+	case ReadCopy:
+		return "read in a secondary text"
 	}
 	return "unmarked"
 }
