@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"maps"
 	"reflect"
 	"regexp"
 	"slices"
@@ -332,3 +333,19 @@ func Order(path string) int {
 	fs := Fields()
 	return rank*len(fs) + slices.IndexFunc(fs, func(f Field) bool { return f.Path == plain })
 }
+
+// fieldByPath finds an answer or a list by its path, list items left out.
+func fieldByPath(path string) (*question, bool) {
+	f, ok := fieldIndex()[path]
+	return f, ok
+}
+
+var fieldIndex = sync.OnceValue(func() map[string]*question {
+	m := make(map[string]*question, len(fields))
+	for _, f := range fields {
+		m[f.path] = f
+	}
+	return m
+})
+
+func sortedKeys(m map[string]string) []string { return slices.Sorted(maps.Keys(m)) }

@@ -1,0 +1,294 @@
+package check
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"firstfill/specs"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+// Options fix what a judgement depends on beside the site and the machine.
+type Options struct {
+	Today    survey.Date
+	Units    quantity.System
+	Machines []*specs.Machine // other machines that may be proposed; nil: none
+}
+
+// NewCase lays a site beside a machine.
+func NewCase(s *survey.Survey, m *specs.Machine, o Options) *Case {
+	c := &Case{Survey: s.Clone(), Machine: m, Today: o.Today, Units: o.Units, lib: o.Machines}
+	c.Supply = chooseSupply(c.Survey, m)
+	return c
+}
+
+func (c *Case) options() Options {
+	return Options{Today: c.Today, Units: c.Units, Machines: c.lib}
+}
+
+// on returns the case with another survey.
+func (c *Case) on(s *survey.Survey) *Case {
+	n := *c
+	n.Survey, n.reads = s, nil
+	n.Supply = chooseSupply(s, c.Machine)
+	return &n
+}
+
+// With returns the case with other answers tried in it.
+func (c *Case) With(set map[string]string) (*Case, error) {
+	settings, err := c.Survey.Settings(set)
+	if err != nil {
+		return nil, err
+	}
+	s, _, err := c.Survey.With(settings...)
+	if err != nil {
+		return nil, err
+	}
+	return c.on(s), nil
+}
+
+// chooseSupply takes the option that the questionnaire names, else the first
+// whose phases and voltage suit what was read, else the first on the sheet.
+func chooseSupply(s *survey.Survey, m *specs.Machine) *specs.Supply {
+	if len(m.Power.Supplies) == 0 {
+		return &specs.Supply{}
+	}
+	if s.Machine.Supply != "" {
+		if p, err := m.SupplyNamed(s.Machine.Supply); err == nil {
+			return p
+		}
+	}
+	for i := range m.Power.Supplies {
+		p := &m.Power.Supplies[i]
+		v := VoltsAt(m, p).Of(s)
+		if !v.Known() || (s.Power.Phases.Known() && s.Power.Phases.N() != p.Phases) {
+			continue
+		}
+		if v.Cmp(p.VoltageMin) >= 0 && v.Cmp(p.VoltageMax) <= 0 {
+			return p
+		}
+	}
+	return &m.Power.Supplies[0]
+}
+
+// VoltsAt picks the voltage at which a supply option works: line to neutral
+// for a 120 V machine and for single phase on the IEC basis, else line to line.
+func VoltsAt(m *specs.Machine, p *specs.Supply) survey.Answer[quantity.Voltage] {
+	if p.Phases == 1 && (m.Basis == "iec" || p.VoltageMax.Known() && p.VoltageMax.In(quantity.Volt) < 150) {
+		return survey.Ask.Power.LineToNeutral
+	}
+	return survey.Ask.Power.LineToLine
+}
+
+// Volts is the answer that holds the site's voltage at the chosen supply option.
+func (c *Case) Volts() survey.Answer[quantity.Voltage] { return VoltsAt(c.Machine, c.Supply) }
+
+// Judge runs one check over the uncertainty of its answers. It is pure; a
+// check that panics gives a CONFIRM finding that names the internal error.
+//
+// Uncertainty: each answer that the check reads carries a half-width, as
+// written or its instrument's default. The check is run at its answers as
+// read, then with each answer at either end of its interval, and last with all
+// answers together at their worse and at their better end. That finds the true
+// extremes wherever the margin rises or falls steadily in each answer. OK
+// stands only if every run meets the requirement, FIX only if none does; else
+// CONFIRM, naming the answer that moves the margin most.
+func (c *Case) Judge(k *Check) (f *Finding) {
+	f = &Finding{Check: k}
+	f.Reads = c.reading(func() {
+		defer func() {
+			if p := recover(); p != nil {
+				f.Outcome = Outcome{Verdict: Confirm, Have: FactOf(Say("internal.error", "error", Figured(p))), Want: FactOf(Say("internal.result")),
+					Action: Say("internal.action"), Margin: Margin{Value: math.NaN()}}
+			}
+		}()
+		f.Outcome = c.run(k)
+		if f.Verdict != NA && f.Verdict != Missing {
+			c.weigh(k, f)
+		}
+	})
+	return f
+}
+
+// Run is the outcome of a check at the answers as read.
+func (c *Case) Run(k *Check) Outcome { return c.run(k) }
+
+func (c *Case) run(k *Check) Outcome {
+	if k.Skip != nil {
+		if why := k.Skip(c); !why.Zero() {
+			return Outcome{Verdict: NA, Have: FactOf(why), Margin: Margin{Value: math.NaN()}}
+		}
+	}
+	if k.Applies != nil {
+		if why := k.Applies(c); why != "" {
+			return Outcome{Verdict: NA, Have: FactOf(why), Margin: Margin{Value: math.NaN()}}
+		}
+	}
+	return k.Run(c)
+}
+
+// Passes says whether the check is OK under uncertainty. It stops at the first
+// run that isn't.
+func (c *Case) Passes(k *Check) bool {
+	ok := true
+	c.reading(func() {
+		defer func() {
+			if recover() != nil {
+				ok = false
+			}
+		}()
+		out := c.run(k)
+		if ok = out.Verdict == OK; !ok {
+			return
+		}
+		f := &Finding{Check: k, Outcome: out}
+		c.weigh(k, f)
+		ok = f.Verdict == OK
+	})
+	return ok
+}
+
+// merit orders outcomes of one check: higher is better.
+func merit(o *Outcome) float64 {
+	if !math.IsNaN(o.Margin.Value) && (o.Margin.Text != "" || o.Margin.Gap != nil) {
+		return o.Margin.Value
+	}
+	switch o.Verdict {
+	case Fix:
+		return -1
+	case OK:
+		return 1
+	}
+	return 0
+}
+
+// An effect is what one answer's uncertainty does to a check.
+type effect struct {
+	in            survey.Input
+	worse, better float64 // which end
+	swing         float64
+}
+
+// weigh applies the uncertainty of the answers to a nominal outcome.
+func (c *Case) weigh(k *Check, f *Finding) {
+	var effects []effect
+	met, failed, ruled := 0, 0, 0
+	var ruling Phrase // what an authority must rule on, at an end of an interval
+	tally := func(o *Outcome) {
+		switch o.Verdict {
+		case Fix:
+			failed++
+		case OK:
+			met++
+		case Confirm:
+			met++
+			ruled++
+			ruling = o.Action
+		}
+	}
+	nominal := f.Outcome
+	tally(&nominal)
+	// The check's runs may read further answers; they are weighed too.
+	var done survey.Bits
+	for more := true; more; {
+		more = false
+		todo := *c.reads
+		for i := range todo {
+			todo[i] &^= done[i]
+		}
+		done.Join(todo)
+		for _, in := range c.Survey.Uncertain(todo) {
+			more = true
+			if impossible(in) {
+				f.Verdict, f.Settle, f.Margin = Confirm, in.Path, Margin{Value: math.NaN()}
+				f.Action = Say("settle.impossible", "question", Question(in.Path), "reading", Read(c.Survey, in.Path))
+				return
+			}
+			if in.Value.HalfWidth() == 0 {
+				continue
+			}
+			undo := in.Set(-1)
+			low := c.run(k)
+			undo()
+			undo = in.Set(+1)
+			high := c.run(k)
+			undo()
+			tally(&low)
+			tally(&high)
+			e := effect{in: in, worse: -1, better: +1, swing: math.Abs(merit(&high) - merit(&low))}
+			if merit(&high) < merit(&low) {
+				e.worse, e.better = +1, -1
+			}
+			if e.swing > 0 {
+				effects = append(effects, e)
+			}
+		}
+	}
+	if len(effects) == 0 && failed*met == 0 {
+		return
+	}
+	if len(effects) > 0 {
+		worst := c.together(k, effects, func(e effect) float64 { return e.worse })
+		best := c.together(k, effects, func(e effect) float64 { return e.better })
+		tally(&worst)
+		tally(&best)
+		f.Worst, f.Best = worst.Have, best.Have
+	}
+	switch {
+	case failed == 0 && ruled == 0, met == 0:
+		return
+	case failed == 0:
+		f.Verdict = Confirm
+		if f.Action.Zero() {
+			f.Action = ruling
+		}
+	default:
+		f.Verdict = Confirm
+		slices.SortStableFunc(effects, func(a, b effect) int {
+			switch {
+			case a.swing > b.swing:
+				return -1
+			case a.swing < b.swing:
+				return 1
+			}
+			return 0
+		})
+		if len(effects) > 0 {
+			f.Settle = effects[0].in.Path
+			f.Action = c.settle(f.Settle, nominal.Action)
+		}
+	}
+}
+
+// together runs a check with every answer at one of its ends.
+func (c *Case) together(k *Check, effects []effect, end func(effect) float64) Outcome {
+	undo := make([]func(), len(effects))
+	for i, e := range effects {
+		undo[i] = e.in.Set(end(e))
+	}
+	o := c.run(k)
+	for _, u := range slices.Backward(undo) {
+		u()
+	}
+	return o
+}
+
+// impossible says whether an answer is below zero where nothing can be: a
+// length of pipe, say. Temperatures are left to the doubts.
+func impossible(in survey.Input) bool {
+	if !strings.HasPrefix(in.Value.Text(), "-") {
+		return false
+	}
+	sane := survey.FieldAt(in.Path).Sane
+	return sane != "" && !strings.HasPrefix(sane, "-") && in.Value.Dimension() != "temperature"
+}
+
+// settle says which reading would settle a doubtful point.
+func (c *Case) settle(path string, action Phrase) Phrase {
+	if action.Zero() {
+		return Say("settle.reading", "question", Question(path), "reading", Read(c.Survey, path))
+	}
+	return Say("settle.reading-else", "question", Question(path), "reading", Read(c.Survey, path), "action", action)
+}

@@ -1,0 +1,162 @@
+package check
+
+import (
+	"slices"
+	"strings"
+
+	"firstfill/specs"
+	"firstfill/survey"
+)
+
+// A Judged is a site with every check's finding, kept so that a change is
+// judged only where it reaches.
+type Judged struct {
+	*Case
+	Checks   []*Check
+	Findings []*Finding // one for each check, in order
+}
+
+// Evaluate judges a site by every check of a list.
+func Evaluate(checks []*Check, s *survey.Survey, m *specs.Machine, o Options) *Judged {
+	j := &Judged{Case: NewCase(s, m, o), Checks: checks, Findings: make([]*Finding, len(checks))}
+	for i, k := range checks {
+		j.Findings[i] = j.Judge(k)
+	}
+	return j
+}
+
+// With judges the site with other answers: the checks that read a changed
+// answer, or all of them when the change chooses another supply option.
+func (j *Judged) With(settings ...survey.Setting) (*Judged, error) {
+	s, changed, err := j.Survey.With(settings...)
+	if err != nil {
+		return nil, err
+	}
+	n := &Judged{Case: j.on(s), Checks: j.Checks, Findings: slices.Clone(j.Findings)}
+	for i, k := range j.Checks {
+		if n.Supply != j.Supply || j.Findings[i].Reads.Meets(changed) {
+			n.Findings[i] = n.Judge(k)
+		}
+	}
+	return n, nil
+}
+
+// WithMachine judges the site with another machine.
+func (j *Judged) WithMachine(m *specs.Machine) *Judged {
+	return Evaluate(j.Checks, j.Survey, m, j.options())
+}
+
+// Open are the findings of a verdict.
+func (j *Judged) Open(v Verdict) []*Finding {
+	var fs []*Finding
+	for _, f := range j.Findings {
+		if f.Verdict == v {
+			fs = append(fs, f)
+		}
+	}
+	return fs
+}
+
+// Of is the finding of one check.
+func (j *Judged) Of(k *Check) *Finding {
+	for _, f := range j.Findings {
+		if f.Check == k {
+			return f
+		}
+	}
+	return nil
+}
+
+// Prove gives the remedies of a finding that do cure it, each with what else
+// it cures, breaks and puts in doubt; those without a new fault first.
+func (j *Judged) Prove(f *Finding) []Remedy {
+	if f.Verdict != Fix || f.Check.Remedies == nil {
+		return nil
+	}
+	var proven []Remedy
+	for _, r := range f.Check.Remedies(j.Case, f.Check) {
+		settings, err := j.Survey.Settings(r.Set)
+		if err != nil {
+			continue
+		}
+		s, changed, err := j.Survey.With(settings...)
+		if err != nil {
+			continue
+		}
+		after := j.on(s)
+		if !after.Passes(f.Check) {
+			continue
+		}
+		for i, k := range j.Checks {
+			if k == f.Check || after.Supply == j.Supply && !j.Findings[i].Reads.Meets(changed) {
+				continue
+			}
+			was, now := j.Findings[i].Verdict, after.Judge(k).Verdict
+			switch {
+			case now == Fix && was != Fix:
+				r.Breaks = append(r.Breaks, k.ID)
+			case now == OK && was == Fix:
+				r.Cures = append(r.Cures, k.ID)
+			case now == Confirm && was == OK:
+				r.Doubts = append(r.Doubts, k.ID)
+			}
+		}
+		proven = append(proven, r)
+	}
+	slices.SortStableFunc(proven, func(a, b Remedy) int { return len(a.Breaks) - len(b.Breaks) })
+	return proven
+}
+
+// Report words nothing: it counts, proves the remedies of every FIX and names causes.
+func (j *Judged) Report() *Report {
+	r := &Report{Survey: j.Survey, Machine: j.Machine, Supply: j.Supply, Units: j.Units, Today: j.Today, Counts: map[Verdict]int{}, Verdict: NA}
+	for _, f := range j.Findings {
+		own := *f
+		own.Remedies = j.Prove(f)
+		r.Findings = append(r.Findings, &own)
+		r.Counts[f.Verdict]++
+		r.Verdict = min(r.Verdict, f.Verdict)
+	}
+	causes(r)
+	r.Assumed = j.assumed()
+	return r
+}
+
+// causes names the faulty check that a fault follows from: one whose remedy is
+// proven to cure it too. Without such a proof there is no cause.
+func causes(r *Report) {
+	for _, f := range r.Findings {
+		if f.Verdict != Fix {
+			continue
+		}
+		for _, k := range f.After {
+			cause := r.Finding(k.ID)
+			if cause == nil || cause.Verdict != Fix || cause.Cause == f.ID {
+				continue
+			}
+			if slices.ContainsFunc(cause.Remedies, func(rem Remedy) bool { return slices.Contains(rem.Cures, f.ID) }) {
+				f.Cause = k.ID
+				break
+			}
+		}
+	}
+}
+
+// assumed lists the default uncertainties that the checks relied on.
+func (j *Judged) assumed() []Assumption {
+	var all survey.Bits
+	for _, f := range j.Findings {
+		if f.Reads != survey.Every() {
+			all.Join(f.Reads)
+		}
+	}
+	var as []Assumption
+	for _, in := range j.Survey.Uncertain(all) {
+		if in.Instrument == "" || in.Stated || in.Value.HalfWidth() == 0 {
+			continue
+		}
+		as = append(as, Assumption{Path: in.Path, Value: in.Value.Text(), Spread: in.Spread, Instrument: in.Instrument})
+	}
+	slices.SortFunc(as, func(a, b Assumption) int { return strings.Compare(a.Path, b.Path) })
+	return as
+}
