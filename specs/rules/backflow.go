@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 
@@ -19,8 +20,7 @@ func inletCheckValve(id string, line waterLine) *Check {
 		Title:   "check valve on the " + string(line) + " line",
 		Why:     "Where hot and cold meet at a valve the stronger supply pushes into the weaker; a check valve at the machine stops it. It is no backflow preventer.",
 		Sources: []trade.Source{sheet},
-		Uses:    line.paths("check_valve"), // the pressures are only told, and can't change the verdict
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("check_valve"): "no"}, Verdict: Fix},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().CheckValve.Path(): "no"}, Verdict: Fix},
 		Applies: func(c *Case) string {
 			if why := line.unused(c); why != "" {
 				return why
@@ -32,24 +32,24 @@ func inletCheckValve(id string, line waterLine) *Check {
 		},
 		Run: func(c *Case) Outcome {
 			found, _ := line.of(c)
-			out := yes(c, line.at("check_valve"), found.CheckValve, fmt.Sprintf("fit a check valve on the %s line close to the machine; it doesn't count as backflow protection", line))
+			out := yes(c, line.ask().CheckValve, found.CheckValve.Of(c), fmt.Sprintf("fit a check valve on the %s line close to the machine; it doesn't count as backflow protection", line))
 			if out.Verdict == Fix {
-				out.Have = "none; " + bothPressures(c)
+				out.Have = check.FactOf("none; " + bothPressures(c))
 			}
-			return c.onSheet(out, line.at("check_valve"))
+			return c.OnSheet(out, line.at("check_valve"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
-			return c.offer(k, line.at("check_valve"), []string{"yes"}, nil, func(string) string { return fmt.Sprintf("fit a check valve on the %s line close to the machine", line) })
+			return c.Offer(k, line.ask().CheckValve, []string{"yes"}, nil, func(string) any { return fmt.Sprintf("fit a check valve on the %s line close to the machine", line) })
 		},
 	}
 }
 
 // yes judges a question that wants yes.
-func yes(c *Case, path string, answer survey.YesNo, action string) Outcome {
-	if out, lacks := c.lacking(path); lacks {
+func yes(c *Case, path survey.Ref, answer survey.YesNo, action string) Outcome {
+	if out, lacks := c.Lacking(path); lacks {
 		return out
 	}
-	return choice(answer == survey.Yes, answer.String(), "yes: "+survey.Question(path), action, path)
+	return check.Choice(answer == survey.Yes, answer.String(), "yes: "+survey.Question(path), action, path)
 }
 
 // PressureBalance compares hot and cold pressure at the mixing valve.
@@ -62,9 +62,8 @@ var PressureBalance = &Check{
 	Formula: "δ = |p_h − p_c| / the higher; static pressures in psi",
 	Range:   "a team rule without a published limit",
 	Sources: []trade.Source{trade.PressureDiff},
-	Uses:    []string{"water.cold.static_pressure", "water.hot.static_pressure", "water.cold.regulator", "water.hot.regulator"},
-	After:   []string{"W-01", "W-02", "W-03", "W-04"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "45 ± 0 psi", "water.cold.regulator": "0 psi", "water.hot.regulator": "0 psi"}, Verdict: Confirm, Shows: "δ = 25.0 %"},
+	After:   []*Check{ColdStaticMax, HotStaticMax, ColdBuilding, HotBuilding},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "60 ± 0 psi", ask.Water.Hot.Static.Path(): "45 ± 0 psi", ask.Water.Cold.Regulator.Path(): "0 psi", ask.Water.Hot.Regulator.Path(): "0 psi"}, Verdict: Confirm, Shows: "δ = 25.0 %"},
 	Applies: func(c *Case) string {
 		if !c.Machine.Water.MixValve {
 			return "the machine mixes no hot and cold water"
@@ -72,17 +71,17 @@ var PressureBalance = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("water.cold.static_pressure", "water.hot.static_pressure"); lacks {
+		if out, lacks := c.Lacking(ask.Water.Cold.Static, ask.Water.Hot.Static); lacks {
 			return out
 		}
-		w := c.Survey.Water
-		cold, hot := regulated(w.Cold.Static, w.Cold.Regulator), regulated(w.Hot.Static, w.Hot.Regulator)
+		w := ask.Water
+		cold, hot := regulated(w.Cold.Static.Of(c), w.Cold.Regulator.Of(c)), regulated(w.Hot.Static.Of(c), w.Hot.Regulator.Of(c))
 		apart := trade.PressureImbalance(hot.In(quantity.PSI), cold.In(quantity.PSI))
 		if math.IsNaN(apart) {
-			return ask(show(c, hot)+" hot, "+show(c, cold)+" cold", "both pressures above 0", "read both pressures again", "water.cold.static_pressure", "water.hot.static_pressure")
+			return check.Rule(show(c, hot)+" hot, "+show(c, cold)+" cold", "both pressures above 0", "read both pressures again", ask.Water.Cold.Static, ask.Water.Hot.Static)
 		}
-		out := choice(apart <= trade.PressureImbalanceLimit, fmt.Sprintf("%s hot, %s cold: %s apart", show(c, hot), show(c, cold), percent(apart)), "at most "+percent(trade.PressureImbalanceLimit)+" apart",
-			"", "water.cold.static_pressure", "water.hot.static_pressure")
+		out := check.Choice(apart <= trade.PressureImbalanceLimit, fmt.Sprintf("%s hot, %s cold: %s apart", show(c, hot), show(c, cold), percent(apart)), "at most "+percent(trade.PressureImbalanceLimit)+" apart",
+			"", ask.Water.Cold.Static, ask.Water.Hot.Static)
 		out.Margin = Margin{Text: percent(math.Abs(trade.PressureImbalanceLimit-apart)) + " below the level to flag", Value: trade.PressureImbalanceLimit - apart}
 		if out.Verdict == Fix {
 			out.Verdict = Confirm
@@ -91,7 +90,7 @@ var PressureBalance = &Check{
 			if hot.Cmp(cold) > 0 {
 				higher, target = hotLine, cold
 			}
-			out.Action = fmt.Sprintf("let the plumber bring both pressures together, for example with a regulator on the %s line set to %s, or confirm that the mixing valve bears the difference", higher, show(c, psi(math.Round(target.In(quantity.PSI)))))
+			out.Action = check.PhraseOf(fmt.Sprintf("let the plumber bring both pressures together, for example with a regulator on the %s line set to %s, or confirm that the mixing valve bears the difference", higher, show(c, psi(math.Round(target.In(quantity.PSI))))))
 		}
 		out.Working = []Step{{"p_c", "cold static pressure at the machine", show(c, cold)}, {"p_h", "hot static pressure at the machine", show(c, hot)},
 			{"δ", "apart, as a share of the higher", percent(apart)}, {"δ_max", "level to flag", percent(trade.PressureImbalanceLimit)}}
@@ -116,40 +115,39 @@ func backflowDevice(id string, line waterLine) *Check {
 		Title:   "backflow protection of the " + string(line) + " line",
 		Why:     "Detergent and sanitizer must never get back into the drinking water. A check valve, or two in line, isn't listed for that.",
 		Sources: []trade.Source{trade.IPC409_2, trade.ASSE1004, trade.IPC608_1},
-		Uses:    line.paths("backflow"),
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("backflow"): "check-valve"}, Verdict: Fix},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Backflow.Path(): "check-valve"}, Verdict: Fix},
 		Applies: line.unused,
 		Run: func(c *Case) Outcome {
-			path := line.at("backflow")
+			path := line.ask().Backflow
 			const want = "an air gap or a backflow preventer listed for a machine with chemicals"
 			if c.Machine.Water.AirGap == "verified" {
-				out := choice(true, "air gap built into the machine, verified", want+"; ask the authority whether it wants more", "", path)
-				return c.onSheet(out, "water.built_in_air_gap")
+				out := check.Choice(true, "air gap built into the machine, verified", want+"; ask the authority whether it wants more", "", path)
+				return c.OnSheet(out, "water.built_in_air_gap")
 			}
-			if out, lacks := c.lacking(path); lacks {
+			if out, lacks := c.Lacking(path); lacks {
 				return out
 			}
 			found, _ := line.of(c)
 			fit := fmt.Sprintf("fit a listed backflow preventer on the %s line that the authority accepts for a machine with detergent and sanitizer, and a drain for its relief port; should it stand before the water heater too, the system is closed and needs thermal-expansion control", line)
-			switch found.Backflow {
+			switch found.Backflow.Of(c) {
 			case "none":
-				return choice(false, "none, and no verified air gap in the machine", want, fit, path)
+				return check.Choice(false, "none, and no verified air gap in the machine", want, fit, path)
 			case "check-valve":
-				return choice(false, "a check valve, which is no backflow preventer", want, fit, path)
+				return check.Choice(false, "a check valve, which is no backflow preventer", want, fit, path)
 			}
-			d, err := trade.FindBackflowDevice(backflowStandards[found.Backflow])
+			d, err := trade.FindBackflowDevice(backflowStandards[found.Backflow.Of(c)])
 			if err != nil {
-				return ask(found.Backflow, want, "ask the authority whether it accepts this device for a machine with chemicals", path)
+				return check.Rule(found.Backflow.Of(c), want, "ask the authority whether it accepts this device for a machine with chemicals", path)
 			}
 			name := d.Name + " (" + d.Standard + ")"
 			var out Outcome
 			switch {
 			case !d.HighHazard:
-				out = ask(name+", for low hazard", want, "ask the authority: this device is for low hazard and not on the list for commercial washing machines; detergent and sanitizer may count as high hazard", path)
-			case !d.ContinuousPressure && found.Backflow != "air-gap":
-				out = ask(name+", not for continuous pressure", want, "ask the authority: this device must stand downstream of the last valve, the machine's own included, and above its flood rim, which a supply line seldom allows", path)
+				out = check.Rule(name+", for low hazard", want, "ask the authority: this device is for low hazard and not on the list for commercial washing machines; detergent and sanitizer may count as high hazard", path)
+			case !d.ContinuousPressure && found.Backflow.Of(c) != "air-gap":
+				out = check.Rule(name+", not for continuous pressure", want, "ask the authority: this device must stand downstream of the last valve, the machine's own included, and above its flood rim, which a supply line seldom allows", path)
 			default:
-				out = choice(true, name, want, "", path)
+				out = check.Choice(true, name, want, "", path)
 			}
 			out.Working = []Step{
 				{"device", "as labelled", name},
@@ -170,11 +168,11 @@ func backflowDevice(id string, line waterLine) *Check {
 			}{{"spill-resistant-vacuum-breaker", "spill-resistant vacuum breaker (ASSE 1056)", 5}, {"reduced-pressure", "reduced-pressure assembly (ASSE 1013) with a drain for its relief port", 12}} {
 				set := map[string]string{}
 				loss := ""
-				if found.DeviceLoss.Known() {
-					set[line.at("device_loss")] = quantity.PSI.Write(found.DeviceLoss.In(quantity.PSI) + d.lossPSI)
+				if found.DeviceLoss.Of(c).Known() {
+					set[line.ask().DeviceLoss.Path()] = quantity.PSI.Write(found.DeviceLoss.Of(c).In(quantity.PSI) + d.lossPSI)
 					loss = "; allow " + show(c, psi(d.lossPSI)) + " for its loss until its own curve is at hand (assumed)"
 				}
-				rs = append(rs, c.offer(k, line.at("backflow"), []string{d.answer}, set, func(string) string {
+				rs = append(rs, c.Offer(k, line.ask().Backflow, []string{d.answer}, set, func(string) any {
 					return fmt.Sprintf("fit a listed %s on the %s line, if the authority accepts it%s", d.name, line, loss)
 				})...)
 			}
@@ -192,29 +190,28 @@ var ThermalExpansion = &Check{
 	Why:     "Water that is heated behind a check valve has nowhere to go: pressure climbs until the relief valve drips or something bursts.",
 	Formula: "ΔV = V (ρ_cold / ρ_hot − 1); gal",
 	Sources: []trade.Source{trade.IPC607_3, trade.UPC608_3, trade.IAPWSIF97},
-	Uses:    []string{"water.closed_system", "water.expansion_tank", "heater.storage", "heater.set_point", "water.cold.winter_temperature"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.storage": "40 gal", "heater.set_point": "140 °F", "water.cold.winter_temperature": "90 ± 0 °F"}, Verdict: Fix, Shows: "ΔV = 0.48 gal"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Closed.Path(): "yes", ask.Water.Expansion.Path(): "no", ask.Heater.Storage.Path(): "40 gal", ask.Heater.SetPoint.Path(): "140 °F", ask.Water.Cold.Winter.Path(): "90 ± 0 °F"}, Verdict: Fix, Shows: "ΔV = 0.48 gal"},
 	Applies: hotLine.unused,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("water.closed_system"); lacks {
+		if out, lacks := c.Lacking(ask.Water.Closed); lacks {
 			return out
 		}
-		if c.Survey.Water.Closed != survey.Yes {
-			return choice(true, "an open system: nothing between the main and the heater holds water back", "room for the water that expands", "", "water.closed_system")
+		if ask.Water.Closed.Of(c) != survey.Yes {
+			return check.Choice(true, "an open system: nothing between the main and the heater holds water back", "room for the water that expands", "", ask.Water.Closed)
 		}
-		out := yes(c, "water.expansion_tank", c.Survey.Water.Expansion, "fit thermal-expansion control (an expansion tank sized by the plumber) on the water heater's cold line, downstream of every check valve, regulator and backflow preventer")
+		out := yes(c, ask.Water.Expansion, ask.Water.Expansion.Of(c), "fit thermal-expansion control (an expansion tank sized by the plumber) on the water heater's cold line, downstream of every check valve, regulator and backflow preventer")
 		if out.Verdict == Missing {
 			return out
 		}
-		out.At = []string{"water.closed_system", "water.expansion_tank"}
-		h, cold := c.Survey.Heater, c.Survey.Water.Cold.Winter
-		if grows := trade.ExpansionGal(h.Storage.In(quantity.Gallon), cold.In(quantity.Fahrenheit), h.SetPoint.In(quantity.Fahrenheit)); grows > 0 {
-			out.Working = []Step{{"V", "storage", show(c, h.Storage)}, {"t", "from the coldest water to the set point", show(c, cold) + " to " + show(c, h.SetPoint)}, {"ΔV", "by which it grows", number(grows, 2) + " gal"}}
+		out.At = []survey.Ref{ask.Water.Closed, ask.Water.Expansion}
+		h, cold := ask.Heater, ask.Water.Cold.Winter.Of(c)
+		if grows := trade.ExpansionGal(h.Storage.Of(c).In(quantity.Gallon), cold.In(quantity.Fahrenheit), h.SetPoint.Of(c).In(quantity.Fahrenheit)); grows > 0 {
+			out.Working = []Step{{"V", "storage", show(c, h.Storage.Of(c))}, {"t", "from the coldest water to the set point", show(c, cold) + " to " + show(c, h.SetPoint.Of(c))}, {"ΔV", "by which it grows", number(grows, 2) + " gal"}}
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.offer(k, "water.expansion_tank", []string{"yes"}, nil, func(string) string {
+		return c.Offer(k, ask.Water.Expansion, []string{"yes"}, nil, func(string) any {
 			return "fit an expansion tank, sized by the plumber, on the water heater's cold line"
 		})
 	},
@@ -228,8 +225,7 @@ var HammerArrester = &Check{
 	Title:   "water-hammer arresters",
 	Why:     "The machine's valves shut in an instant; the water's momentum hammers pipes and wears joints.",
 	Sources: []trade.Source{trade.IPC604_9, sheet},
-	Uses:    []string{"water.hammer_arrester"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.hammer_arrester": "no"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Arrester.Path(): "no"}, Verdict: Fix},
 	Applies: func(c *Case) string {
 		if !c.Machine.Water.QuickValves {
 			return "the machine has no quick-closing valves"
@@ -237,10 +233,10 @@ var HammerArrester = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		return yes(c, "water.hammer_arrester", c.Survey.Water.Arrester, "fit an "+trade.WaterHammerArrester+" water-hammer arrester on each supply close to the machine")
+		return yes(c, ask.Water.Arrester, ask.Water.Arrester.Of(c), "fit an "+trade.WaterHammerArrester+" water-hammer arrester on each supply close to the machine")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.offer(k, "water.hammer_arrester", []string{"yes"}, nil, func(string) string {
+		return c.Offer(k, ask.Water.Arrester, []string{"yes"}, nil, func(string) any {
 			return "fit an " + trade.WaterHammerArrester + " water-hammer arrester on each supply close to the machine"
 		})
 	},
@@ -258,15 +254,14 @@ func supplyShutOff(id string, line waterLine) *Check {
 		Title:   "shut-off on the " + string(line) + " line",
 		Why:     "Without one within reach a burst hose floods the bar, and every service shuts down the building.",
 		Sources: []trade.Source{accessPractice},
-		Uses:    line.paths("shut_off"),
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("shut_off"): "no"}, Verdict: Fix},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().ShutOff.Path(): "no"}, Verdict: Fix},
 		Applies: line.unused,
 		Run: func(c *Case) Outcome {
 			found, _ := line.of(c)
-			return yes(c, line.at("shut_off"), found.ShutOff, fmt.Sprintf("fit a full-bore shut-off valve on the %s line within reach of the machine, with a strainer behind it", line))
+			return yes(c, line.ask().ShutOff, found.ShutOff.Of(c), fmt.Sprintf("fit a full-bore shut-off valve on the %s line within reach of the machine, with a strainer behind it", line))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
-			return c.offer(k, line.at("shut_off"), []string{"yes"}, nil, func(string) string {
+			return c.Offer(k, line.ask().ShutOff, []string{"yes"}, nil, func(string) any {
 				return fmt.Sprintf("fit a full-bore shut-off valve on the %s line within reach of the machine", line)
 			})
 		},
@@ -282,25 +277,24 @@ func supplyThread(id string, line waterLine) *Check {
 		Title:   "thread of the " + string(line) + " connection",
 		Why:     "Hose, pipe and parallel threads of one nominal size don't make up; forced together they leak.",
 		Sources: []trade.Source{sheet, trade.HoseThread},
-		Uses:    line.paths("connection"),
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("connection"): "3/4 NPT"}, Verdict: Fix},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Thread.Path(): "3/4 NPT"}, Verdict: Fix},
 		Applies: line.needs(func(i *specs.Inlet) bool { return i.Connection != "" }, "thread"),
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.lacking(line.at("connection")); lacks {
+			if out, lacks := c.Lacking(line.ask().Thread); lacks {
 				return out
 			}
 			found, inlet := line.of(c)
-			have := found.Thread
+			have := found.Thread.Of(c)
 			action := fmt.Sprintf("end the %s line in a valve with a %s outlet, or fit an adapter from %s to %s", line, inlet.Connection, have, inlet.Connection)
 			if have == "none" {
 				have, action = "no connection yet", fmt.Sprintf("bring the %s line to the machine and end it in a valve with a %s outlet", line, inlet.Connection)
 			}
-			out := choice(found.Thread == inlet.Connection, have, inlet.Connection, action, line.at("connection"))
-			return c.onSheet(out, line.at("connection"))
+			out := check.Choice(found.Thread.Of(c) == inlet.Connection, have, inlet.Connection, action, line.ask().Thread)
+			return c.OnSheet(out, line.at("connection"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
-			return c.offer(k, line.at("connection"), []string{inlet.Connection}, nil, func(v string) string {
+			return c.Offer(k, line.ask().Thread, []string{inlet.Connection}, nil, func(v string) any {
 				return fmt.Sprintf("end the %s line in a valve with a %s outlet", line, v)
 			})
 		},
@@ -316,22 +310,21 @@ func supplyHose(id string, line waterLine) *Check {
 		Title:   "reach of the " + string(line) + " hose",
 		Why:     "A hose that is stretched or joined to another is what bursts; the connection must lie within its length.",
 		Sources: []trade.Source{sheet},
-		Uses:    line.paths("hose_distance"),
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("hose_distance"): "9 ft"}, Verdict: Fix},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().HoseRun.Path(): "9 ft"}, Verdict: Fix},
 		Applies: line.needs(func(i *specs.Inlet) bool { return i.HoseLength.Known() }, "length of hose"),
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.lacking(line.at("hose_distance")); lacks {
+			if out, lacks := c.Lacking(line.ask().HoseRun); lacks {
 				return out
 			}
 			found, inlet := line.of(c)
-			out := atMost(c, found.HoseRun, inlet.HoseLength,
-				fmt.Sprintf("bring the %s connection to within %s of the machine's inlet, along the hose; don't join hoses", line, show(c, inlet.HoseLength)), line.at("hose_distance"))
-			return c.onSheet(out, line.at("hose_length"))
+			out := check.UpTo(found.HoseRun.Of(c), inlet.HoseLength,
+				fmt.Sprintf("bring the %s connection to within %s of the machine's inlet, along the hose; don't join hoses", line, show(c, inlet.HoseLength)), line.ask().HoseRun)
+			return c.OnSheet(out, line.at("hose_length"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
 			top := math.Floor(inlet.HoseLength.In(quantity.Inch)/6) * 6
-			return c.offer(k, line.at("hose_distance"), ladder(top, 12, 6, quantity.Inch), nil, func(v string) string {
+			return c.Offer(k, line.ask().HoseRun, check.Ladder(top, 12, 6, quantity.Inch), nil, func(v string) any {
 				return fmt.Sprintf("move the %s connection to within %s of the machine's inlet, along the hose", line, shown(c, quantity.Inch, v))
 			})
 		},
@@ -346,5 +339,5 @@ func bothPressures(c *Case) string {
 		}
 		return show(c, p)
 	}
-	return "hot " + tell(c.Survey.Water.Hot.Static) + ", cold " + tell(c.Survey.Water.Cold.Static)
+	return "hot " + tell(ask.Water.Hot.Static.Of(c)) + ", cold " + tell(ask.Water.Cold.Static.Of(c))
 }

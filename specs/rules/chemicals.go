@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 	"slices"
@@ -41,27 +42,26 @@ var SanitizerKind = &Check{
 	Title:   "sanitizer of a kind that the machine doses",
 	Why:     "Pump, tube and dose are made for certain sanitizers; another one may be dosed too weakly or attack the machine.",
 	Sources: []trade.Source{sheet, trade.FoodCode4_501_114},
-	Uses:    []string{"chemicals.sanitizer"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"chemicals.sanitizer": "quat"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "quat"}, Verdict: Fix},
 	Applies: notChemical,
 	Run: func(c *Case) Outcome {
-		const path = "chemicals.sanitizer"
+		var path = ask.Chemicals.Sanitizer
 		kinds := chemicalKinds(c)
 		if len(kinds) == 0 {
-			return c.silent("which sanitizers the machine may be set up for")
+			return c.Silent("which sanitizers the machine may be set up for")
 		}
-		if out, lacks := c.lacking(path); lacks {
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
-		have, want := c.Survey.Chemicals.Sanitizer, strings.Join(kinds, " or ")
-		out := choice(slices.Contains(kinds, have), have, want,
+		have, want := ask.Chemicals.Sanitizer.Of(c), strings.Join(kinds, " or ")
+		out := check.Choice(slices.Contains(kinds, have), have, want,
 			fmt.Sprintf("supply %s instead of %s, and flush pump and tube with water before the change; never let two products meet", want, have), path)
-		return c.onSheet(out, "chemicals.sanitizers")
+		return c.OnSheet(out, "chemicals.sanitizers")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		var rs []Remedy
 		for _, kind := range chemicalKinds(c) {
-			set := map[string]string{"chemicals.sanitizer": kind}
+			set := map[string]string{ask.Chemicals.Sanitizer.Path(): kind}
 			change := "supply " + kind
 			low, high, _ := chemicalRange(c, kind)
 			if low.Known() && high.Known() {
@@ -71,8 +71,8 @@ var SanitizerKind = &Check{
 					// the stronger solution sanitizes at the lower temperature.
 					x = math.Max(math.Floor(high.In(quantity.MgPerL)/1.12), low.In(quantity.MgPerL))
 				}
-				set["chemicals.concentration"] = quantity.MgPerL.Write(x)
-				change += " at " + set["chemicals.concentration"]
+				set[ask.Chemicals.Concentration.Path()] = quantity.MgPerL.Write(x)
+				change += " at " + set[ask.Chemicals.Concentration.Path()]
 			}
 			rs = append(rs, Remedy{Change: change, Set: set})
 		}
@@ -125,27 +125,26 @@ var SanitizerStrength = &Check{
 	Formula: "c min ≤ c ≤ c max, in mg/L; each limit the stricter of the sheet's and the Food Code's",
 	Range:   "Food Code: chlorine from 25 mg/L, iodine 12.5 to 25 mg/L; quat by its label and the sheet. The registered label governs.",
 	Sources: []trade.Source{sheet, trade.FoodCode4_501_114, trade.FoodCodeChlorine},
-	Uses:    []string{"chemicals.sanitizer", "chemicals.concentration"},
-	After:   []string{"C-01"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"chemicals.sanitizer": "iodine", "chemicals.concentration": "30 ± 0 mg/L"}, Verdict: Fix, Shows: "c max = 25 mg/L"},
+	After:   []*Check{SanitizerKind},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "iodine", ask.Chemicals.Concentration.Path(): "30 ± 0 mg/L"}, Verdict: Fix, Shows: "c max = 25 mg/L"},
 	Applies: func(c *Case) string {
 		switch {
 		case notChemical(c) != "":
 			return notChemical(c)
-		case c.Survey.Chemicals.Sanitizer == "none":
+		case ask.Chemicals.Sanitizer.Of(c) == "none":
 			return "no sanitizer is planned (C-01)"
 		}
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		const path = "chemicals.concentration"
-		if out, lacks := c.lacking(path, "chemicals.sanitizer"); lacks {
+		var path = ask.Chemicals.Concentration
+		if out, lacks := c.Lacking(path, ask.Chemicals.Sanitizer); lacks {
 			return out
 		}
-		kind, have := c.Survey.Chemicals.Sanitizer, c.Survey.Chemicals.Concentration
+		kind, have := ask.Chemicals.Sanitizer.Of(c), ask.Chemicals.Concentration.Of(c)
 		low, high, code := chemicalRange(c, kind)
 		if !low.Known() && !high.Known() {
-			return c.silent("the range of concentration of the final rinse")
+			return c.Silent("the range of concentration of the final rinse")
 		}
 		var tooLow, tooHigh string
 		if low.Known() {
@@ -154,7 +153,7 @@ var SanitizerStrength = &Check{
 		if high.Known() {
 			tooHigh = fmt.Sprintf("cut the dose of %s to at most %s and check it by test strip", kind, show(c, high))
 		}
-		out := between(c, have, low, high, tooLow, tooHigh, path)
+		out := check.Within(have, low, high, tooLow, tooHigh, path)
 		meaning := "of the requirement sheet"
 		out.Working = []Step{{"c", "concentration of " + kind + " in the final rinse", show(c, have)}}
 		note := func(symbol, what string, q quantity.Concentration, byCode bool) {
@@ -169,18 +168,18 @@ var SanitizerStrength = &Check{
 		}
 		note("c min", "least", low, code == "lower limit" || code == "both limits")
 		note("c max", "most", high, code == "upper limit" || code == "both limits")
-		return c.onSheet(out, "chemicals.concentration_min")
+		return c.OnSheet(out, "chemicals.concentration_min")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		kind := c.Survey.Chemicals.Sanitizer
+		kind := ask.Chemicals.Sanitizer.Of(c)
 		low, high, _ := chemicalRange(c, kind)
 		if !low.Known() || !high.Known() {
 			return nil
 		}
 		lo, hi := low.In(quantity.MgPerL), high.In(quantity.MgPerL)
-		word := func(v string) string { return "set the dose of " + kind + " to " + v }
-		rs := c.offer(k, "chemicals.concentration", ladder(hi, lo, 2.5, quantity.MgPerL), nil, word)
-		weakest := c.offer(k, "chemicals.concentration", ladder(lo, hi, 2.5, quantity.MgPerL), nil, word)
+		word := func(v string) any { return "set the dose of " + kind + " to " + v }
+		rs := c.Offer(k, ask.Chemicals.Concentration, check.Ladder(hi, lo, 2.5, quantity.MgPerL), nil, word)
+		weakest := c.Offer(k, ask.Chemicals.Concentration, check.Ladder(lo, hi, 2.5, quantity.MgPerL), nil, word)
 		if len(rs) > 0 && len(weakest) > 0 && rs[0].Change != weakest[0].Change {
 			rs = append(rs, weakest...)
 		}
@@ -198,19 +197,18 @@ var ContainerPlace = &Check{
 	Formula: "l ≤ l tube; l the run from container to machine, l tube the machine's tube",
 	Range:   "where the sheet states no tube length, 10 ft is taken as the usual longest line",
 	Sources: []trade.Source{sheet, trade.ChemicalPractice},
-	Uses:    []string{"chemicals.container_place", "chemicals.tube_run"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"chemicals.tube_run": "7 ± 0 ft"}, Verdict: Fix, Shows: "l tube = 6 ft (1829 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.TubeRun.Path(): "7 ± 0 ft"}, Verdict: Fix, Shows: "l tube = 6 ft (1829 mm)"},
 	Run: func(c *Case) Outcome {
-		const path, place = "chemicals.tube_run", "chemicals.container_place"
-		if out, lacks := c.lacking(place, path); lacks {
+		const path, place = ask.Chemicals.TubeRun, ask.Chemicals.Place
+		if out, lacks := c.Lacking(place, path); lacks {
 			return out
 		}
-		have, limit, usual := c.Survey.Chemicals.TubeRun, c.Machine.Chemicals.TubeLength, false
+		have, limit, usual := ask.Chemicals.TubeRun.Of(c), c.Machine.Chemicals.TubeLength, false
 		if !limit.Known() {
 			limit, usual = chemicalTubeUsual, true
 		}
-		out := atMost(c, have, limit, fmt.Sprintf("stand the containers closer: at most %s of tube; don't join or stretch tubes", show(c, limit)), path, place)
-		out.Working = []Step{{"l", "tube run from the containers (" + c.Survey.Chemicals.Place + ") to the machine", show(c, have)}}
+		out := check.UpTo(have, limit, fmt.Sprintf("stand the containers closer: at most %s of tube; don't join or stretch tubes", show(c, limit)), path, place)
+		out.Working = []Step{{"l", "tube run from the containers (" + ask.Chemicals.Place.Of(c) + ") to the machine", show(c, have)}}
 		return chemicalLimit(c, out, Step{"l tube", "tube of the machine", show(c, limit)}, usual, "chemicals.tube_length")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -218,21 +216,21 @@ var ContainerPlace = &Check{
 		if !limit.Known() {
 			limit = chemicalTubeUsual
 		}
-		return c.offer(k, "chemicals.tube_run", spaceSteps(c, limit, quantity.New(0, quantity.Foot), 3, 100), nil, func(v string) string {
+		return c.Offer(k, ask.Chemicals.TubeRun, spaceSteps(c, limit, quantity.New(0, quantity.Foot), 3, 100), nil, func(v string) any {
 			return "stand the containers closer, so that the tube run is " + spaceLength(c, v)
 		})
 	},
 }
 
 // chemicalLimit notes where a limit comes from: the sheet, or common practice.
-func chemicalLimit(c *Case, out Outcome, step Step, usual bool, path string) Outcome {
+func chemicalLimit(c *Case, out Outcome, step Step, usual bool, path survey.Ref) Outcome {
 	if usual {
 		step.Meaning = "usual limit, assumed: the sheet states none"
 		out.Working = append(out.Working, step)
 		return out
 	}
 	out.Working = append(out.Working, step)
-	return c.onSheet(out, path)
+	return c.OnSheet(out, path)
 }
 
 // ContainerLift compares the suction lift with what the machine's pump draws.
@@ -245,18 +243,17 @@ var ContainerLift = &Check{
 	Formula: "h ≤ h max; h from the bottom of the container to the pump",
 	Range:   "where the sheet states no lift, 6 ft is taken as the usual highest",
 	Sources: []trade.Source{sheet, trade.ChemicalPractice},
-	Uses:    []string{"chemicals.lift"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"chemicals.lift": "5.5 ± 0 ft"}, Verdict: Fix, Shows: "h max = 5 ft (1524 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Lift.Path(): "5.5 ± 0 ft"}, Verdict: Fix, Shows: "h max = 5 ft (1524 mm)"},
 	Run: func(c *Case) Outcome {
-		const path = "chemicals.lift"
-		if out, lacks := c.lacking(path); lacks {
+		var path = ask.Chemicals.Lift
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
-		have, limit, usual := c.Survey.Chemicals.Lift, c.Machine.Chemicals.LiftMax, false
+		have, limit, usual := ask.Chemicals.Lift.Of(c), c.Machine.Chemicals.LiftMax, false
 		if !limit.Known() {
 			limit, usual = chemicalLiftUsual, true
 		}
-		out := atMost(c, have, limit, fmt.Sprintf("stand the containers higher: at most %s below the pump, low enough to lift them there safely (5 gal weighs about 50 lb)", show(c, limit)), path)
+		out := check.UpTo(have, limit, fmt.Sprintf("stand the containers higher: at most %s below the pump, low enough to lift them there safely (5 gal weighs about 50 lb)", show(c, limit)), path)
 		out.Working = []Step{{"h", "from the container's bottom up to the pump", show(c, have)}}
 		return chemicalLimit(c, out, Step{"h max", "highest lift of the pump", show(c, limit)}, usual, "chemicals.lift_max")
 	},
@@ -265,7 +262,7 @@ var ContainerLift = &Check{
 		if !limit.Known() {
 			limit = chemicalLiftUsual
 		}
-		return c.offer(k, "chemicals.lift", spaceSteps(c, limit, quantity.New(0, quantity.Foot), 3, 100), nil, func(v string) string {
+		return c.Offer(k, ask.Chemicals.Lift, spaceSteps(c, limit, quantity.New(0, quantity.Foot), 3, 100), nil, func(v string) any {
 			return "stand the containers on a shelf " + spaceLength(c, v) + " below the pump"
 		})
 	},
@@ -279,31 +276,30 @@ var AcidApart = &Check{
 	Title:   "acid and ammonia kept apart from chlorine",
 	Why:     "Chlorine sanitizer gives off poisonous gas when it meets an acid (delimer, acid rinse aid) or ammonia. Never mix them, and never swap the tubes.",
 	Sources: []trade.Source{trade.EHSBleach},
-	Uses:    []string{"chemicals.sanitizer", "chemicals.acid_beside_chlorine"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"chemicals.sanitizer": "chlorine", "chemicals.acid_beside_chlorine": "yes"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "chlorine", ask.Chemicals.AcidBeside.Path(): "yes"}, Verdict: Fix},
 	Applies: func(c *Case) string {
 		if why := notChemical(c); why != "" {
 			return why
 		}
-		if s := c.Survey.Chemicals.Sanitizer; s != "" && s != "chlorine" {
+		if s := ask.Chemicals.Sanitizer.Of(c); s != "" && s != "chlorine" {
 			return "the sanitizer is not chlorine"
 		}
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		const path = "chemicals.acid_beside_chlorine"
-		if out, lacks := c.lacking(path, "chemicals.sanitizer"); lacks {
+		var path = ask.Chemicals.AcidBeside
+		if out, lacks := c.Lacking(path, ask.Chemicals.Sanitizer); lacks {
 			return out
 		}
 		action := "store acids and ammonia away from the chlorine, each in its own tray, and label every container and tube"
 		if c.Machine.Chemicals.AcidProduct {
 			action += "; this machine draws an acid product too: keep both tubes apart and never change them over"
 		}
-		beside := c.Survey.Chemicals.AcidBeside == survey.Yes
-		return choice(!beside, map[bool]string{true: "acid or ammonia stored beside the chlorine", false: "stored apart"}[beside], "stored apart", action, path)
+		beside := ask.Chemicals.AcidBeside.Of(c) == survey.Yes
+		return check.Choice(!beside, map[bool]string{true: "acid or ammonia stored beside the chlorine", false: "stored apart"}[beside], "stored apart", action, path)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return []Remedy{{Change: "store acids and ammonia away from the chlorine, each in its own tray", Set: map[string]string{"chemicals.acid_beside_chlorine": "no"}}}
+		return []Remedy{{Change: "store acids and ammonia away from the chlorine, each in its own tray", Set: map[string]string{ask.Chemicals.AcidBeside.Path(): "no"}}}
 	},
 }
 
@@ -315,19 +311,18 @@ var DataSheets = &Check{
 	Title:   "safety data sheets at the bar",
 	Why:     "Whoever changes a container must be able to read what it does to skin, eyes and lungs, and be trained in it.",
 	Sources: []trade.Source{oshaSDS},
-	Uses:    []string{"chemicals.safety_data_sheets"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"chemicals.safety_data_sheets": "no"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.DataSheets.Path(): "no"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
-		const path = "chemicals.safety_data_sheets"
-		if out, lacks := c.lacking(path); lacks {
+		var path = ask.Chemicals.DataSheets
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
-		ok := c.Survey.Chemicals.DataSheets == survey.Yes
-		return choice(ok, map[bool]string{true: "there", false: "not there"}[ok], "one for each product, within reach of the staff",
+		ok := ask.Chemicals.DataSheets.Of(c) == survey.Yes
+		return check.Choice(ok, map[bool]string{true: "there", false: "not there"}[ok], "one for each product, within reach of the staff",
 			"get the safety data sheet of each product from its supplier, keep them at the bar and train the staff", path)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return []Remedy{{Change: "keep the safety data sheet of each product at the bar", Set: map[string]string{"chemicals.safety_data_sheets": "yes"}}}
+		return []Remedy{{Change: "keep the safety data sheet of each product at the bar", Set: map[string]string{ask.Chemicals.DataSheets.Path(): "yes"}}}
 	},
 }
 
@@ -340,23 +335,22 @@ var Eyewash = &Check{
 	Why:     "Chlorine sanitizer and washer detergent are corrosive as supplied; an eye must be flushed within seconds.",
 	Range:   "the standard asks for 0.4 gpm for 15 min at 60 to 100 °F, within 10 s (about 55 ft) on the same level",
 	Sources: []trade.Source{oshaEyewash, trade.EyewashZ358},
-	Uses:    []string{"chemicals.eyewash", "chemicals.sanitizer"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"chemicals.sanitizer": "chlorine", "chemicals.eyewash": "no"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "chlorine", ask.Chemicals.Eyewash.Path(): "no"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
-		const path = "chemicals.eyewash"
-		if out, lacks := c.lacking(path); lacks {
+		var path = ask.Chemicals.Eyewash
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		const want = "an eyewash within 10 s of the containers, on the same level"
 		switch {
-		case c.Survey.Chemicals.Eyewash == survey.Yes:
-			return choice(true, "there", want, "", path)
-		case c.Machine.Has("chemical") && c.Survey.Chemicals.Sanitizer == "chlorine", c.Machine.Chemicals.AcidProduct:
-			return choice(false, "none", want, "fit an eyewash within 10 s (about 55 ft) of the containers on the same level: 0.4 gpm for 15 min", path)
+		case ask.Chemicals.Eyewash.Of(c) == survey.Yes:
+			return check.Choice(true, "there", want, "", path)
+		case c.Machine.Has("chemical") && ask.Chemicals.Sanitizer.Of(c) == "chlorine", c.Machine.Chemicals.AcidProduct:
+			return check.Choice(false, "none", want, "fit an eyewash within 10 s (about 55 ft) of the containers on the same level: 0.4 gpm for 15 min", path)
 		}
-		return ask("none", want, "read the safety data sheets: if a product is corrosive as supplied, fit an eyewash within 10 s (about 55 ft): 0.4 gpm for 15 min; ask whoever is charged with safety at the site", path)
+		return check.Rule("none", want, "read the safety data sheets: if a product is corrosive as supplied, fit an eyewash within 10 s (about 55 ft): 0.4 gpm for 15 min; ask whoever is charged with safety at the site", path)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return []Remedy{{Change: "fit an eyewash within 10 s of the containers: 0.4 gpm for 15 min", Set: map[string]string{"chemicals.eyewash": "yes"}}}
+		return []Remedy{{Change: "fit an eyewash within 10 s of the containers: 0.4 gpm for 15 min", Set: map[string]string{ask.Chemicals.Eyewash.Path(): "yes"}}}
 	},
 }

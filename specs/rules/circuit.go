@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 	"slices"
@@ -10,8 +11,6 @@ import (
 	"firstfill/survey"
 	"firstfill/survey/quantity"
 )
-
-var ownCircuitUses = append([]string{"power.dedicated", "power.other_loads", "power.breaker", "power.breaker_listed_100_percent"}, drawUses...)
 
 // OwnCircuit judges a circuit that serves other things too.
 var OwnCircuit = &Check{
@@ -23,8 +22,7 @@ var OwnCircuit = &Check{
 	Formula:  "NEC: I_b ≤ 0.80 I_n by cord (15, 20, 30 A circuit), ≤ 0.50 I_n fastened in place (15, 20 A); all: k I_b + Σ I_other ≤ I_n, k = 1.25 for a continuous load under the NEC, else 1.00; currents in A",
 	Range:    "NEC branch circuits to 30 A; larger ones aren't shared with portable loads; other loads counted as not continuous",
 	Sources:  []trade.Source{trade.NEC210_23, trade.NEC210_20, trade.IECOverload},
-	Uses:     ownCircuitUses,
-	Example:  Example{Machine: "avocet-r36", Given: map[string]string{"power.dedicated": "no", "power.line_to_line": "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
+	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", ask.Power.LineToLine.Path(): "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
 	Run:      runOwnCircuit,
 	Remedies: aloneRemedy,
 }
@@ -38,9 +36,8 @@ var DedicatedCircuit = &Check{
 	Title:   "circuit of its own, as the machine's sheet asks",
 	Why:     "Whatever else hangs on the circuit, today's load is not tomorrow's; the machine's maker asks for a circuit that nothing can be plugged into.",
 	Sources: []trade.Source{sheet, {Document: "NEC", Edition: "2023", Clause: "422.10(A)", Mark: trade.FromMemory}},
-	Uses:    []string{"power.dedicated", "power.other_loads"},
-	After:   []string{"E-07"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.dedicated": "no", "power.other_loads[0].name": "back-bar cooler", "power.other_loads[0].current": "4.5 A"}, Verdict: Fix},
+	After:   []*Check{OwnCircuit},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", "power.other_loads[0].name": "back-bar cooler", "power.other_loads[0].current": "4.5 A"}, Verdict: Fix},
 	Applies: func(c *Case) string {
 		if !c.Machine.Power.Dedicated {
 			return "the requirement sheet asks for no circuit of the machine's own"
@@ -48,22 +45,22 @@ var DedicatedCircuit = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.dedicated"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Dedicated); lacks {
 			return out
 		}
-		p := c.Survey.Power
+		p := ask.Power
 		have := "serves the machine alone"
-		if p.Dedicated == survey.No || len(p.OtherLoads) > 0 {
+		if p.Dedicated.Of(c) == survey.No || len(p.OtherLoads.Of(c)) > 0 {
 			have = "shared with " + otherNames(c)
 		}
-		for _, l := range p.OtherLoads {
+		for _, l := range p.OtherLoads.Of(c) {
 			if l.Current.Known() {
 				have += ", " + show(c, l.Current)
 			}
 		}
-		out := choice(p.Dedicated == survey.Yes && len(p.OtherLoads) == 0, have, "a circuit that serves the machine alone",
-			"move "+otherNames(c)+" to another circuit, or bring the machine a circuit of its own", "power.dedicated", "power.other_loads")
-		return c.onSheet(out, "power.dedicated_circuit")
+		out := check.Choice(p.Dedicated.Of(c) == survey.Yes && len(p.OtherLoads.Of(c)) == 0, have, "a circuit that serves the machine alone",
+			"move "+otherNames(c)+" to another circuit, or bring the machine a circuit of its own", ask.Power.Dedicated, ask.Power.OtherLoads)
+		return c.OnSheet(out, "power.dedicated_circuit")
 	},
 	Remedies: aloneRemedy,
 }
@@ -71,22 +68,22 @@ var DedicatedCircuit = &Check{
 // aloneRemedy clears the circuit of everything else.
 func aloneRemedy(c *Case, _ *Check) []Remedy {
 	return []Remedy{{Change: "move " + otherNames(c) + " to another circuit so that this one serves the machine alone",
-		Set: map[string]string{"power.dedicated": "yes", "power.other_loads": "[]"}}}
+		Set: map[string]string{ask.Power.Dedicated.Path(): "yes", ask.Power.OtherLoads.Path(): "[]"}}}
 }
 
 func runOwnCircuit(c *Case) Outcome {
-	if out, lacks := c.lacking("power.dedicated"); lacks {
+	if out, lacks := c.Lacking(ask.Power.Dedicated); lacks {
 		return out
 	}
-	p := c.Survey.Power
-	if p.Dedicated == survey.Yes && len(p.OtherLoads) == 0 {
-		return choice(true, "serves the machine alone", "a circuit that carries all on it", "", "power.dedicated")
+	p := ask.Power
+	if p.Dedicated.Of(c) == survey.Yes && len(p.OtherLoads.Of(c)) == 0 {
+		return check.Choice(true, "serves the machine alone", "a circuit that carries all on it", "", ask.Power.Dedicated)
 	}
-	need := []string{"power.breaker", "power.other_loads"}
-	for i := range p.OtherLoads {
+	need := []survey.Ref{ask.Power.Breaker, ask.Power.OtherLoads}
+	for i := range p.OtherLoads.Of(c) {
 		need = append(need, fmt.Sprintf("power.other_loads[%d].current", i))
 	}
-	if out, lacks := c.lacking(need...); lacks {
+	if out, lacks := c.Lacking(need...); lacks {
 		return out
 	}
 	d, out, bad := drawOf(c)
@@ -94,25 +91,25 @@ func runOwnCircuit(c *Case) Outcome {
 		return out
 	}
 	others := 0.0
-	for _, l := range p.OtherLoads {
+	for _, l := range p.OtherLoads.Of(c) {
 		others += l.Current.In(quantity.Ampere)
 	}
-	n := p.Breaker.In(quantity.Ampere)
+	n := p.Breaker.Of(c).In(quantity.Ampere)
 	action := "move " + otherNames(c) + " to another circuit, or bring the machine a circuit of its own"
-	at := append([]string{"power.dedicated"}, need...)
+	at := append([]survey.Ref{ask.Power.Dedicated}, need...)
 	machine := d.run
 	steps := append(d.steps, Step{"I_other", "the other loads together", show(c, powerAmps(others))})
 	if onNEC(c) && c.Supply.Continuous {
-		machine = trade.MinimumCircuit(d.run, 0, p.FullRated == survey.Yes)
+		machine = trade.MinimumCircuit(d.run, 0, p.FullRated.Of(c) == survey.Yes)
 	}
 	total := machine + others
-	steps = append(steps, Step{"ΣI", fmt.Sprintf("%s × I_b + I_other", number(machine/d.run, 2)), show(c, powerAmps(total))}, Step{"I_n", "breaker", show(c, p.Breaker)})
-	out = atMost(c, powerAmps(total), p.Breaker, action, at...)
-	out.Have += " in all"
+	steps = append(steps, Step{"ΣI", fmt.Sprintf("%s × I_b + I_other", number(machine/d.run, 2)), show(c, powerAmps(total))}, Step{"I_n", "breaker", show(c, p.Breaker.Of(c))})
+	out = check.UpTo(powerAmps(total), p.Breaker.Of(c), action, at...)
+	out.Have = out.Have.Also(" in all")
 	switch {
 	case !onNEC(c):
 	case n > 30:
-		out = choice(false, show(c, p.Breaker)+" circuit with "+otherNames(c), "a circuit over 30 A that serves the machine alone", action, at...)
+		out = check.Choice(false, show(c, p.Breaker.Of(c))+" circuit with "+otherNames(c), "a circuit over 30 A that serves the machine alone", action, at...)
 	default:
 		share, what := math.NaN(), ""
 		if c.Machine.Power.Connection == "cord" {
@@ -124,9 +121,9 @@ func runOwnCircuit(c *Case) Outcome {
 		}
 		if share > 0 {
 			steps = append(steps, Step{"I_share", what, show(c, powerAmps(share))})
-			own := atMost(c, powerAmps(d.run), powerAmps(share), action, at...)
-			own.Have += " for the machine"
-			own.Want += ", " + what
+			own := check.UpTo(powerAmps(d.run), powerAmps(share), action, at...)
+			own.Have = own.Have.Also(" for the machine")
+			own.Want = own.Want.Also(", " + what)
 			out = worse(out, own)
 		}
 	}
@@ -137,7 +134,7 @@ func runOwnCircuit(c *Case) Outcome {
 // otherNames lists the other loads by name.
 func otherNames(c *Case) string {
 	var names []string
-	for _, l := range c.Survey.Power.OtherLoads {
+	for _, l := range ask.Power.OtherLoads.Of(c) {
 		names = append(names, l.Name)
 	}
 	if len(names) == 0 {
@@ -156,11 +153,10 @@ var MinimumBreaker = &Check{
 	Formula: "I_n ≥ I_min; I_min = minimum circuit on the plate, else 1.25 I of a continuous load under the NEC (1.00 for a breaker assembly listed for 100 %); at least I_b = I_h + I_m with I_h = P / V_r × V / V_r (three phase: / √3) and I_m = I_r × V_r / V; A, V, W",
 	Range:   "resistance heaters; motors between 0.9 and 1.1 of their rated voltage",
 	Sources: []trade.Source{sheet, trade.NEC210_20, trade.NEC100Rated, trade.NEC422_10, trade.IECOverload, trade.JouleLaw, trade.MotorEstimate},
-	Uses:    append([]string{"power.breaker", "power.breaker_listed_100_percent"}, drawUses...),
-	After:   []string{"E-03"},
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"power.line_to_line": "208 ± 0 V", "power.breaker": "40 A"}, Verdict: Fix, Shows: "I_b = 33.3 A"},
+	After:   []*Check{PlateVoltage},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.Breaker.Path(): "40 A"}, Verdict: Fix, Shows: "I_b = 33.3 A"},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.breaker"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
 			return out
 		}
 		d, out, bad := drawOf(c)
@@ -172,8 +168,8 @@ var MinimumBreaker = &Check{
 		if sizes := breakersBetween(c, need); len(sizes) > 0 {
 			action = fmt.Sprintf("give the machine a %s circuit, breaker and conductors both", show(c, powerAmps(sizes[0])))
 		}
-		out = atLeast(c, c.Survey.Power.Breaker, powerAmps(need), action, "power.breaker")
-		out.Working = append(d.steps, step, Step{"I_n", "breaker", show(c, c.Survey.Power.Breaker)})
+		out = check.From(ask.Power.Breaker.Of(c), powerAmps(need), action, ask.Power.Breaker)
+		out.Working = append(d.steps, step, Step{"I_n", "breaker", show(c, ask.Power.Breaker.Of(c))})
 		return onPlate(c, out, field)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -183,21 +179,21 @@ var MinimumBreaker = &Check{
 		}
 		need, _, _ := minimumOf(c, d)
 		for _, a := range breakersBetween(c, need) {
-			set := map[string]string{"power.breaker": quantity.Ampere.Write(a)}
+			set := map[string]string{ask.Power.Breaker.Path(): quantity.Ampere.Write(a)}
 			change := "fit a " + show(c, powerAmps(a)) + " breaker"
-			cures := func(after *Case) bool { return after.judge(k).Verdict == OK }
-			after, err := c.with(set)
+			cures := func(after *Case) bool { return after.Passes(k) }
+			after, err := c.With(set)
 			if err != nil || !cures(after) {
 				continue
 			}
-			if all, ok := refit(c, set, c.Survey.Power.Conductor, cures); ok {
+			if all, ok := refit(c, set, ask.Power.Conductor.Of(c), cures); ok {
 				set = all
 				if words := wireWords(c, all); words != "" {
 					change += ", " + words
 				}
 			}
 			if r, ok := largerReceptacle(c, a); ok {
-				set["power.receptacle"] = r
+				set[ask.Power.Receptacle.Path()] = r
 				change += ", fit a receptacle " + r
 			}
 			return []Remedy{{Change: change, Set: set}}
@@ -222,8 +218,7 @@ var MaximumBreaker = &Check{
 	Title:   "breaker against the plate's maximum",
 	Why:     "A larger breaker doesn't protect the wiring and controls inside the machine.",
 	Sources: []trade.Source{sheet, trade.NEC422_11E},
-	Uses:    []string{"power.breaker"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.breaker": "25 A"}, Verdict: Fix, Shows: "I_max = 20 A"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Breaker.Path(): "25 A"}, Verdict: Fix, Shows: "I_max = 20 A"},
 	Applies: func(c *Case) string {
 		if !c.Supply.MaxBreaker.Known() {
 			return "the requirement sheet sets no maximum overcurrent protection"
@@ -231,12 +226,12 @@ var MaximumBreaker = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.breaker"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
 			return out
 		}
 		limit := c.Supply.MaxBreaker
-		out := atMost(c, c.Survey.Power.Breaker, limit, "replace the breaker by one of at most "+show(c, limit), "power.breaker")
-		out.Working = []Step{{"I_n", "breaker", show(c, c.Survey.Power.Breaker)}, {"I_max", "maximum overcurrent protection on the plate", show(c, limit)}}
+		out := check.UpTo(ask.Power.Breaker.Of(c), limit, "replace the breaker by one of at most "+show(c, limit), ask.Power.Breaker)
+		out.Working = []Step{{"I_n", "breaker", show(c, ask.Power.Breaker.Of(c))}, {"I_max", "maximum overcurrent protection on the plate", show(c, limit)}}
 		return onPlate(c, out, "max_breaker")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -253,12 +248,12 @@ var MaximumBreaker = &Check{
 func smallerBreaker(c *Case, k *Check, need float64) []Remedy {
 	var texts []string
 	for _, a := range slices.Backward(breakersBetween(c, need)) {
-		if powerAmps(a).Cmp(c.Survey.Power.Breaker) < 0 {
+		if powerAmps(a).Cmp(ask.Power.Breaker.Of(c)) < 0 {
 			texts = append(texts, quantity.Ampere.Write(a))
 		}
 	}
-	return c.offer(k, "power.breaker", texts, nil, func(v string) string {
-		return fmt.Sprintf("replace the %s breaker by one of %s", show(c, c.Survey.Power.Breaker), v)
+	return c.Offer(k, ask.Power.Breaker, texts, nil, func(v string) any {
+		return fmt.Sprintf("replace the %s breaker by one of %s", show(c, ask.Power.Breaker.Of(c)), v)
 	})
 }
 
@@ -270,17 +265,16 @@ var BreakerSize = &Check{
 	Title:   "breaker of a standard rating",
 	Why:     "A rating that isn't on the list was most likely misread, and every other check rests on it.",
 	Sources: []trade.Source{trade.NEC240_6, trade.IEC60898},
-	Uses:    []string{"power.breaker"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.breaker": "22 A"}, Verdict: Confirm},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Breaker.Path(): "22 A"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.breaker"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
 			return out
 		}
-		have := c.Survey.Power.Breaker
+		have := ask.Power.Breaker.Of(c)
 		var near []string
 		for i, a := range breakerSizes(c) {
 			if have.Cmp(powerAmps(a)) == 0 {
-				return choice(true, show(c, have), "a standard rating", "", "power.breaker")
+				return check.Choice(true, show(c, have), "a standard rating", "", ask.Power.Breaker)
 			}
 			if sizes := breakerSizes(c); i+1 < len(sizes) && a < have.In(quantity.Ampere) && have.In(quantity.Ampere) < sizes[i+1] {
 				near = []string{show(c, powerAmps(a)), show(c, powerAmps(sizes[i+1]))}
@@ -290,7 +284,7 @@ var BreakerSize = &Check{
 		if near != nil {
 			want += "; the nearest are " + strings.Join(near, " and ")
 		}
-		return ask(show(c, have), want, "read the breaker's handle again; "+show(c, have)+" is no standard rating", "power.breaker")
+		return check.Rule(show(c, have), want, "read the breaker's handle again; "+show(c, have)+" is no standard rating", ask.Power.Breaker)
 	},
 }
 
@@ -302,14 +296,13 @@ var BreakerPoles = &Check{
 	Title:   "poles of the breaker",
 	Why:     "Every line conductor of the machine must open together; with a pole too few it stays live when switched off.",
 	Sources: []trade.Source{trade.NEC422_30, trade.NECHighLeg, trade.IECIsolation},
-	Uses:    []string{"power.breaker_poles", "power.line_to_neutral", "power.high_leg_to_neutral"},
-	After:   []string{"E-04"},
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"power.breaker_poles": "1"}, Verdict: Fix, Shows: "n = 2"},
+	After:   []*Check{SupplyPhases},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.BreakerPoles.Path(): "1"}, Verdict: Fix, Shows: "n = 2"},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.breaker_poles"); lacks {
+		if out, lacks := c.Lacking(ask.Power.BreakerPoles); lacks {
 			return out
 		}
-		have, want := c.Survey.Power.BreakerPoles.N(), lineConductors(c)
+		have, want := ask.Power.BreakerPoles.Of(c).N(), lineConductors(c)
 		most := want
 		if !onNEC(c) {
 			most++ // the neutral may be switched too
@@ -318,18 +311,18 @@ var BreakerPoles = &Check{
 		if most > want {
 			text += fmt.Sprintf(" or %d-pole with the neutral", most)
 		}
-		out := choice(have >= want, fmt.Sprintf("%d-pole", have), text, fmt.Sprintf("fit a %d-pole breaker with a common trip", want), "power.breaker_poles")
+		out := check.Choice(have >= want, fmt.Sprintf("%d-pole", have), text, fmt.Sprintf("fit a %d-pole breaker with a common trip", want), ask.Power.BreakerPoles)
 		switch {
 		case have > most:
-			out = ask(fmt.Sprintf("%d-pole", have), text, fmt.Sprintf("have the electrician say which of the %d poles feed the machine; it takes %d", have, want), "power.breaker_poles")
+			out = check.Rule(fmt.Sprintf("%d-pole", have), text, fmt.Sprintf("have the electrician say which of the %d poles feed the machine; it takes %d", have, want), ask.Power.BreakerPoles)
 		case out.Verdict == OK && want > 1 && highLeg(c):
-			out = ask(fmt.Sprintf("%d-pole on a supply with a high leg", have), "a breaker of the full line-to-line voltage", "have the electrician confirm that the breaker is not of a slash rating (120/240 V); such a one may not switch the high leg", "power.breaker_poles", "power.high_leg_to_neutral")
+			out = check.Rule(fmt.Sprintf("%d-pole on a supply with a high leg", have), "a breaker of the full line-to-line voltage", "have the electrician confirm that the breaker is not of a slash rating (120/240 V); such a one may not switch the high leg", ask.Power.BreakerPoles, ask.Power.HighLeg)
 		}
 		out.Working = []Step{{"n", "line conductors of supply option " + c.Supply.Name, fmt.Sprint(want)}}
 		return out
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		n := fmt.Sprint(lineConductors(c))
-		return []Remedy{{Change: "fit a " + n + "-pole breaker with a common trip", Set: map[string]string{"power.breaker_poles": n}}}
+		return []Remedy{{Change: "fit a " + n + "-pole breaker with a common trip", Set: map[string]string{ask.Power.BreakerPoles.Path(): n}}}
 	},
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"maps"
 	"math"
@@ -60,34 +61,33 @@ var StairCarry = &Check{
 	Formula: "people = max(2, m / 51 lb rounded up)",
 	Range:   "51 lb is one person's lift under the best conditions; a stair is none, so this is a least number",
 	Sources: []trade.Source{sheet, niosh, {Document: "Carrying on stairs", Mark: trade.CommonPractice}},
-	Uses:    []string{"space.path", "space.unpacked_outside"},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].steps": "12"}, Verdict: Confirm, Shows: "people = 6"},
 	Applies: func(c *Case) string { return deliveryAbsent(c, "stair") },
 	Run: func(c *Case) Outcome {
 		_, mass, name := deliveryLoad(c)
 		if !mass.Known() {
-			return c.silent("the mass of " + name)
+			return c.Silent("the mass of " + name)
 		}
 		paths := deliveryNeeds(c, "stair", []string{"steps"})
-		if out, lacks := c.lacking(paths...); lacks {
+		if out, lacks := c.Lacking(paths...); lacks {
 			return out
 		}
 		people := max(2, int(math.Ceil(mass.In(quantity.Pound)/nioshLb-1e-9)))
 		steps := 0
 		for _, i := range deliveryOf(c, "stair") {
-			steps += c.Survey.Space.Path[i].Steps.N()
+			steps += ask.Space.Path.Of(c)[i].Steps.N()
 		}
 		have, want := fmt.Sprintf("%s weighs %s, %d steps", name, show(c, mass), steps), "at most two people to carry, or a plan"
-		out := choice(true, have, want, "", paths...)
+		out := check.Choice(true, have, want, "", paths...)
 		if people > 2 {
-			out = ask(have, want, fmt.Sprintf("plan the carry before the delivery day: %s over %d steps needs at least %d people or a stair-climbing truck; nobody stands below the load", show(c, mass), steps, people), paths...)
+			out = check.Rule(have, want, fmt.Sprintf("plan the carry before the delivery day: %s over %d steps needs at least %d people or a stair-climbing truck; nobody stands below the load", show(c, mass), steps, people), paths...)
 		}
 		out.Working = []Step{
 			{"m", "mass of " + strings.TrimPrefix(name, "the "), show(c, mass)},
 			{"steps", "steps of all stairs", number(float64(steps), 0)},
 			{"people", "at least, at 51 lb each under the best conditions", number(float64(people), 0)},
 		}
-		return c.onSheet(out, "space.crate_mass")
+		return c.OnSheet(out, "space.crate_mass")
 	},
 }
 
@@ -108,12 +108,11 @@ var WayRecorded = &Check{
 	Title:   "way in recorded from the kerb to the bar",
 	Why:     "What was not walked was not measured: doors, turns, stairs and lifts decide whether the machine arrives.",
 	Sources: []trade.Source{trade.DoorPractice},
-	Uses:    []string{"space.path"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path": "[]"}, Verdict: Missing},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Path.Path(): "[]"}, Verdict: Missing},
 	Run: func(c *Case) Outcome {
-		const path, want = "space.path", "every door, turn, stair and lift in order"
+		const path, want = ask.Space.Path, "every door, turn, stair and lift in order"
 		n := map[string]int{}
-		for _, p := range c.Survey.Space.Path {
+		for _, p := range ask.Space.Path.Of(c) {
 			n[p.Kind]++
 		}
 		var counts []string
@@ -126,31 +125,31 @@ var WayRecorded = &Check{
 		}
 		have := recordListed(counts)
 		switch {
-		case len(c.Survey.Space.Path) == 0:
+		case len(ask.Space.Path.Of(c)) == 0:
 			return Outcome{Verdict: Missing, At: []string{path}, Have: "not recorded", Want: want, Margin: Margin{Value: math.NaN()},
 				Action: "walk from the kerb to the bar and measure every door, turn, stair and lift"}
 		case n["door"] == 0:
-			return ask(have, want, "walk the way again: a way in without a door is unusual; record every door, or say in the notes that there is none", path)
+			return check.Rule(have, want, "walk the way again: a way in without a door is unusual; record every door, or say in the notes that there is none", path)
 		}
-		return choice(true, have, want, "", path)
+		return check.Choice(true, have, want, "", path)
 	},
 }
 
 // deliveryCheck completes a check of one kind of passage. needs are the
 // answers without which a passage of that kind can't be judged.
-func deliveryCheck(k *Check, kind string, needs []string) *Check {
+func deliveryCheck(k *Check, kind string, needs []survey.Ref) *Check {
 	k.Trade, k.Stage = Supplier, BeforeDelivery
 	k.Sources = append([]trade.Source{sheet, trade.DoorPractice}, map[string][]trade.Source{
 		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry},
 	}[kind]...)
-	k.Uses = []string{"space.path", "space.unpacked_outside"}
+	k.Uses = []survey.Ref{ask.Space.Path, ask.Space.Unpacked}
 	k.Applies = func(c *Case) string { return deliveryAbsent(c, kind) }
 	k.Run = func(c *Case) Outcome {
 		ways, mass, name := deliveryLoad(c)
 		if len(ways) == 0 || !mass.Known() {
-			return c.silent("the size and mass of " + name)
+			return c.Silent("the size and mass of " + name)
 		}
-		if out, lacks := c.lacking(deliveryNeeds(c, kind, needs)...); lacks {
+		if out, lacks := c.Lacking(deliveryNeeds(c, kind, needs)...); lacks {
 			return out
 		}
 		var worst deliveryFit
@@ -165,12 +164,12 @@ func deliveryCheck(k *Check, kind string, needs []string) *Check {
 			}
 		}
 		out := worst.outcome(c, name, failing)
-		return c.onSheet(out, "space.crate_width")
+		return c.OnSheet(out, "space.crate_width")
 	}
 	k.Remedies = func(c *Case, k *Check) []Remedy {
 		var rs []Remedy
-		if c.Survey.Space.Unpacked != survey.Yes {
-			rs = append(rs, Remedy{Change: "unpack the machine outside and carry it in without its crate", Set: map[string]string{"space.unpacked_outside": "yes"}})
+		if ask.Space.Unpacked.Of(c) != survey.Yes {
+			rs = append(rs, Remedy{Change: "unpack the machine outside and carry it in without its crate", Set: map[string]string{ask.Space.Unpacked.Path(): "yes"}})
 		}
 		set := map[string]string{}
 		var changes []string
@@ -193,7 +192,7 @@ func deliveryCheck(k *Check, kind string, needs []string) *Check {
 // deliveryAbsent says why a kind of passage doesn't arise.
 func deliveryAbsent(c *Case, kind string) string {
 	switch {
-	case len(c.Survey.Space.Path) == 0:
+	case len(ask.Space.Path.Of(c)) == 0:
 		return "the way in is not recorded (S-09)"
 	case len(deliveryOf(c, kind)) == 0:
 		return "there is no " + kind + " on the way in"
@@ -204,7 +203,7 @@ func deliveryAbsent(c *Case, kind string) string {
 // deliveryOf lists the indices of the passages of one kind.
 func deliveryOf(c *Case, kind string) []int {
 	var at []int
-	for i, p := range c.Survey.Space.Path {
+	for i, p := range ask.Space.Path.Of(c) {
 		if p.Kind == kind {
 			at = append(at, i)
 		}
@@ -226,7 +225,7 @@ func deliveryNeeds(c *Case, kind string, names []string) []string {
 
 // deliveryName is how the surveyor calls a passage.
 func deliveryName(c *Case, i int) string {
-	p := c.Survey.Space.Path[i]
+	p := ask.Space.Path.Of(c)[i]
 	if p.Name == "" {
 		return fmt.Sprintf("%s %d", p.Kind, i+1)
 	}
@@ -242,7 +241,7 @@ func deliveryLoad(c *Case) (ways []deliveryBox, mass quantity.Mass, name string)
 	m := c.Machine.Space
 	w, d, h, tilt := m.CrateWidth, m.CrateDepth, m.CrateHeight, m.MayTilt
 	mass, name = m.CrateMass, "the crate"
-	if c.Survey.Space.Unpacked == survey.Yes {
+	if ask.Space.Unpacked.Of(c) == survey.Yes {
 		w, d, h, tilt = m.Width, m.Depth, m.Height, false
 		mass, name = m.Mass, "the unpacked machine"
 	}
@@ -306,7 +305,7 @@ func deliveryBest(c *Case, kind string, i int) deliveryFit {
 
 // deliveryGaps compares a load, carried one way, with a passage.
 func deliveryGaps(c *Case, kind string, i int, box deliveryBox, mass quantity.Mass) []deliveryGap {
-	p := c.Survey.Space.Path[i]
+	p := ask.Space.Path.Of(c)[i]
 	across, along, tall := box.across.In(quantity.Inch), box.along.In(quantity.Inch), box.tall.In(quantity.Inch)
 	inch := func(x float64) string { return show(c, quantity.New(x, quantity.Inch)) }
 	line := func(field, what, symbol, side, letter string, have quantity.Length, size float64) deliveryGap {
@@ -350,7 +349,7 @@ func deliveryHeadroom(p survey.Passage, line func(field, what, symbol, side, let
 
 // deliveryTurn compares the corner's room with the load's long side.
 func deliveryTurn(c *Case, i int, box deliveryBox) deliveryGap {
-	p := c.Survey.Space.Path[i]
+	p := ask.Space.Path.Of(c)[i]
 	long, short := math.Max(box.across.In(quantity.Inch), box.along.In(quantity.Inch)), math.Min(box.across.In(quantity.Inch), box.along.In(quantity.Inch))
 	a, b := p.Width.In(quantity.Inch)-trade.CrateHandClearance, p.After.In(quantity.Inch)-trade.CrateHandClearance
 	room, how := deliveryCorner(a, b, long, short)
@@ -397,7 +396,7 @@ func (f deliveryFit) outcome(c *Case, name string, failing []string) Outcome {
 	have, need, gap := text(g.have, g.need)
 	ok := g.share() >= 0
 	here := deliveryName(c, f.at)
-	out := Outcome{Verdict: verdict(ok), At: []string{g.path}, Have: here + ": " + g.what + " " + have, Want: "at least " + need + " for " + name,
+	out := Outcome{Verdict: check.Met(ok), At: []string{g.path}, Have: here + ": " + g.what + " " + have, Want: "at least " + need + " for " + name,
 		Margin: Margin{Text: gap + " to spare", Value: g.share()}, Working: g.steps}
 	if g.corner != nil {
 		out.At = append(out.At, deliveryPath(f.at, "width_after"))
@@ -408,16 +407,16 @@ func (f deliveryFit) outcome(c *Case, name string, failing []string) Outcome {
 	}
 	out.Margin.Text = gap + " short"
 	unpack := ", or unpack the machine outside"
-	if c.Survey.Space.Unpacked == survey.Yes {
+	if ask.Space.Unpacked.Of(c) == survey.Yes {
 		unpack = ""
 	}
 	switch {
 	case g.corner != nil:
-		out.Action = fmt.Sprintf("take another way in or widen the corridors at %s%s: %s is %s long and the corner passes %s", here, unpack, name, need, have)
+		out.Action = check.PhraseOf(fmt.Sprintf("take another way in or widen the corridors at %s%s: %s is %s long and the corner passes %s", here, unpack, name, need, have))
 	case !g.length:
-		out.Action = fmt.Sprintf("take another way in or ask the lift's owner%s: %s with one person needs a rated load of %s, and %s has %s", unpack, name, need, here, have)
+		out.Action = check.PhraseOf(fmt.Sprintf("take another way in or ask the lift's owner%s: %s with one person needs a rated load of %s, and %s has %s", unpack, name, need, here, have))
 	default:
-		out.Action = fmt.Sprintf("take another way in or enlarge %s%s: %s needs a %s of %s, and there is %s", here, unpack, name, g.what, need, have)
+		out.Action = check.PhraseOf(fmt.Sprintf("take another way in or enlarge %s%s: %s needs a %s of %s, and there is %s", here, unpack, name, g.what, need, have))
 	}
 	if len(failing) > 1 {
 		out.Action += "; too small are " + recordListed(failing)
@@ -438,7 +437,7 @@ func (g deliveryGap) enlarge(c *Case, i int) (set map[string]string, change stri
 	up := func(inches float64) string {
 		return u.Write(math.Ceil(quantity.New(inches, quantity.Inch).In(u)/step-1e-9) * step)
 	}
-	p := c.Survey.Space.Path[i]
+	p := ask.Space.Path.Of(c)[i]
 	switch {
 	case !g.length:
 		return nil, ""

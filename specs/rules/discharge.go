@@ -2,6 +2,8 @@ package rules
 
 import (
 	"errors"
+	"firstfill/specs/check"
+	"firstfill/survey"
 	"fmt"
 	"math"
 
@@ -19,7 +21,7 @@ type dump struct {
 // dumpHere computes the machine's peak discharge; what is the empty string, or
 // what the requirement sheet lacks. The line's own friction is left out, which
 // errs on the safe side.
-func (c *Case) dumpHere() (d dump, what string) {
+func dumpHere(c *Case) (d dump, what string) {
 	m := c.Machine.Drain
 	if m.Kind == "pump" {
 		if !m.PumpFlow.Known() {
@@ -63,7 +65,7 @@ type capacities struct {
 	steps                        []Step
 }
 
-func (c *Case) capacity(material string, size quantity.PipeSize, slope, gpm float64, slopeText string) (capacities, error) {
+func capacity(c *Case, material string, size quantity.PipeSize, slope, gpm float64, slopeText string) (capacities, error) {
 	pipe, note := drainPipe(material)
 	n, err := trade.ManningNOf(pipe)
 	if err != nil {
@@ -114,44 +116,43 @@ var DrainLineFlow = &Check{
 	Formula: "Q_m = C_d (pi/4) d_o^2 sqrt(2 g h); V = (1.486/n) R^(2/3) S^(1/2), Q = A V (ft, s); limit: Q_m + Q_c <= Q full",
 	Range:   "gravity drains; steady flow at the peak, friction in the line left out of the peak (safe side)",
 	Sources: []trade.Source{trade.ManningEq, trade.ManningNMem, trade.ManningN, trade.NSPCAppK, trade.Torricelli, trade.OrificeCd, trade.IPC704_1, trade.UPC708},
-	Uses:    append([]string{"drain.tempering_flow"}, fallUses...),
-	After:   []string{"D-05"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.pipe_size": "1-1/2 in", "drain.pipe_material": "pvc", "drain.tempering_flow": "0 gpm"}, Verdict: OK, Shows: "Q full = 12.9 gpm (48.7 L/min)"},
+	After:   []*Check{DrainLineSize},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Size.Path(): "1-1/2 in", ask.Drain.Material.Path(): "pvc", ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "Q full = 12.9 gpm (48.7 L/min)"},
 	Applies: gravityOnly,
 	Run: func(c *Case) Outcome {
-		peak, what := c.dumpHere()
+		peak, what := dumpHere(c)
 		if what != "" {
-			return c.silent(what)
+			return c.Silent(what)
 		}
-		if out, lacks := c.lacking("codes.plumbing", "drain.pipe_size", "drain.pipe_material", "drain.tempering_flow"); lacks {
+		if out, lacks := c.Lacking(ask.Codes.Plumbing, ask.Drain.Size, ask.Drain.Material, ask.Drain.Tempering); lacks {
 			return out
 		}
-		d := c.Survey.Drain
-		total := peak.gpm + d.Tempering.In(quantity.GPM)
-		slope, slopeText := c.drainSlope(d.Size)
-		k, err := c.capacity(d.Material, d.Size, slope, total, slopeText)
+		d := ask.Drain
+		total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
+		slope, slopeText := drainSlope(c, d.Size.Of(c))
+		k, err := capacity(c, d.Material.Of(c), d.Size.Of(c), slope, total, slopeText)
 		if err != nil {
-			return c.silent("a drain outlet whose flow can be computed")
+			return c.Silent("a drain outlet whose flow can be computed")
 		}
-		steps := append(peak.steps, Step{"Q_c", "cold water mixed in to cool the discharge", show(c, d.Tempering)})
+		steps := append(peak.steps, Step{"Q_c", "cold water mixed in to cool the discharge", show(c, d.Tempering.Of(c))})
 		steps = append(append(steps, k.steps...), Step{"Q", "peak in the line, against Q full", show(c, drainGPM(total))})
-		out := atMost(c, drainGPM(total), drainGPM(k.full), fmt.Sprintf("run the line in a larger size, or have the supplier throttle the machine's dump to at most %s", show(c, drainGPM(math.Max(0, k.full-d.Tempering.In(quantity.GPM))))),
-			"drain.pipe_size", "drain.pipe_material", "drain.tempering_flow")
-		out.Want += " in " + d.Size.Show(c.Units) + " at " + quantity.New(slope, quantity.InchPerFoot).Show(c.Units)
+		out := check.UpTo(drainGPM(total), drainGPM(k.full), fmt.Sprintf("run the line in a larger size, or have the supplier throttle the machine's dump to at most %s", show(c, drainGPM(math.Max(0, k.full-d.Tempering.Of(c).In(quantity.GPM))))),
+			ask.Drain.Size, ask.Drain.Material, ask.Drain.Tempering)
+		out.Want = out.Want.Also(" in " + d.Size.Of(c).Show(c.Units) + " at " + quantity.New(slope, quantity.InchPerFoot).Show(c.Units))
 		// The height may allow a steeper line than the code's least.
 		if out.Verdict == Fix {
 			need := slope * (total / k.full) * (total / k.full) // Q grows with the root of S
-			if steep := c.slopeHere(); steep >= need {
+			if steep := slopeHere(c); steep >= need {
 				out.Verdict = Confirm
-				out.Action = fmt.Sprintf("lay the line at no less than %s, as the height allows, or %s", quantity.New(math.Ceil(100*need)/100, quantity.InchPerFoot).Show(c.Units), out.Action)
+				out.Action = check.PhraseOf(fmt.Sprintf("lay the line at no less than %s, as the height allows, or %s", quantity.New(math.Ceil(100*need)/100, quantity.InchPerFoot).Show(c.Units), out.Action))
 				steps = append(steps, Step{"S_need", "slope at which the line carries the peak", quantity.New(need, quantity.InchPerFoot).Show(c.Units)},
 					Step{"S_here", "slope that height and run allow", quantity.New(steep, quantity.InchPerFoot).Show(c.Units)})
 			}
 		}
 		out.Working = steps
-		return c.onSheet(out, peak.at)
+		return c.OnSheet(out, peak.at)
 	},
-	Remedies: func(c *Case, k *Check) []Remedy { return c.drainLarger(k) },
+	Remedies: func(c *Case, k *Check) []Remedy { return drainLarger(c, k) },
 }
 
 // DrainReceptorFlow compares everything that drains into the receptor with what its outlet carries.
@@ -164,50 +165,49 @@ var DrainReceptorFlow = &Check{
 	Formula: "Q = Q_m + Q_c + sum of shares; Q half and Q full by Manning at the least slope; meets: Q <= Q half, to confirm up to Q full",
 	Range:   "all peaks at once; the water standing in the receptor is left out (safe side)",
 	Sources: []trade.Source{receptorRule, receptorUPC, trade.NSPCAppK, trade.ManningEq, trade.ManningNMem, trade.Torricelli},
-	Uses:    []string{"drain.receptor", "drain.shares", "drain.receptor_outlet", "drain.receptor_outlet_material", "drain.tempering_flow", "codes.plumbing"},
-	After:   []string{"D-06"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.tempering_flow": "0 gpm"}, Verdict: OK, Shows: "Q half = 19.5 gpm (73.9 L/min)"},
+	After:   []*Check{DrainReceptorOutlet},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "Q half = 19.5 gpm (73.9 L/min)"},
 	Applies: noReceptor,
 	Run: func(c *Case) Outcome {
-		peak, what := c.dumpHere()
+		peak, what := dumpHere(c)
 		if what != "" {
-			return c.silent(what)
+			return c.Silent(what)
 		}
-		d := c.Survey.Drain
-		need := []string{"codes.plumbing", "drain.receptor_outlet", "drain.receptor_outlet_material", "drain.shares", "drain.tempering_flow"}
-		for i := range d.Shares {
+		d := ask.Drain
+		need := []survey.Ref{ask.Codes.Plumbing, ask.Drain.Outlet, ask.Drain.OutletOf, ask.Drain.Shares, ask.Drain.Tempering}
+		for i := range d.Shares.Of(c) {
 			need = append(need, fmt.Sprintf("drain.shares[%d].flow", i))
 		}
-		if out, lacks := c.lacking(need...); lacks {
+		if out, lacks := c.Lacking(need...); lacks {
 			return out
 		}
-		total := peak.gpm + d.Tempering.In(quantity.GPM)
-		steps := append(peak.steps, Step{"Q_c", "cold water mixed in to cool the discharge", show(c, d.Tempering)})
-		for i, s := range d.Shares {
+		total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
+		steps := append(peak.steps, Step{"Q_c", "cold water mixed in to cool the discharge", show(c, d.Tempering.Of(c))})
+		for i, s := range d.Shares.Of(c) {
 			total += s.Flow.In(quantity.GPM)
 			steps = append(steps, Step{fmt.Sprintf("Q_%d", i+1), "peak of the " + s.Name, show(c, s.Flow)})
 		}
-		slope, slopeText := c.drainSlope(d.Outlet)
-		k, err := c.capacity(d.OutletOf, d.Outlet, slope, total, slopeText)
+		slope, slopeText := drainSlope(c, d.Outlet.Of(c))
+		k, err := capacity(c, d.OutletOf.Of(c), d.Outlet.Of(c), slope, total, slopeText)
 		if err != nil {
-			return c.silent("a drain outlet whose flow can be computed")
+			return c.Silent("a drain outlet whose flow can be computed")
 		}
 		action := "give the receptor a larger outlet, or lead other equipment to a receptor of its own"
-		out := atMost(c, drainGPM(total), drainGPM(k.half), action, "drain.shares", "drain.receptor_outlet", "drain.tempering_flow")
-		out.Want += ", half full, in " + d.Outlet.Show(c.Units)
+		out := check.UpTo(drainGPM(total), drainGPM(k.half), action, ask.Drain.Shares, ask.Drain.Outlet, ask.Drain.Tempering)
+		out.Want = out.Want.Also(", half full, in " + d.Outlet.Of(c).Show(c.Units))
 		out.Working = append(append(steps, k.steps...), Step{"Q", "sum of the peaks, against Q half", show(c, drainGPM(total))})
 		if full := drainGPM(k.full); out.Verdict == Fix && drainGPM(total).Cmp(full) <= 0 {
 			out.Verdict = Confirm
-			out.Action = fmt.Sprintf("have the plumber confirm that the receptor's outlet may run more than half full for the length of a dump (full, it carries %s), or %s", show(c, full), action)
+			out.Action = check.PhraseOf(fmt.Sprintf("have the plumber confirm that the receptor's outlet may run more than half full for the length of a dump (full, it carries %s), or %s", show(c, full), action))
 		}
-		return c.onSheet(out, peak.at)
+		return c.OnSheet(out, peak.at)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		rs := c.offer(k, "drain.receptor_outlet", drainSizes(c.Survey.Drain.Outlet), nil, func(v string) string {
+		rs := c.Offer(k, ask.Drain.Outlet, drainSizes(ask.Drain.Outlet.Of(c)), nil, func(v string) any {
 			return "set a receptor with an outlet of " + quantity.MustParse[quantity.PipeSize](v).Show(c.Units)
 		})
-		if len(c.Survey.Drain.Shares) > 0 {
-			rs = append(rs, c.offer(k, "drain.shares", []string{"[]"}, nil, func(string) string {
+		if len(ask.Drain.Shares.Of(c)) > 0 {
+			rs = append(rs, c.Offer(k, ask.Drain.Shares, []string{"[]"}, nil, func(string) any {
 				return "lead everything else to a receptor of its own"
 			})...)
 		}
@@ -216,30 +216,29 @@ var DrainReceptorFlow = &Check{
 }
 
 // mixUses is every answer that the temperature of the discharge may rest on.
-var mixUses = []string{"drain.tempering_flow", "water.cold.summer_temperature", "water.cold.temperature"}
 
 // mixHere is the temperature of the discharge after cold water is mixed in.
 // When the discharge is no hotter than the limit without any, no answer is
 // needed. ok is false when out says what is missing.
-func (c *Case) mixHere(limitF float64) (mixF float64, steps []Step, out Outcome, ok bool) {
+func mixHere(c *Case, limitF float64) (mixF float64, steps []Step, out Outcome, ok bool) {
 	hot := c.Machine.Drain.Temperature
 	if !hot.Known() {
 		hot = c.Machine.Wash.Temp
 	}
 	if !hot.Known() {
-		return 0, nil, c.silent("the hottest temperature of the discharge"), false
+		return 0, nil, c.Silent("the hottest temperature of the discharge"), false
 	}
 	hotF := hot.In(quantity.Fahrenheit)
 	steps = []Step{{"T_h", "hottest discharge", show(c, hot)}}
-	cold := c.Survey.Drain.Tempering
+	cold := ask.Drain.Tempering.Of(c)
 	if hotF <= limitF && !(cold.In(quantity.GPM) > 0) {
 		return hotF, steps, out, true
 	}
-	need := []string{"drain.tempering_flow"}
+	need := []survey.Ref{ask.Drain.Tempering}
 	if cold.In(quantity.GPM) > 0 {
-		need = append(need, "water.cold.summer_temperature")
+		need = append(need, ask.Water.Cold.Summer)
 	}
-	if out, lacks := c.lacking(need...); lacks {
+	if out, lacks := c.Lacking(need...); lacks {
 		if hotF <= limitF {
 			return hotF, steps, Outcome{}, true
 		}
@@ -248,15 +247,15 @@ func (c *Case) mixHere(limitF float64) (mixF float64, steps []Step, out Outcome,
 	if cold.In(quantity.GPM) == 0 {
 		return hotF, append(steps, Step{"Q_c", "cold water mixed in", show(c, cold)}), out, true
 	}
-	peak, what := c.dumpHere()
+	peak, what := dumpHere(c)
 	if what != "" {
 		if hotF <= limitF {
 			return hotF, steps, Outcome{}, true
 		}
-		return 0, nil, c.silent(what), false
+		return 0, nil, c.Silent(what), false
 	}
-	tc := c.Survey.Water.Cold.Summer
-	if today := c.Survey.Water.Cold.Temperature; today.Cmp(tc) > 0 {
+	tc := ask.Water.Cold.Summer.Of(c)
+	if today := ask.Water.Cold.Temperature.Of(c); today.Cmp(tc) > 0 {
 		tc = today
 	}
 	coldF := tc.In(quantity.Fahrenheit)
@@ -270,12 +269,12 @@ func (c *Case) mixHere(limitF float64) (mixF float64, steps []Step, out Outcome,
 }
 
 // heatAction is what to do about too hot a discharge.
-func (c *Case) heatAction(limitF float64, other string) string {
-	hot, tc := c.Machine.Drain.Temperature, c.Survey.Water.Cold.Summer
+func heatAction(c *Case, limitF float64, other string) string {
+	hot, tc := c.Machine.Drain.Temperature, ask.Water.Cold.Summer.Of(c)
 	if !hot.Known() {
 		hot = c.Machine.Wash.Temp
 	}
-	peak, what := c.dumpHere()
+	peak, what := dumpHere(c)
 	limit := show(c, quantity.New(limitF, quantity.Fahrenheit))
 	text := "mix cold water into the discharge, to bring it to " + limit
 	if what == "" && tc.Known() {
@@ -287,16 +286,16 @@ func (c *Case) heatAction(limitF float64, other string) string {
 }
 
 // temperings are candidate flows of cold water, in steps of 1/2 gpm.
-func (c *Case) temperings() []string {
+func temperings(c *Case) []string {
 	from := 0.0
-	if now := c.Survey.Drain.Tempering; now.Known() {
+	if now := ask.Drain.Tempering.Of(c); now.Known() {
 		from = now.In(quantity.GPM)
 	}
-	return ladder(math.Floor(2*from+1)/2, 30, 0.5, quantity.GPM)
+	return check.Ladder(math.Floor(2*from+1)/2, 30, 0.5, quantity.GPM)
 }
 
-func (c *Case) offerTempering(k *Check) []Remedy {
-	return c.offer(k, "drain.tempering_flow", c.temperings(), nil, func(v string) string {
+func offerTempering(c *Case, k *Check) []Remedy {
+	return c.Offer(k, ask.Drain.Tempering, temperings(c), nil, func(v string) any {
 		return "mix " + show(c, drainGPM(quantity.MustParse[quantity.Flow](v).In(quantity.GPM))) + " of cold water into the discharge at the machine's outlet"
 	})
 }
@@ -322,46 +321,45 @@ var DrainPipeHeat = &Check{
 	Formula: "T = (Q_m T_h + Q_c T_c) / (Q_m + Q_c); Q_c,min = Q_m (T_h - T_max) / (T_max - T_c)",
 	Range:   "cold water mixed in at the machine's outlet at the peak of the dump; equal density",
 	Sources: []trade.Source{trade.DWVPlastic, trade.DWVCPVC, trade.DWVMetal, trade.MixingBalance},
-	Uses:    append([]string{"drain.receptor", "drain.pipe_material", "drain.receptor_outlet_material"}, mixUses...),
-	After:   []string{"D-10"},
-	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{"drain.tempering_flow": "0 gpm"}, Verdict: OK, Shows: "T = 130 °F (54.4 °C)"},
+	After:   []*Check{DrainSewerHeat},
+	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "T = 130 °F (54.4 °C)"},
 	Run: func(c *Case) Outcome {
-		d := c.Survey.Drain
+		d := ask.Drain
 		lowest := pipeHeat("").MaxF
-		limitF, at, name := pipeHeat(d.Material).MaxF, "drain.pipe_material", "drain line"
-		if o := pipeHeat(d.OutletOf).MaxF; o < limitF && d.Receptor != "none" {
-			limitF, at, name = o, "drain.receptor_outlet_material", "receptor's outlet"
+		limitF, at, name := pipeHeat(d.Material.Of(c)).MaxF, ask.Drain.Material, "drain line"
+		if o := pipeHeat(d.OutletOf.Of(c)).MaxF; o < limitF && d.Receptor.Of(c) != "none" {
+			limitF, at, name = o, ask.Drain.OutletOf, "receptor's outlet"
 		}
-		mix, steps, out, ok := c.mixHere(limitF)
+		mix, steps, out, ok := mixHere(c, limitF)
 		if !ok {
 			return out
 		}
 		if mix > lowest {
-			need := []string{"drain.pipe_material"}
-			if d.Receptor != "none" {
-				need = append(need, "drain.receptor_outlet_material")
+			need := []survey.Ref{ask.Drain.Material}
+			if d.Receptor.Of(c) != "none" {
+				need = append(need, ask.Drain.OutletOf)
 			}
-			if out, lacks := c.lacking(need...); lacks {
+			if out, lacks := c.Lacking(need...); lacks {
 				return out
 			}
 		}
-		out = atMost(c, quantity.New(mix, quantity.Fahrenheit), quantity.New(limitF, quantity.Fahrenheit),
-			c.heatAction(limitF, ", or use pipe that takes the heat for the "+name), at, "drain.tempering_flow")
+		out = check.UpTo(quantity.New(mix, quantity.Fahrenheit), quantity.New(limitF, quantity.Fahrenheit),
+			heatAction(c, limitF, ", or use pipe that takes the heat for the "+name), at, ask.Drain.Tempering)
 		out.Working = append(steps, Step{"T", "discharge after mixing", show(c, quantity.New(mix, quantity.Fahrenheit))},
 			Step{"T_max", "service temperature of the " + name, show(c, quantity.New(limitF, quantity.Fahrenheit))})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		d := c.Survey.Drain
-		rs := c.offerTempering(k)
+		d := ask.Drain
+		rs := offerTempering(c, k)
 		for _, of := range [][2]string{{"cpvc", "CPVC"}, {"copper", "copper"}, {"cast-iron", "cast iron"}} {
 			m, name := of[0], of[1]
 			set, change := map[string]string{}, ""
-			if pipeHeat(m).MaxF > pipeHeat(d.Material).MaxF {
-				set["drain.pipe_material"], change = m, "the drain line"
+			if pipeHeat(m).MaxF > pipeHeat(d.Material.Of(c)).MaxF {
+				set[ask.Drain.Material.Path()], change = m, "the drain line"
 			}
-			if pipeHeat(m).MaxF > pipeHeat(d.OutletOf).MaxF {
-				set["drain.receptor_outlet_material"] = m
+			if pipeHeat(m).MaxF > pipeHeat(d.OutletOf.Of(c)).MaxF {
+				set[ask.Drain.OutletOf.Path()] = m
 				if change != "" {
 					change += " and "
 				}
@@ -385,22 +383,21 @@ var DrainSewerHeat = &Check{
 	Formula: "T = (Q_m T_h + Q_c T_c) / (Q_m + Q_c); Q_c,min = Q_m (T_h - T_max) / (T_max - T_c)",
 	Range:   "cold water mixed in at the machine's outlet at the peak of the dump; equal density",
 	Sources: []trade.Source{trade.IPC701_7, trade.UPC810_1, trade.MixingBalance},
-	Uses:    append([]string{"codes.sewer_limit"}, mixUses...),
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.tempering_flow": "0 gpm"}, Verdict: Fix, Shows: "T = 150 °F (65.6 °C)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: Fix, Shows: "T = 150 °F (65.6 °C)"},
 	Run: func(c *Case) Outcome {
-		limit, text := c.Survey.Codes.SewerLimit, "local limit of discharge to the sewer"
+		limit, text := ask.Codes.SewerLimit.Of(c), "local limit of discharge to the sewer"
 		if !limit.Known() {
 			limit, text = quantity.New(trade.SewerLimitF, quantity.Fahrenheit), "limit of the model codes; the local one isn't known, assumed"
 		}
 		limitF := limit.In(quantity.Fahrenheit)
-		mix, steps, out, ok := c.mixHere(limitF)
+		mix, steps, out, ok := mixHere(c, limitF)
 		if !ok {
 			return out
 		}
 		have := quantity.New(mix, quantity.Fahrenheit)
-		out = atMost(c, have, limit, c.heatAction(limitF, ""), "drain.tempering_flow", "codes.sewer_limit")
+		out = check.UpTo(have, limit, heatAction(c, limitF, ""), ask.Drain.Tempering, ask.Codes.SewerLimit)
 		out.Working = append(steps, Step{"T", "discharge after mixing", show(c, have)}, Step{"T_max", text, show(c, limit)})
 		return out
 	},
-	Remedies: func(c *Case, k *Check) []Remedy { return c.offerTempering(k) },
+	Remedies: func(c *Case, k *Check) []Remedy { return offerTempering(c, k) },
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 	"strings"
@@ -31,8 +32,8 @@ var (
 
 // drainFamily is the model code that the authority enforces; "" when it is
 // another one, of which no tables are held.
-func (c *Case) drainFamily() trade.CodeFamily {
-	switch c.Survey.Codes.Plumbing {
+func drainFamily(c *Case) trade.CodeFamily {
+	switch ask.Codes.Plumbing.Of(c) {
 	case "ipc":
 		return trade.IPC
 	case "upc":
@@ -43,8 +44,8 @@ func (c *Case) drainFamily() trade.CodeFamily {
 
 // drainByAuthority turns a result into one that the authority must rule on,
 // when no table of its code is held.
-func (c *Case) drainByAuthority(out Outcome, rule string) Outcome {
-	if c.drainFamily() != "" {
+func drainByAuthority(c *Case, out Outcome, rule string) Outcome {
+	if drainFamily(c) != "" {
 		return out
 	}
 	action := "ask the authority having jurisdiction for its rule on " + rule + ", since no tables of its code are held here"
@@ -57,19 +58,19 @@ func (c *Case) drainByAuthority(out Outcome, rule string) Outcome {
 
 // drainUnlessMet is drainByAuthority for rules that a site may meet by the
 // narrower of the model codes: then that stands under any code.
-func (c *Case) drainUnlessMet(out Outcome, rule string) Outcome {
+func drainUnlessMet(c *Case, out Outcome, rule string) Outcome {
 	if out.Verdict == OK {
 		return out
 	}
-	return c.drainByAuthority(out, rule)
+	return drainByAuthority(c, out, rule)
 }
 
 // drainNominal is a pipe size as the tables name it: "1-1/2".
 func drainNominal(p quantity.PipeSize) string { return strings.TrimSuffix(p.String(), " in") }
 
 // drainSlope is the least slope for a pipe size, in/ft, and what it rests on.
-func (c *Case) drainSlope(p quantity.PipeSize) (inPerFt float64, meaning string) {
-	if f := c.drainFamily(); f != "" {
+func drainSlope(c *Case, p quantity.PipeSize) (inPerFt float64, meaning string) {
+	if f := drainFamily(c); f != "" {
 		if s, err := trade.MinSlopeInPerFt(f, drainNominal(p), false); err == nil {
 			return s, fmt.Sprintf("least slope of %s pipe, %s", p, f)
 		}
@@ -123,20 +124,20 @@ func drainGPM(x float64) quantity.Flow  { return quantity.New(x, quantity.GPM) }
 func roomyGap(bore float64) float64 { return math.Ceil(4*trade.AirGapIn(bore)+1) / 4 }
 
 // drainLengthText shows a candidate answer in both systems.
-func (c *Case) drainLengthText(v string) string {
+func drainLengthText(c *Case, v string) string {
 	return show(c, drainIn(quantity.MustParse[quantity.Length](v).In(quantity.Inch)))
 }
 
 // drainShorter lists shorter runs in steps of 6 in.
-func (c *Case) drainShorter() []string {
-	now := c.Survey.Drain.RunLength.In(quantity.Inch)
-	return ladder(6*math.Floor((now-0.01)/6), 6, 6, quantity.Inch)
+func drainShorter(c *Case) []string {
+	now := ask.Drain.RunLength.Of(c).In(quantity.Inch)
+	return check.Ladder(6*math.Floor((now-0.01)/6), 6, 6, quantity.Inch)
 }
 
 // drainRaise lists higher stands in steps of 1/2 in.
-func (c *Case) drainRaise() []string {
-	now := c.Survey.Machine.RaisedBy.In(quantity.Inch)
-	return ladder(math.Floor(2*now+1)/2, 36, 0.5, quantity.Inch)
+func drainRaise(c *Case) []string {
+	now := ask.Machine.RaisedBy.Of(c).In(quantity.Inch)
+	return check.Ladder(math.Floor(2*now+1)/2, 36, 0.5, quantity.Inch)
 }
 
 // drainSizes lists the drain pipe sizes above one.
@@ -152,7 +153,7 @@ func drainSizes(above quantity.PipeSize) []string {
 
 // noReceptor is why a check of the receptor doesn't arise.
 func noReceptor(c *Case) string {
-	if c.Survey.Drain.Receptor == "none" {
+	if ask.Drain.Receptor.Of(c) == "none" {
 		return "there is no receptor yet; see D-02"
 	}
 	return ""
@@ -174,31 +175,30 @@ var DrainConnection = &Check{
 	Title:   "how the drain line ends at the receptor",
 	Why:     "A washer joined straight to the sewer takes sewage back into its tank when the drain backs up. The drain line must end above a receptor.",
 	Sources: []trade.Source{washerWaste, trade.IPC802_1},
-	Uses:    []string{"drain.connection"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.connection": "direct"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Connection.Path(): "direct"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("drain.connection"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.Connection); lacks {
 			return out
 		}
-		const want, at = "air gap", "drain.connection"
-		switch c.Survey.Drain.Connection {
+		const want, at = "air gap", ask.Drain.Connection
+		switch ask.Drain.Connection.Of(c) {
 		case "direct":
-			return choice(false, "direct connection", want, "cut the direct connection and end the drain line in an air gap of the larger of twice its bore and 1 in above the receptor's flood rim", at)
+			return check.Choice(false, "direct connection", want, "cut the direct connection and end the drain line in an air gap of the larger of twice its bore and 1 in above the receptor's flood rim", at)
 		case "air-break":
-			return ask("air break", want, "ask the authority having jurisdiction whether an air break is accepted for this machine; else end the line in an air gap", at)
+			return check.Rule("air break", want, "ask the authority having jurisdiction whether an air break is accepted for this machine; else end the line in an air gap", at)
 		}
-		return choice(true, "air gap", want, "", at)
+		return check.Choice(true, "air gap", want, "", at)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		d, set, size := c.Survey.Drain, map[string]string{}, "an air gap"
-		if d.Size.Known() && d.AirGap.Known() {
-			bore, _ := drainBore(d.Material, d.Size)
-			if gap := roomyGap(bore); d.AirGap.In(quantity.Inch) < gap {
-				set["drain.air_gap"] = quantity.Inch.Write(gap)
+		d, set, size := ask.Drain, map[string]string{}, "an air gap"
+		if d.Size.Of(c).Known() && d.AirGap.Of(c).Known() {
+			bore, _ := drainBore(d.Material.Of(c), d.Size.Of(c))
+			if gap := roomyGap(bore); d.AirGap.Of(c).In(quantity.Inch) < gap {
+				set[ask.Drain.AirGap.Path()] = quantity.Inch.Write(gap)
 				size += " of " + show(c, drainIn(gap))
 			}
 		}
-		return c.offer(k, "drain.connection", []string{"air-gap"}, set, func(string) string {
+		return c.Offer(k, ask.Drain.Connection, []string{"air-gap"}, set, func(string) any {
 			return "end the drain line in " + size + " above the receptor"
 		})
 	},
@@ -212,39 +212,38 @@ var DrainLineSize = &Check{
 	Title:   "size of the drain line against the machine's outlet",
 	Why:     "A line smaller than the outlet runs full, drains slowly and blocks at the step.",
 	Sources: []trade.Source{sheet, indirectSize},
-	Uses:    []string{"drain.pipe_size"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.pipe_size": "1-1/4 in"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Size.Path(): "1-1/4 in"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
 		want := c.Machine.Drain.OutletSize
 		if !want.Known() {
-			return c.silent("the size of the drain outlet")
+			return c.Silent("the size of the drain outlet")
 		}
-		if out, lacks := c.lacking("drain.pipe_size"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.Size); lacks {
 			return out
 		}
-		have := c.Survey.Drain.Size
-		out := choice(have.Cmp(want) >= 0, have.Show(c.Units), "at least "+want.Show(c.Units),
-			"run the drain line in "+want.Show(c.Units)+" or larger all the way, never smaller downstream", "drain.pipe_size")
-		return c.onSheet(out, "drain.outlet_size")
+		have := ask.Drain.Size.Of(c)
+		out := check.Choice(have.Cmp(want) >= 0, have.Show(c.Units), "at least "+want.Show(c.Units),
+			"run the drain line in "+want.Show(c.Units)+" or larger all the way, never smaller downstream", ask.Drain.Size)
+		return c.OnSheet(out, "drain.outlet_size")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.drainLarger(k)
+		return drainLarger(c, k)
 	},
 }
 
 // drainLarger offers larger drain lines: the first that cures the check, and
 // the same with an air gap to suit, where the one that was stated is too small for it.
-func (c *Case) drainLarger(k *Check) []Remedy {
-	d := c.Survey.Drain
-	size, ok := c.first(k, "drain.pipe_size", drainSizes(d.Size), nil)
+func drainLarger(c *Case, k *Check) []Remedy {
+	d := ask.Drain
+	size, ok := c.First(k, ask.Drain.Size, drainSizes(d.Size.Of(c)), nil)
 	if !ok {
 		return nil
 	}
 	p := quantity.MustParse[quantity.PipeSize](size)
-	set, change := map[string]string{"drain.pipe_size": size}, "run the drain line in "+p.Show(c.Units)
-	bore, _ := drainBore(d.Material, p)
-	if gap := roomyGap(bore); d.AirGap.Known() && d.AirGap.In(quantity.Inch) < gap {
-		set["drain.air_gap"] = quantity.Inch.Write(gap)
+	set, change := map[string]string{ask.Drain.Size.Path(): size}, "run the drain line in "+p.Show(c.Units)
+	bore, _ := drainBore(d.Material.Of(c), p)
+	if gap := roomyGap(bore); d.AirGap.Of(c).Known() && d.AirGap.Of(c).In(quantity.Inch) < gap {
+		set[ask.Drain.AirGap.Path()] = quantity.Inch.Write(gap)
 		change += " with an air gap of " + show(c, drainIn(gap))
 	}
 	return []Remedy{{Change: change, Set: set}}
@@ -258,33 +257,32 @@ var DrainCleanouts = &Check{
 	Title:   "cleanouts where the drain line changes direction",
 	Why:     "Glass chips, labels and scale gather at turns; without a cleanout the line must be cut to be cleared.",
 	Sources: []trade.Source{cleanoutRule},
-	Uses:    []string{"drain.elbows", "drain.cleanouts", "codes.plumbing"},
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"drain.cleanouts": "no"}, Verdict: Fix},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Drain.Cleanouts.Path(): "no"}, Verdict: Fix},
 	Applies: func(c *Case) string {
-		if e := c.Survey.Drain.Elbows; e.Known() && e.N() == 0 {
+		if e := ask.Drain.Elbows.Of(c); e.Known() && e.N() == 0 {
 			return "the drain line turns nowhere"
 		}
 		return gravityOnly(c)
 	},
 	Run: func(c *Case) Outcome {
-		if c.Survey.Drain.Cleanouts == survey.Yes {
-			return choice(true, "cleanouts at changes of direction", "a cleanout at each change of direction", "", "drain.cleanouts")
+		if ask.Drain.Cleanouts.Of(c) == survey.Yes {
+			return check.Choice(true, "cleanouts at changes of direction", "a cleanout at each change of direction", "", ask.Drain.Cleanouts)
 		}
-		if out, lacks := c.lacking("drain.elbows", "drain.cleanouts", "codes.plumbing"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.Elbows, ask.Drain.Cleanouts, ask.Codes.Plumbing); lacks {
 			return out
 		}
-		have := fmt.Sprintf("%d changes of direction without cleanouts", c.Survey.Drain.Elbows.N())
-		want, action := "a cleanout at each change of direction", fmt.Sprintf("fit a cleanout at each of the %d changes of direction, or run the line straight", c.Survey.Drain.Elbows.N())
-		at := []string{"drain.elbows", "drain.cleanouts"}
-		if c.drainFamily() == trade.UPC {
-			return choice(false, have, want, action, at...)
+		have := fmt.Sprintf("%d changes of direction without cleanouts", ask.Drain.Elbows.Of(c).N())
+		want, action := "a cleanout at each change of direction", fmt.Sprintf("fit a cleanout at each of the %d changes of direction, or run the line straight", ask.Drain.Elbows.Of(c).N())
+		at := []survey.Ref{ask.Drain.Elbows, ask.Drain.Cleanouts}
+		if drainFamily(c) == trade.UPC {
+			return check.Choice(false, have, want, action, at...)
 		}
-		return ask(have, want, "ask the authority having jurisdiction whether cleanouts are wanted on this indirect waste line; if so, "+action, at...)
+		return check.Rule(have, want, "ask the authority having jurisdiction whether cleanouts are wanted on this indirect waste line; if so, "+action, at...)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return append(c.offer(k, "drain.cleanouts", []string{"yes"}, nil, func(string) string {
+		return append(c.Offer(k, ask.Drain.Cleanouts, []string{"yes"}, nil, func(string) any {
 			return "fit a cleanout at each change of direction"
-		}), c.offer(k, "drain.elbows", []string{"0"}, nil, func(string) string {
+		}), c.Offer(k, ask.Drain.Elbows, []string{"0"}, nil, func(string) any {
 			return "run the drain line straight to the receptor"
 		})...)
 	},
@@ -298,18 +296,17 @@ var DrainSteady = &Check{
 	Title:   "drain line without a sag or a rise",
 	Why:     "A sag holds dirty water and works as a trap without a vent; a rise above the outlet leaves that depth of water in the tank.",
 	Sources: []trade.Source{trade.HoseSag},
-	Uses:    []string{"drain.falls_throughout"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.falls_throughout": "no"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Steady.Path(): "no"}, Verdict: Fix},
 	Applies: gravityOnly,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("drain.falls_throughout"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.Steady); lacks {
 			return out
 		}
-		return choice(c.Survey.Drain.Steady == survey.Yes, "falls throughout: "+c.Survey.Drain.Steady.String(), "a line that falls all the way",
-			"run the line in rigid pipe, or hold the hose along its whole length: no sag deeper than half its bore, no rise", "drain.falls_throughout")
+		return check.Choice(ask.Drain.Steady.Of(c) == survey.Yes, "falls throughout: "+ask.Drain.Steady.Of(c).String(), "a line that falls all the way",
+			"run the line in rigid pipe, or hold the hose along its whole length: no sag deeper than half its bore, no rise", ask.Drain.Steady)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.offer(k, "drain.falls_throughout", []string{"yes"}, nil, func(string) string {
+		return c.Offer(k, ask.Drain.Steady, []string{"yes"}, nil, func(string) any {
 			return "run the drain line in rigid pipe that falls all the way, or hold the hose along its whole length"
 		})
 	},

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 
@@ -18,11 +19,9 @@ type drop struct {
 	steps []Step
 }
 
-var dropUses = append([]string{"power.conductor", "power.conductor_material", "power.run_length"}, drawUses...)
-
 // dropVolts is the drop of one conductor size.
 func dropVolts(c *Case, w quantity.WireSize, metal trade.Metal, amps float64) (v float64, step Step) {
-	length := c.Survey.Power.RunLength
+	length := ask.Power.RunLength.Of(c)
 	if onNEC(c) {
 		r, err := trade.Resistance(w.AWG(), metal, trade.Stranded)
 		if err != nil {
@@ -44,27 +43,27 @@ func dropOf(c *Case) (p drop, out Outcome, bad bool) {
 	if bad {
 		return p, out, true
 	}
-	if out, lacks := c.lacking("power.run_length"); lacks {
+	if out, lacks := c.Lacking(ask.Power.RunLength); lacks {
 		return p, out, true
 	}
 	d, out, bad := drawOf(c)
 	if bad {
 		return p, out, true
 	}
-	v, _ := c.volts()
+	v, _ := volts(c)
 	site := v.In(quantity.Volt)
 	var step Step
 	p.amps = d.run
 	p.volts, step = dropVolts(c, w, metal, d.run)
 	if math.IsNaN(p.volts) {
-		return p, ask(w.String(), "a size of the tables here", "have the electrician compute the voltage drop", "power.conductor"), true
+		return p, check.Rule(w.String(), "a size of the tables here", "have the electrician compute the voltage drop", ask.Power.Conductor), true
 	}
 	p.share = trade.NECBranchDropPct / 100
 	if !onNEC(c) {
-		p.share = trade.IECDropLimitPct(false, false, c.Survey.Power.RunLength.In(quantity.Metre)) / 100
+		p.share = trade.IECDropLimitPct(false, false, ask.Power.RunLength.Of(c).In(quantity.Metre)) / 100
 	}
 	p.limit = p.share * site
-	p.steps = append(d.steps, step, Step{"L", "run, one way", show(c, c.Survey.Power.RunLength)})
+	p.steps = append(d.steps, step, Step{"L", "run, one way", show(c, ask.Power.RunLength.Of(c))})
 	if onNEC(c) {
 		p.steps = append(p.steps, Step{"f", "2 for out and back, √3 for three phase", number(map[int]float64{1: 2, 3: math.Sqrt(3)}[c.Supply.Phases], 3)})
 	}
@@ -82,28 +81,27 @@ var VoltageDrop = &Check{
 	Formula: "NEC: V_d = f I_b R L / 1000, f = 2 (single phase) or √3 (three phase, line to line), I_b in A, R of Table 8 in Ω per 1000 ft at 75 °C (a heater has power factor 1, so not the impedance at 0.85), L in ft one way; IEC: V_d = k I_b L / 1000, k in mV/A/m, L in m",
 	Range:   "copper or aluminium 14 to 1/0 AWG, copper 1.5 to 16 mm²; limit 3 % of the branch circuit (NEC, advisory), 5 % from the origin on a public supply (IEC), 0.005 % more per metre beyond 100 m; drop ahead of the panel not counted",
 	Sources: []trade.Source{trade.NECTable8, trade.NECTable9, trade.NECDropNote, trade.IECCables, trade.IECDropPublic},
-	Uses:    dropUses,
-	After:   []string{"E-12"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.line_to_line": "240 ± 0 V", "power.run_length": "100 ± 0 ft"}, Verdict: OK, Shows: "V_d = 3.9 V, 1.6 %"},
+	After:   []*Check{ConductorAmpacity},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.LineToLine.Path(): "240 ± 0 V", ask.Power.RunLength.Path(): "100 ± 0 ft"}, Verdict: OK, Shows: "V_d = 3.9 V, 1.6 %"},
 	Run: func(c *Case) Outcome {
 		p, out, bad := dropOf(c)
 		if bad {
 			return out
 		}
-		v, _ := c.volts()
+		v, _ := volts(c)
 		site := v.In(quantity.Volt)
 		limit := fmt.Sprintf("%s of %s", percent(p.share), show(c, v))
 		w, metal, _, _ := wireOf(c)
-		action := fmt.Sprintf("pull larger conductors or shorten the run: %s drops %s over %s", w, percent(p.volts/site), show(c, c.Survey.Power.RunLength))
+		action := fmt.Sprintf("pull larger conductors or shorten the run: %s drops %s over %s", w, percent(p.volts/site), show(c, ask.Power.RunLength.Of(c)))
 		if next := firstWire(c, w, func(w quantity.WireSize) bool {
 			x, _ := dropVolts(c, w, metal, p.amps)
 			return x <= p.limit
 		}); next != "" {
 			action = fmt.Sprintf("pull %s instead of %s, so that the drop stays within %s", next, w, percent(p.share))
 		}
-		out = atMost(c, powerVolts(p.volts), powerVolts(p.limit), action, "power.conductor", "power.conductor_material", "power.run_length")
-		out.Have += ", " + percent(p.volts/site)
-		out.Want += ", " + limit
+		out = check.UpTo(powerVolts(p.volts), powerVolts(p.limit), action, ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.RunLength)
+		out.Have = out.Have.Also(", " + percent(p.volts/site))
+		out.Want = out.Want.Also(", " + limit)
 		out.Working = append(p.steps, Step{"V_lim", limit, show(c, powerVolts(p.limit))})
 		return out
 	},
@@ -124,9 +122,8 @@ var VoltageUnderLoad = &Check{
 	Formula: "V_m = V − V_d ≥ V_min, with V_d of the voltage drop; a reading taken with the bar at rest must also pass with 3 % less",
 	Range:   "as for the voltage drop; 3 % for a reading at rest is common practice, no source",
 	Sources: []trade.Source{sheet, trade.NECTable8, trade.IECCables, {Document: "3 % less for a reading at rest", Mark: trade.CommonPractice}},
-	Uses:    append([]string{"power.read_under_load"}, dropUses...),
-	After:   []string{"E-03", "E-15", "E-12"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.line_to_line": "208 ± 0 V", "power.run_length": "100 ± 0 ft"}, Verdict: OK, Shows: "V_m = 204.27 V"},
+	After:   []*Check{PlateVoltage, VoltageDrop, ConductorAmpacity},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.RunLength.Path(): "100 ± 0 ft"}, Verdict: OK, Shows: "V_m = 204.27 V"},
 	Applies: func(c *Case) string {
 		if !c.Supply.VoltageMin.Known() {
 			return "the requirement sheet sets no minimum voltage"
@@ -138,19 +135,19 @@ var VoltageUnderLoad = &Check{
 		if bad {
 			return out
 		}
-		v, path := c.volts()
+		v, path := volts(c)
 		low := c.Supply.VoltageMin
 		left := powerVolts(v.In(quantity.Volt) - p.volts)
-		at := []string{path, "power.run_length", "power.conductor", "power.read_under_load"}
+		at := []string{path, ask.Power.RunLength, ask.Power.Conductor, ask.Power.UnderLoad}
 		action := fmt.Sprintf("pull larger conductors, or have the electrician raise the voltage at the panel: %s less a drop of %s is too little", show(c, v), show(c, powerVolts(p.volts)))
-		out = atLeast(c, left, low, action, at...)
+		out = check.From(left, low, action, at...)
 		steps := append(p.steps, Step{"V_m", "left at the machine, V − V_d", number(left.In(quantity.Volt), 2) + " V"})
 		sagged := powerVolts(v.In(quantity.Volt)*(1-busySag) - p.volts)
-		if out.Verdict == OK && c.Survey.Power.UnderLoad != survey.Yes && sagged.Cmp(low) < 0 {
-			if out, lacks := c.lacking("power.read_under_load"); lacks {
+		if out.Verdict == OK && ask.Power.UnderLoad.Of(c) != survey.Yes && sagged.Cmp(low) < 0 {
+			if out, lacks := c.Lacking(ask.Power.UnderLoad); lacks {
 				return out
 			}
-			out = ask(show(c, left)+", read with the bar at rest", "at least "+show(c, low)+" with the bar running",
+			out = check.Rule(show(c, left)+", read with the bar at rest", "at least "+show(c, low)+" with the bar running",
 				"have the voltage read again while the bar is running", at...)
 		}
 		out.Working = append(steps, Step{"V_min", "least on the plate", show(c, low)})

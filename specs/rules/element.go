@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 
 	"firstfill/specs/trade"
@@ -22,9 +23,8 @@ var HeaterOutput = &Check{
 	Formula: "P = P_r (V / V_r)²; P in W, V in V, r = rated; between the values at the plate's least and most voltage",
 	Range:   "fixed resistance, single or three phase",
 	Sources: []trade.Source{sheet, trade.JouleLaw},
-	Uses:    drawUses,
-	After:   []string{"E-03"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.line_to_line": "208 ± 0 V"}, Verdict: OK, Shows: "P/P_r = 75.1 %"},
+	After:   []*Check{PlateVoltage},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V"}, Verdict: OK, Shows: "P/P_r = 75.1 %"},
 	Applies: func(c *Case) string {
 		switch {
 		case !c.Supply.HeaterPower.Known():
@@ -35,19 +35,19 @@ var HeaterOutput = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		v, path := c.volts()
-		if out, lacks := c.lacking(path); lacks {
+		v, path := volts(c)
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		s := c.Supply
 		if !s.HeaterVolts.Known() {
-			return c.silent("the rated voltage of the heater")
+			return c.Silent("the rated voltage of the heater")
 		}
 		p, least, most := heaterAt(c, s.HeaterPower, v), heaterAt(c, s.HeaterPower, s.VoltageMin), heaterAt(c, s.HeaterPower, s.VoltageMax)
 		share := percent(p.In(quantity.Watt) / s.HeaterPower.In(quantity.Watt))
 		action := fmt.Sprintf("order the machine with a heater for %s; the one of %s gives %s of its power there", show(c, v), show(c, s.HeaterVolts), share)
-		out := between(c, p, least, most, action, action, path)
-		out.Have += ", " + share + " of rated"
+		out := check.Within(p, least, most, action, action, path)
+		out.Have = out.Have.Also(", " + share + " of rated")
 		out.Working = []Step{
 			{"V", "site's voltage at this supply option", show(c, v)},
 			{"P_r", "rated power at " + show(c, s.HeaterVolts), show(c, s.HeaterPower)},
@@ -67,25 +67,25 @@ const heatKept = 0.85
 
 // fillStart is the temperature at which the tank is filled, and its answer.
 func fillStart(c *Case) (t quantity.Temperature, path, note string) {
-	w := c.Survey.Water
+	w := ask.Water
 	switch c.Machine.Water.Fill {
 	case "hot":
-		return w.Hot.Temperature, "water.hot.temperature", "hot supply"
+		return w.Hot.Temperature.Of(c), ask.Water.Hot.Temperature, "hot supply"
 	case "cold":
-		if w.Cold.Winter.Known() {
-			return w.Cold.Winter, "water.cold.winter_temperature", "cold supply, coldest of the year"
+		if w.Cold.Winter.Of(c).Known() {
+			return w.Cold.Winter.Of(c), ask.Water.Cold.Winter, "cold supply, coldest of the year"
 		}
-		return w.Cold.Temperature, "water.cold.temperature", "cold supply"
+		return w.Cold.Temperature.Of(c), ask.Water.Cold.Temperature, "cold supply"
 	case "mixed":
 		// The cooler the fill the longer the wait; a valve that fails to mix gives the cold side.
-		if w.Hot.Temperature.Known() && w.Cold.Temperature.Known() {
-			mean := (w.Hot.Temperature.In(quantity.Fahrenheit) + w.Cold.Temperature.In(quantity.Fahrenheit)) / 2
-			return quantity.New(mean, quantity.Fahrenheit), "water.hot.temperature", "equal parts of hot and cold assumed"
+		if w.Hot.Temperature.Of(c).Known() && w.Cold.Temperature.Of(c).Known() {
+			mean := (w.Hot.Temperature.Of(c).In(quantity.Fahrenheit) + w.Cold.Temperature.Of(c).In(quantity.Fahrenheit)) / 2
+			return quantity.New(mean, quantity.Fahrenheit), ask.Water.Hot.Temperature, "equal parts of hot and cold assumed"
 		}
-		if !w.Hot.Temperature.Known() {
-			return t, "water.hot.temperature", ""
+		if !w.Hot.Temperature.Of(c).Known() {
+			return t, ask.Water.Hot.Temperature, ""
 		}
-		return t, "water.cold.temperature", ""
+		return t, ask.Water.Cold.Temperature, ""
 	}
 	return t, "", ""
 }
@@ -100,9 +100,8 @@ var HeatUpTime = &Check{
 	Formula: "t = 60 V_t × 8.33 (T_w − T_1) / (3412 P η); t in min, V_t in gal, T in °F, P = P_r (V / V_r)² in kW, η the share of heat kept",
 	Range:   "still water; η = 0.85 assumed (common practice, no source)",
 	Sources: []trade.Source{sheet, trade.HeatUpBalance, trade.JouleLaw, {Document: "15 % of the heat goes to pan and room", Mark: trade.CommonPractice}},
-	Uses:    append([]string{"water.hot.temperature", "water.cold.temperature", "water.cold.winter_temperature"}, drawUses...),
-	After:   []string{"E-03", "E-23", "W-14"},
-	Example: Example{Machine: "turnstone-u50", Given: map[string]string{"power.line_to_neutral": "230 ± 0 V", "water.cold.winter_temperature": "10 ± 0 °C"}, Verdict: OK, Shows: "t = 16.6 min"},
+	After:   []*Check{PlateVoltage, HeaterOutput, HotTemperature},
+	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Power.LineToNeutral.Path(): "230 ± 0 V", ask.Water.Cold.Winter.Path(): "10 ± 0 °C"}, Verdict: OK, Shows: "t = 16.6 min"},
 	Applies: func(c *Case) string {
 		switch {
 		case !c.Machine.Wash.HeatUpMax.Known():
@@ -113,12 +112,12 @@ var HeatUpTime = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		v, path := c.volts()
+		v, path := volts(c)
 		start, from, note := fillStart(c)
 		if from == "" {
-			return c.silent("which supply fills the tank")
+			return c.Silent("which supply fills the tank")
 		}
-		if out, lacks := c.lacking(path, from); lacks {
+		if out, lacks := c.Lacking(path, from); lacks {
 			return out
 		}
 		m := c.Machine
@@ -132,16 +131,16 @@ var HeatUpTime = &Check{
 		}
 		switch {
 		case !volume.Known():
-			return c.silent("the volume of the wash tank")
+			return c.Silent("the volume of the wash tank")
 		case !m.Wash.Temp.Known():
-			return c.silent("the temperature of the wash tank")
+			return c.Silent("the temperature of the wash tank")
 		case !c.Supply.HeaterVolts.Known():
-			return c.silent("the rated voltage of the heater")
+			return c.Silent("the rated voltage of the heater")
 		}
 		p := heaterAt(c, heater, v)
 		t := quantity.New(trade.HeatUpMin(volume.In(quantity.Gallon), start.In(quantity.Fahrenheit), m.Wash.Temp.In(quantity.Fahrenheit), p.In(quantity.Kilowatt), heatKept), quantity.Minute)
 		if !t.Known() {
-			return c.silent("a heater and tank that can be reckoned with (" + field + ")")
+			return c.Silent("a heater and tank that can be reckoned with (" + field + ")")
 		}
 		action := fmt.Sprintf("fill the machine with hotter water than %s (%s)", show(c, start), scald)
 		if m.Water.Fill == "cold" {
@@ -151,7 +150,7 @@ var HeatUpTime = &Check{
 			action = fmt.Sprintf("order the machine with a heater for %s, or ", show(c, v)) + action
 		}
 		action += fmt.Sprintf("; the tank takes %s to %s", show(c, t), show(c, m.Wash.Temp))
-		out := atMost(c, t, m.Wash.HeatUpMax, action, path, from)
+		out := check.UpTo(t, m.Wash.HeatUpMax, action, path, from)
 		out.Working = []Step{
 			{"P", fmt.Sprintf("tank heater of %s at %s, on %s", show(c, heater), show(c, c.Supply.HeaterVolts), show(c, v)), show(c, p)},
 			{"T_1", "fill: " + note, show(c, start)},
@@ -161,11 +160,11 @@ var HeatUpTime = &Check{
 			{"t", "heat-up time", number(t.In(quantity.Minute), 1) + " min"},
 			{"t_max", "limit on the sheet", show(c, m.Wash.HeatUpMax)},
 		}
-		return c.onSheet(out, "wash.heat_up_max")
+		return c.OnSheet(out, "wash.heat_up_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		rs := append(otherOptions(c), atNominal(c)...)
-		if _, from, _ := fillStart(c); from == "water.hot.temperature" {
+		if _, from, _ := fillStart(c); from == ask.Water.Hot.Temperature {
 			rs = append(rs, hotter(c, k)...)
 		}
 		return rs

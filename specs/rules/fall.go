@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 
@@ -18,43 +19,42 @@ type fall struct {
 }
 
 // fallAnswers are what the fall is computed from.
-var fallAnswers = []string{"machine.raised_by", "drain.rim_height", "drain.floor_falls", "drain.run_length", "drain.pipe_size"}
+var fallAnswers = []survey.Ref{ask.Machine.RaisedBy, ask.Drain.RimHeight, ask.Drain.FloorFalls, ask.Drain.RunLength, ask.Drain.Size}
 
 // fallUses is every answer that the fall may read.
-var fallUses = append([]string{"drain.air_gap", "drain.pipe_material", "drain.connection", "codes.plumbing"}, fallAnswers...)
 
 // fallHere computes the fall; the answers it needs must be known. The air gap
 // is the stated one, but not less than the smallest allowed; an air break
 // needs none. A line that ends any other way will have to get an air gap.
-func (c *Case) fallHere() (f fall) {
-	d, m := c.Survey.Drain, c.Machine.Drain
-	bore, boreText := drainBore(d.Material, d.Size)
+func fallHere(c *Case) (f fall) {
+	d, m := ask.Drain, c.Machine.Drain
+	bore, boreText := drainBore(d.Material.Of(c), d.Size.Of(c))
 	least := trade.AirGapIn(bore)
 	gapText := "air gap: the larger of 2 d and 1 in"
 	f.gap = least
-	if g := d.AirGap.In(quantity.Inch); g > least {
+	if g := d.AirGap.Of(c).In(quantity.Inch); g > least {
 		f.gap, gapText = g, "air gap as stated; 2 d or 1 in is the least"
 	}
-	if d.Connection == "air-break" {
+	if d.Connection.Of(c) == "air-break" {
 		f.gap, gapText = 0, "an air break keeps no gap"
 	}
 	var slopeText string
-	f.slope, slopeText = c.drainSlope(d.Size)
-	raised, falls := c.Survey.Machine.RaisedBy, d.FloorFalls
+	f.slope, slopeText = drainSlope(c, d.Size.Of(c))
+	raised, falls := ask.Machine.RaisedBy.Of(c), d.FloorFalls.Of(c)
 	f.outlet = m.OutletHeight.In(quantity.Inch) + raised.In(quantity.Inch) + falls.In(quantity.Inch)
-	f.rim = d.RimHeight.In(quantity.Inch)
-	f.runFt = d.RunLength.In(quantity.Foot)
+	f.rim = d.RimHeight.Of(c).In(quantity.Inch)
+	f.runFt = d.RunLength.Of(c).In(quantity.Foot)
 	f.available = f.outlet - f.rim - f.gap
 	f.required = f.slope * f.runFt
 	f.steps = []Step{
 		{"h_o", "outlet's invert above the floor it stands on", show(c, m.OutletHeight)},
 		{"r", "stand or plinth under the machine", show(c, raised)},
 		{"f", "floor lower at the receptor by", show(c, falls)},
-		{"h_r", "flood rim above finished floor", show(c, d.RimHeight)},
+		{"h_r", "flood rim above finished floor", show(c, d.RimHeight.Of(c))},
 		{"d", boreText, show(c, drainIn(bore))},
 		{"g", gapText, show(c, drainIn(f.gap))},
 		{"S", slopeText, quantity.New(f.slope, quantity.InchPerFoot).Show(c.Units)},
-		{"L", "run from outlet to receptor", show(c, d.RunLength)},
+		{"L", "run from outlet to receptor", show(c, d.RunLength.Of(c))},
 		{"L_max", "longest run that still falls enough", show(c, drainFt(math.Max(0, f.available/f.slope)))},
 		{"F", "fall available", show(c, drainIn(f.available))},
 		{"F_min", "fall required", show(c, drainIn(f.required))},
@@ -63,11 +63,11 @@ func (c *Case) fallHere() (f fall) {
 }
 
 // slopeHere is the slope that height and run allow, 0 when it isn't known.
-func (c *Case) slopeHere() float64 {
-	if _, lacks := c.lacking(fallAnswers...); lacks || !c.Machine.Drain.OutletHeight.Known() {
+func slopeHere(c *Case) float64 {
+	if _, lacks := c.Lacking(fallAnswers...); lacks || !c.Machine.Drain.OutletHeight.Known() {
 		return 0
 	}
-	if f := c.fallHere(); f.runFt > 0 && f.available > 0 {
+	if f := fallHere(c); f.runFt > 0 && f.available > 0 {
 		return f.available / f.runFt
 	}
 	return 0
@@ -83,17 +83,16 @@ var DrainFall = &Check{
 	Formula: "F = (h_o + r + f) - (h_r + g) in; g = max(2 d, 1 in); F_min = S x L in, S in/ft, L ft; L_max = F / S",
 	Range:   "gravity drains; all heights above the finished floor at the receptor",
 	Sources: []trade.Source{trade.IPC704_1, trade.UPC708, trade.AirGapRule, trade.BoreSch40, trade.BoreCopperDWV, trade.BoreNoHub},
-	Uses:    fallUses,
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.run_length": "20 ft"}, Verdict: Fix, Shows: "L_max = 14 ft (4267 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.RunLength.Path(): "20 ft"}, Verdict: Fix, Shows: "L_max = 14 ft (4267 mm)"},
 	Applies: gravityOnly,
 	Run: func(c *Case) Outcome {
 		if !c.Machine.Drain.OutletHeight.Known() {
-			return c.silent("the height of the drain outlet")
+			return c.Silent("the height of the drain outlet")
 		}
-		if out, lacks := c.lacking(append([]string{"codes.plumbing"}, fallAnswers...)...); lacks {
+		if out, lacks := c.Lacking(append([]survey.Ref{ask.Codes.Plumbing}, fallAnswers...)...); lacks {
 			return out
 		}
-		f := c.fallHere()
+		f := fallHere(c)
 		spare := drainIn(f.available - f.required)
 		var action string
 		raise := show(c, drainIn(math.Ceil(-4*spare.In(quantity.Inch))/4))
@@ -105,37 +104,37 @@ var DrainFall = &Check{
 		if f.rim > 0 {
 			action = "lower the receptor's rim, or " + action
 		}
-		out := atLeast(c, drainIn(f.available), drainIn(f.required), action, fallAnswers...)
-		out.Have += " of fall"
-		out.Want += " of fall"
+		out := check.From(drainIn(f.available), drainIn(f.required), action, fallAnswers...)
+		out.Have = out.Have.Also(" of fall")
+		out.Want = out.Want.Also(" of fall")
 		out.Working = f.steps
 		if f.available <= 0 {
 			return out // no code makes water run uphill
 		}
 		if out.Verdict == OK && f.rim < 0 && f.available+f.rim < f.required {
 			out.Verdict = Confirm
-			out.Action = "see that the line ends inside the recess with the gap in sight above the flood rim; if water reaches the floor first, the rim counts as 0 in and the fall is too small"
+			out.Action = check.PhraseOf("see that the line ends inside the recess with the gap in sight above the flood rim; if water reaches the floor first, the rim counts as 0 in and the fall is too small")
 		}
-		return c.drainByAuthority(out, "the least slope of a "+c.Survey.Drain.Size.String()+" indirect waste line")
+		return drainByAuthority(c, out, "the least slope of a "+ask.Drain.Size.Of(c).String()+" indirect waste line")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		d := c.Survey.Drain
-		rs := c.offer(k, "drain.run_length", c.drainShorter(), nil, func(v string) string {
-			return "shorten the drain line to " + c.drainLengthText(v) + ", by moving the machine or the receptor"
+		d := ask.Drain
+		rs := c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v string) any {
+			return "shorten the drain line to " + drainLengthText(c, v) + ", by moving the machine or the receptor"
 		})
-		bore, _ := drainBore(d.Material, d.Size)
-		if least := roomyGap(bore); d.AirGap.In(quantity.Inch) > least {
-			rs = append(rs, c.offer(k, "drain.air_gap", []string{quantity.Inch.Write(least)}, nil, func(v string) string {
-				return "build the air gap no larger than " + c.drainLengthText(v)
+		bore, _ := drainBore(d.Material.Of(c), d.Size.Of(c))
+		if least := roomyGap(bore); d.AirGap.Of(c).In(quantity.Inch) > least {
+			rs = append(rs, c.Offer(k, ask.Drain.AirGap, []string{quantity.Inch.Write(least)}, nil, func(v string) any {
+				return "build the air gap no larger than " + drainLengthText(c, v)
 			})...)
 		}
-		if rim := d.RimHeight.In(quantity.Inch); rim > 0 {
-			rs = append(rs, c.offer(k, "drain.rim_height", ladder(math.Ceil(2*rim-1)/2, 0, 0.5, quantity.Inch), nil, func(v string) string {
-				return "lower the receptor's rim to " + c.drainLengthText(v) + " above finished floor"
+		if rim := d.RimHeight.Of(c).In(quantity.Inch); rim > 0 {
+			rs = append(rs, c.Offer(k, ask.Drain.RimHeight, check.Ladder(math.Ceil(2*rim-1)/2, 0, 0.5, quantity.Inch), nil, func(v string) any {
+				return "lower the receptor's rim to " + drainLengthText(c, v) + " above finished floor"
 			})...)
 		}
-		return append(rs, c.offer(k, "machine.raised_by", c.drainRaise(), nil, func(v string) string {
-			return "set the machine on a stand of " + c.drainLengthText(v)
+		return append(rs, c.Offer(k, ask.Machine.RaisedBy, drainRaise(c), nil, func(v string) any {
+			return "set the machine on a stand of " + drainLengthText(c, v)
 		})...)
 	},
 }
@@ -150,11 +149,10 @@ var DrainAirGap = &Check{
 	Formula: "g_min = max(2 d, 1 in), d = bore of the line's end in inches",
 	Range:   "lines that end in an air gap",
 	Sources: []trade.Source{trade.AirGapRule, trade.BoreSch40, trade.BoreCopperDWV, trade.BoreNoHub},
-	Uses:    []string{"drain.connection", "drain.air_gap", "drain.pipe_size", "drain.pipe_material"},
-	After:   []string{"D-01"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.air_gap": "3 ± 0 in"}, Verdict: Fix, Shows: "g_min = 3.22 in (82 mm)"},
+	After:   []*Check{DrainConnection},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Material.Path(): "pvc", ask.Drain.Size.Path(): "1-1/2 in", ask.Drain.AirGap.Path(): "3 ± 0 in"}, Verdict: Fix, Shows: "g_min = 3.22 in (82 mm)"},
 	Applies: func(c *Case) string {
-		switch c.Survey.Drain.Connection {
+		switch ask.Drain.Connection.Of(c) {
 		case "air-break":
 			return "the line ends in an air break; see D-01"
 		case "direct":
@@ -163,26 +161,26 @@ var DrainAirGap = &Check{
 		return noReceptor(c)
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("drain.pipe_size"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.Size); lacks {
 			return out
 		}
-		d := c.Survey.Drain
-		bore, text := drainBore(d.Material, d.Size)
+		d := ask.Drain
+		bore, text := drainBore(d.Material.Of(c), d.Size.Of(c))
 		least := drainIn(trade.AirGapIn(bore))
 		steps := []Step{{"d", text, show(c, drainIn(bore))}}
-		if !d.AirGap.Known() {
-			out := ask("not measured, or not built yet", "at least "+show(c, least), "leave "+show(c, drainIn(math.Ceil(4*least.In(quantity.Inch))/4))+" between the line's end and the flood rim, and write the measured gap down", "drain.air_gap")
+		if !d.AirGap.Of(c).Known() {
+			out := check.Rule("not measured, or not built yet", "at least "+show(c, least), "leave "+show(c, drainIn(math.Ceil(4*least.In(quantity.Inch))/4))+" between the line's end and the flood rim, and write the measured gap down", ask.Drain.AirGap)
 			out.Working = append(steps, Step{"g_min", "the larger of 2 d and 1 in", show(c, least)})
 			return out
 		}
-		out := atLeast(c, d.AirGap, least, "end the line at least "+show(c, least)+" above the receptor's flood rim", "drain.air_gap", "drain.pipe_size")
-		out.Working = append(steps, Step{"g", "air gap as stated", show(c, d.AirGap)}, Step{"g_min", "the larger of 2 d and 1 in", show(c, least)})
+		out := check.From(d.AirGap.Of(c), least, "end the line at least "+show(c, least)+" above the receptor's flood rim", ask.Drain.AirGap, ask.Drain.Size)
+		out.Working = append(steps, Step{"g", "air gap as stated", show(c, d.AirGap.Of(c))}, Step{"g_min", "the larger of 2 d and 1 in", show(c, least)})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		now := c.Survey.Drain.AirGap.In(quantity.Inch)
-		return c.offer(k, "drain.air_gap", ladder(math.Floor(4*now+1)/4, 12, 0.25, quantity.Inch), nil, func(v string) string {
-			return "end the line " + c.drainLengthText(v) + " above the flood rim"
+		now := ask.Drain.AirGap.Of(c).In(quantity.Inch)
+		return c.Offer(k, ask.Drain.AirGap, check.Ladder(math.Floor(4*now+1)/4, 12, 0.25, quantity.Inch), nil, func(v string) any {
+			return "end the line " + drainLengthText(c, v) + " above the flood rim"
 		})
 	},
 }
@@ -195,43 +193,42 @@ var DrainLineTrap = &Check{
 	Title:   "trap on the drain line by its length",
 	Why:     "A long open line fouls and smells into the bar; a trap on it keeps the air out.",
 	Sources: []trade.Source{trade.IPC802_3, trade.UPC803_3},
-	Uses:    []string{"drain.run_length", "drain.trap", "codes.plumbing"},
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"drain.run_length": "8 ft"}, Verdict: Fix},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Drain.RunLength.Path(): "8 ft"}, Verdict: Fix},
 	Applies: gravityOnly,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("drain.run_length", "codes.plumbing"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.RunLength, ask.Codes.Plumbing); lacks {
 			return out
 		}
-		const trap, run = "drain.trap", "drain.run_length"
-		family, length := c.drainFamily(), c.Survey.Drain.RunLength
+		const trap, run = ask.Drain.Trap, ask.Drain.RunLength
+		family, length := drainFamily(c), ask.Drain.RunLength.Of(c)
 		// The length up to which no trap is needed, and that above which one is.
 		free, bound, want := 30.0, 54.0, "a trap, or a line of at most 30 in horizontally and 54 in in all"
 		if family == trade.UPC {
 			free, bound, want = 60, 60, "a trap, or a line of at most 5 ft"
 		}
 		in := length.In(quantity.Inch)
-		if c.Survey.Drain.Trap == survey.Yes {
-			return c.drainByAuthority(choice(true, "a trap on the line", want, "", trap), "traps on indirect waste lines")
+		if ask.Drain.Trap.Of(c) == survey.Yes {
+			return drainByAuthority(c, check.Choice(true, "a trap on the line", want, "", trap), "traps on indirect waste lines")
 		}
 		if in > free+1e-6 {
-			if out, lacks := c.lacking(trap); lacks {
+			if out, lacks := c.Lacking(trap); lacks {
 				return out
 			}
 		}
-		out := atMost(c, length, drainIn(free), "fit a trap on the drain line close to the machine, or shorten the line to at most "+show(c, drainIn(free)), run, trap)
-		out.Have += " without a trap"
-		out.Want = want
+		out := check.UpTo(length, drainIn(free), "fit a trap on the drain line close to the machine, or shorten the line to at most "+show(c, drainIn(free)), run, trap)
+		out.Have = out.Have.Also(" without a trap")
+		out.Want = check.FactOf(want)
 		if out.Verdict == Fix && in <= bound+1e-6 {
 			out.Verdict = Confirm
-			out.Action = "measure how much of the line is horizontal: over " + show(c, drainIn(free)) + ", fit a trap on it"
+			out.Action = check.PhraseOf("measure how much of the line is horizontal: over " + show(c, drainIn(free)) + ", fit a trap on it")
 		}
-		return c.drainByAuthority(out, "traps on indirect waste lines")
+		return drainByAuthority(c, out, "traps on indirect waste lines")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return append(c.offer(k, "drain.trap", []string{"yes"}, nil, func(string) string {
+		return append(c.Offer(k, ask.Drain.Trap, []string{"yes"}, nil, func(string) any {
 			return "fit a trap on the drain line close to the machine"
-		}), c.offer(k, "drain.run_length", c.drainShorter(), nil, func(v string) string {
-			return "shorten the drain line to " + c.drainLengthText(v) + ", so that it needs no trap"
+		}), c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v string) any {
+			return "shorten the drain line to " + drainLengthText(c, v) + ", so that it needs no trap"
 		})...)
 	},
 }
@@ -247,29 +244,28 @@ var DrainLineLength = &Check{
 	Title:   "developed length of the drain line",
 	Why:     "Indirect lines can't be vented; beyond a length they must be plumbed another way.",
 	Sources: []trade.Source{trade.UPC803_3, cityLength},
-	Uses:    []string{"drain.run_length", "codes.plumbing"},
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"drain.run_length": "18 ft"}, Verdict: Fix},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Drain.RunLength.Path(): "18 ft"}, Verdict: Fix},
 	Applies: gravityOnly,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("drain.run_length", "codes.plumbing"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.RunLength, ask.Codes.Plumbing); lacks {
 			return out
 		}
-		length, limit := c.Survey.Drain.RunLength, drainFt(indirectMaxFt)
+		length, limit := ask.Drain.RunLength.Of(c), drainFt(indirectMaxFt)
 		h, l := quantity.Distinct(length, limit, c.Units)
 		out := limited(c, length.Cmp(limit) < 0, quantity.GapOf(limit, length), h, "less than "+l, "below the limit", "over the limit",
-			"bring the receptor nearer, so that the line is shorter than "+l, []string{"drain.run_length"})
+			"bring the receptor nearer, so that the line is shorter than "+l, []survey.Ref{ask.Drain.RunLength})
 		if length.Cmp(limit) == 0 {
 			out.Margin.Text = "at the limit, which the line must stay below"
 		}
-		if out.Verdict == Fix && c.drainFamily() == trade.IPC {
+		if out.Verdict == Fix && drainFamily(c) == trade.IPC {
 			out.Verdict = Confirm
-			out.Action = "ask the authority having jurisdiction: the IPC itself sets no maximum, but cities that use it stop at " + l
+			out.Action = check.PhraseOf("ask the authority having jurisdiction: the IPC itself sets no maximum, but cities that use it stop at " + l)
 		}
-		return c.drainByAuthority(out, "the longest indirect waste line")
+		return drainByAuthority(c, out, "the longest indirect waste line")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.offer(k, "drain.run_length", c.drainShorter(), nil, func(v string) string {
-			return "bring the receptor nearer, so that the line measures " + c.drainLengthText(v)
+		return c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v string) any {
+			return "bring the receptor nearer, so that the line measures " + drainLengthText(c, v)
 		})
 	},
 }

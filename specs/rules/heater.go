@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"firstfill/specs/check"
+	"firstfill/survey"
 	"fmt"
 	"math"
 
@@ -9,7 +11,6 @@ import (
 )
 
 // heaterUses are the answers that the heater's output rests on.
-var heaterUses = []string{"heater.kind", "heater.input", "heater.efficiency", "heater.recovery", "heater.recovery_rise", "heater.set_point", "water.cold.winter_temperature"}
 
 // A recovery is what the building's water heater makes in an hour, in winter.
 type recovery struct {
@@ -19,51 +20,51 @@ type recovery struct {
 
 // heaterRecovery works out the recovery at the rise of winter; the outcome says what lacks.
 func heaterRecovery(c *Case) (r recovery, out Outcome, lacks bool) {
-	h := c.Survey.Heater
-	if out, lacks = c.lacking("heater.set_point"); lacks {
+	h := ask.Heater
+	if out, lacks = c.Lacking(ask.Heater.SetPoint); lacks {
 		return r, out, true
 	}
-	cold, meaning := c.Survey.Water.Cold.Winter, "cold water in winter"
+	cold, meaning := ask.Water.Cold.Winter.Of(c), "cold water in winter"
 	if !cold.Known() {
 		if c.Machine.Water.Cold.Used {
-			out, lacks = c.lacking(winter.answer)
+			out, lacks = c.Lacking(winter.answer)
 			return r, out, lacks
 		}
 		cold, meaning = fahrenheit(trade.WinterMainsNorthF), "cold water in winter (assumed, for a northern site: the machine itself takes none)"
 	}
-	r.riseF = h.SetPoint.In(quantity.Fahrenheit) - cold.In(quantity.Fahrenheit)
-	r.steps = []Step{{"t_s", "set point of the heater", show(c, h.SetPoint)}, {"t_c", meaning, show(c, cold)}, {"Δt", "rise", degrees(r.riseF)}}
+	r.riseF = h.SetPoint.Of(c).In(quantity.Fahrenheit) - cold.In(quantity.Fahrenheit)
+	r.steps = []Step{{"t_s", "set point of the heater", show(c, h.SetPoint.Of(c))}, {"t_c", meaning, show(c, cold)}, {"Δt", "rise", degrees(r.riseF)}}
 	if r.riseF <= 0 {
-		return r, ask(show(c, h.SetPoint)+" set, "+show(c, cold)+" cold", "a set point above the cold water", "read the heater's set point again", "heater.set_point"), true
+		return r, check.Rule(show(c, h.SetPoint.Of(c))+" set, "+show(c, cold)+" cold", "a set point above the cold water", "read the heater's set point again", ask.Heater.SetPoint), true
 	}
-	if h.Recovery.Known() {
-		if out, lacks = c.lacking("heater.recovery_rise"); lacks {
+	if h.Recovery.Of(c).Known() {
+		if out, lacks = c.Lacking(ask.Heater.RecoveryRise); lacks {
 			return r, out, true
 		}
-		r.gph = h.Recovery.In(quantity.GPH) * h.RecoveryRise.In(quantity.FahrenheitDiff) / r.riseF
-		r.steps = append(r.steps, Step{"R_p", "recovery on the plate, at a rise of " + show(c, h.RecoveryRise), show(c, h.Recovery)}, Step{"R", "recovery at Δt", inGPH(r.gph)})
+		r.gph = h.Recovery.Of(c).In(quantity.GPH) * h.RecoveryRise.Of(c).In(quantity.FahrenheitDiff) / r.riseF
+		r.steps = append(r.steps, Step{"R_p", "recovery on the plate, at a rise of " + show(c, h.RecoveryRise.Of(c)), show(c, h.Recovery.Of(c))}, Step{"R", "recovery at Δt", inGPH(r.gph)})
 		return r, out, false
 	}
-	if out, lacks = c.lacking("heater.input", "heater.kind"); lacks {
+	if out, lacks = c.Lacking(ask.Heater.Input, ask.Heater.Kind); lacks {
 		return r, out, true
 	}
-	efficiency, how := h.Efficiency.Value(), "efficiency on the plate"
-	if !h.Efficiency.Known() {
-		switch h.Kind {
+	efficiency, how := h.Efficiency.Of(c).Value(), "efficiency on the plate"
+	if !h.Efficiency.Of(c).Known() {
+		switch h.Kind.Of(c) {
 		case "electric":
 			efficiency, how = trade.ElectricHeaterEfficiency, "efficiency of an electric heater (assumed)"
 		case "gas", "instantaneous":
 			efficiency, how = trade.GasHeaterEfficiency, "efficiency of a gas heater (assumed)"
 		default: // a heat pump's or an exchanger's input says nothing of its output
-			out, lacks = c.lacking("heater.recovery", "heater.recovery_rise")
+			out, lacks = c.Lacking(ask.Heater.Recovery, ask.Heater.RecoveryRise)
 			return r, out, lacks
 		}
 	}
-	r.gph = trade.RecoveryGasGPH(h.Input.In(quantity.BTUPerHour), r.riseF, efficiency)
+	r.gph = trade.RecoveryGasGPH(h.Input.Of(c).In(quantity.BTUPerHour), r.riseF, efficiency)
 	if math.IsNaN(r.gph) {
-		return r, ask("efficiency "+number(efficiency, 2)+" and input "+show(c, h.Input), "an efficiency above 0 and at most 1", "read the heater's plate again", "heater.efficiency"), true
+		return r, check.Rule("efficiency "+number(efficiency, 2)+" and input "+show(c, h.Input.Of(c)), "an efficiency above 0 and at most 1", "read the heater's plate again", ask.Heater.Efficiency), true
 	}
-	r.steps = append(r.steps, Step{"P", "input", show(c, h.Input) + " = " + number(h.Input.In(quantity.BTUPerHour), 0) + " Btu/h"},
+	r.steps = append(r.steps, Step{"P", "input", show(c, h.Input.Of(c)) + " = " + number(h.Input.Of(c).In(quantity.BTUPerHour), 0) + " Btu/h"},
 		Step{"η", how, number(efficiency, 2)}, Step{"R", "recovery at Δt", inGPH(r.gph)})
 	return r, out, false
 }
@@ -75,14 +76,14 @@ func perHour(text string) string {
 }
 
 // hotShare is the share of hot water in what the machine uses, and why.
-func hotShare(c *Case) (share float64, how string, needs []string) {
+func hotShare(c *Case) (share float64, how string, needs []survey.Ref) {
 	if !c.Machine.Water.MixValve || c.Machine.Rinse.Sanitizing == "hot-water" {
 		if c.Machine.Water.Cold.Used && c.Machine.Water.Hot.Used {
 			return 0, "share of hot water in the rinse: the cold line feeds it (assumed)", nil
 		}
 		return 1, "share of hot water in the rinse: the hot line alone feeds it", nil
 	}
-	return math.NaN(), "share of hot water in the rinse, in winter", []string{winter.answer, "water.hot.temperature"}
+	return math.NaN(), "share of hot water in the rinse, in winter", []string{winter.answer, ask.Water.Hot.Temperature}
 }
 
 // HotWaterPeak compares the hot water of the busiest hour with what the heater gives in it.
@@ -96,13 +97,12 @@ var HotWaterPeak = &Check{
 		"S in gal, R and Q in gph, P in Btu/h, Δt in °F",
 	Range:   "one hour that begins with a full hot tank and holds one fill of the machine; the hot water taken at the heater's set point",
 	Sources: []trade.Source{trade.HeaterRecovery, {Document: "First-hour guides", Clause: "70 % of the storage", Mark: trade.Confirmed}, trade.MixingBalance, trade.HeaterDefaults, trade.MainsDefault, sheet},
-	Uses:    append([]string{"heater.storage", "heater.other_draws", "water.hot.temperature"}, heaterUses...),
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"heater.storage": "50 gal", "heater.recovery": "unknown", "heater.input": "40000 Btu/h", "heater.efficiency": "0.80",
-		"heater.set_point": "120 °F", "water.cold.winter_temperature": "50 ± 0 °F", "water.hot.temperature": "118 °F"}, Verdict: OK, Shows: "R = 54.9 gph"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Heater.Storage.Path(): "50 gal", ask.Heater.Recovery.Path(): "unknown", ask.Heater.Input.Path(): "40000 Btu/h", ask.Heater.Efficiency.Path(): "0.80",
+		ask.Heater.SetPoint.Path(): "120 °F", ask.Water.Cold.Winter.Path(): "50 ± 0 °F", ask.Water.Hot.Temperature.Path(): "118 °F"}, Verdict: OK, Shows: "R = 54.9 gph"},
 	Applies: hotLine.unused,
 	Run: func(c *Case) Outcome {
 		share, how, needs := hotShare(c)
-		if out, lacks := c.lacking(append([]string{"heater.storage", "heater.other_draws"}, needs...)...); lacks {
+		if out, lacks := c.Lacking(append([]survey.Ref{ask.Heater.Storage, ask.Heater.OtherDraws}, needs...)...); lacks {
 			return out
 		}
 		rec, out, lacks := heaterRecovery(c)
@@ -110,12 +110,12 @@ var HotWaterPeak = &Check{
 			return out
 		}
 		steps := rec.steps
-		m, h := c.Machine, c.Survey.Heater
+		m, h := c.Machine, ask.Heater
 		if !m.Rinse.Consumption.Known() {
-			return c.silent("the water that the machine uses per hour")
+			return c.Silent("the water that the machine uses per hour")
 		}
 		if math.IsNaN(share) {
-			cold, hot := c.Survey.Water.Cold.Winter.In(quantity.Fahrenheit), c.Survey.Water.Hot.Temperature.In(quantity.Fahrenheit)
+			cold, hot := ask.Water.Cold.Winter.Of(c).In(quantity.Fahrenheit), ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit)
 			var err error
 			if share, err = trade.HotFraction(hot, cold, m.Rinse.Target.In(quantity.Fahrenheit)); err != nil {
 				share, how = 1, "share of hot water in the rinse: all, as the mix isn't reached"
@@ -123,7 +123,7 @@ var HotWaterPeak = &Check{
 		}
 		rinse := share * m.Rinse.Consumption.In(quantity.GPH)
 		if !m.Water.FillVolume.Known() {
-			return c.silent("the volume of a fill")
+			return c.Silent("the volume of a fill")
 		}
 		fill := m.Water.FillVolume.In(quantity.Gallon) // filled hot, unless the sheet says otherwise
 		switch m.Water.Fill {
@@ -133,19 +133,19 @@ var HotWaterPeak = &Check{
 			fill *= share
 		}
 		draws := 0.0
-		for i, d := range h.OtherDraws {
-			if out, lacks := c.lacking(fmt.Sprintf("heater.other_draws[%d].flow", i)); lacks {
+		for i, d := range h.OtherDraws.Of(c) {
+			if out, lacks := c.Lacking(fmt.Sprintf("heater.other_draws[%d].flow", i)); lacks {
 				return out
 			}
 			draws += d.Flow.In(quantity.GPH)
 		}
-		gives := trade.FirstHourGal(h.Storage.In(quantity.Gallon), trade.UsableShare, rec.gph)
+		gives := trade.FirstHourGal(h.Storage.Of(c).In(quantity.Gallon), trade.UsableShare, rec.gph)
 		wants := fill + rinse + draws
-		out = atLeast(c, quantity.New(gives, quantity.Gallon), quantity.New(wants, quantity.Gallon),
+		out = check.From(quantity.New(gives, quantity.Gallon), quantity.New(wants, quantity.Gallon),
 			fmt.Sprintf("give the bar %s more hot water in its busiest hour: more storage, a stronger heater, or other draws moved out of that hour", quantity.New(wants-gives, quantity.Gallon).Show(c.Units)),
-			"heater.storage", "heater.recovery", "heater.input", "heater.other_draws")
+			ask.Heater.Storage, ask.Heater.Recovery, ask.Heater.Input, ask.Heater.OtherDraws)
 		out.Working = append(steps,
-			Step{"S", "storage; 0.7 of it leaves hot", show(c, h.Storage)},
+			Step{"S", "storage; 0.7 of it leaves hot", show(c, h.Storage.Of(c))},
 			Step{"h", how, percent(share)},
 			Step{"Q_r", "hot water for the rinse at full use", inGPH(rinse)},
 			Step{"V_fill", "hot water for one fill", number(fill, 1) + " gal"},
@@ -154,31 +154,31 @@ var HotWaterPeak = &Check{
 			Step{"V_needed", "wanted in that hour", number(wants, 1) + " gal"})
 		if steady := rinse + draws; steady > rec.gph {
 			out.Working = append(out.Working, Step{"t_tank", "until the tank is used up, as recovery alone is less than the steady draw",
-				number(60*max(0, h.Storage.In(quantity.Gallon)*trade.UsableShare-fill)/(steady-rec.gph), 0) + " min"})
+				number(60*max(0, h.Storage.Of(c).In(quantity.Gallon)*trade.UsableShare-fill)/(steady-rec.gph), 0) + " min"})
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		h := c.Survey.Heater
-		s := h.Storage.In(quantity.Gallon)
-		rs := c.offer(k, "heater.storage", ladder(math.Floor(s/10)*10+10, math.Floor(s/10)*10+400, 10, quantity.Gallon), nil, func(v string) string {
+		h := ask.Heater
+		s := h.Storage.Of(c).In(quantity.Gallon)
+		rs := c.Offer(k, ask.Heater.Storage, check.Ladder(math.Floor(s/10)*10+10, math.Floor(s/10)*10+400, 10, quantity.Gallon), nil, func(v string) any {
 			return "fit a water heater or a storage tank of " + shown(c, quantity.Gallon, v) + " in all"
 		})
-		if h.Recovery.Known() {
-			r := h.Recovery.In(quantity.GPH)
-			rs = append(rs, c.offer(k, "heater.recovery", ladder(math.Floor(r/10)*10+10, math.Floor(r/10)*10+400, 10, quantity.GPH), nil, func(v string) string {
-				return fmt.Sprintf("fit a water heater that recovers %s at a rise of %s", perHour(v), show(c, h.RecoveryRise))
+		if h.Recovery.Of(c).Known() {
+			r := h.Recovery.Of(c).In(quantity.GPH)
+			rs = append(rs, c.Offer(k, ask.Heater.Recovery, check.Ladder(math.Floor(r/10)*10+10, math.Floor(r/10)*10+400, 10, quantity.GPH), nil, func(v string) any {
+				return fmt.Sprintf("fit a water heater that recovers %s at a rise of %s", perHour(v), show(c, h.RecoveryRise.Of(c)))
 			})...)
-		} else if h.Input.Known() {
+		} else if h.Input.Of(c).Known() {
 			step, unit := 10000.0, quantity.BTUPerHour
-			if h.Kind == "electric" {
+			if h.Kind.Of(c) == "electric" {
 				step, unit = 1.5, quantity.Kilowatt
 			}
-			from := (math.Floor(h.Input.In(unit)/step) + 1) * step
-			rs = append(rs, c.offer(k, "heater.input", ladder(from, from+60*step, step, unit), nil, func(v string) string { return "fit a water heater of " + v + " input" })...)
+			from := (math.Floor(h.Input.Of(c).In(unit)/step) + 1) * step
+			rs = append(rs, c.Offer(k, ask.Heater.Input, check.Ladder(from, from+60*step, step, unit), nil, func(v string) any { return "fit a water heater of " + v + " input" })...)
 		}
-		for i, d := range h.OtherDraws {
-			rs = append(rs, c.offer(k, fmt.Sprintf("heater.other_draws[%d].flow", i), []string{"0 gph"}, nil, func(string) string {
+		for i, d := range h.OtherDraws.Of(c) {
+			rs = append(rs, c.Offer(k, fmt.Sprintf("heater.other_draws[%d].flow", i), []string{"0 gph"}, nil, func(string) any {
 				return fmt.Sprintf("move %s (%s) out of the busiest hour", d.Name, show(c, d.Flow))
 			})...)
 		}
@@ -196,22 +196,21 @@ var HotWaterOnDemand = &Check{
 	Formula: "R / 60 ≥ Q; R = R_p Δt_p / Δt, or P η / (8.33 Δt); R in gph, Q in gpm, P in Btu/h, Δt in °F",
 	Range:   "the machine alone; other draws at the same moment take from it",
 	Sources: []trade.Source{trade.HeaterRecovery, trade.HeaterDefaults, trade.MainsDefault, sheet},
-	Uses:    append([]string{"heater.storage"}, heaterUses...),
-	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{"heater.kind": "instantaneous", "heater.storage": "0 gal", "heater.recovery": "unknown", "heater.input": "100000 Btu/h", "heater.efficiency": "0.80",
-		"heater.set_point": "130 °F", "water.cold.winter_temperature": "50 ± 0 °F"}, Verdict: Fix, Shows: "R = 120 gph"},
+	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Heater.Kind.Path(): "instantaneous", ask.Heater.Storage.Path(): "0 gal", ask.Heater.Recovery.Path(): "unknown", ask.Heater.Input.Path(): "100000 Btu/h", ask.Heater.Efficiency.Path(): "0.80",
+		ask.Heater.SetPoint.Path(): "130 °F", ask.Water.Cold.Winter.Path(): "50 ± 0 °F"}, Verdict: Fix, Shows: "R = 120 gph"},
 	Applies: func(c *Case) string {
 		if why := hotLine.unused(c); why != "" {
 			return why
 		}
-		h := c.Survey.Heater
-		if h.Kind != "instantaneous" && h.Storage.Known() && h.Storage.In(quantity.Gallon) > 0 {
+		h := ask.Heater
+		if h.Kind.Of(c) != "instantaneous" && h.Storage.Of(c).Known() && h.Storage.Of(c).In(quantity.Gallon) > 0 {
 			return "the water heater stores hot water"
 		}
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if c.Survey.Heater.Kind != "instantaneous" {
-			if out, lacks := c.lacking("heater.storage"); lacks {
+		if ask.Heater.Kind.Of(c) != "instantaneous" {
+			if out, lacks := c.Lacking(ask.Heater.Storage); lacks {
 				return out
 			}
 		}
@@ -221,23 +220,23 @@ var HotWaterOnDemand = &Check{
 		}
 		need := c.Machine.Water.Hot.Flow
 		if !need.Known() {
-			return c.silent("the flow that the hot inlet draws")
+			return c.Silent("the flow that the hot inlet draws")
 		}
-		out = atLeast(c, gph(rec.gph), need, fmt.Sprintf("fit a storage heater, or an on-demand heater that gives %s at a rise of %s", show(c, need), degrees(rec.riseF)), "heater.input", "heater.recovery", "heater.storage")
+		out = check.From(gph(rec.gph), need, fmt.Sprintf("fit a storage heater, or an on-demand heater that gives %s at a rise of %s", show(c, need), degrees(rec.riseF)), ask.Heater.Input, ask.Heater.Recovery, ask.Heater.Storage)
 		out.Working = append(rec.steps, Step{"R/60", "flow that it heats", number(rec.gph/60, 2) + " gpm"}, Step{"Q", "flow that the machine draws", show(c, need)})
-		return c.onSheet(out, "water.hot.flow")
+		return c.OnSheet(out, ask.Water.Hot.Flow)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		h := c.Survey.Heater
+		h := ask.Heater
 		var rs []Remedy
-		if h.Recovery.Known() {
-			r := math.Floor(h.Recovery.In(quantity.GPH)/10)*10 + 10
-			rs = c.offer(k, "heater.recovery", ladder(r, r+400, 10, quantity.GPH), nil, func(v string) string {
-				return fmt.Sprintf("fit an on-demand heater that gives %s at a rise of %s", perHour(v), show(c, h.RecoveryRise))
+		if h.Recovery.Of(c).Known() {
+			r := math.Floor(h.Recovery.Of(c).In(quantity.GPH)/10)*10 + 10
+			rs = c.Offer(k, ask.Heater.Recovery, check.Ladder(r, r+400, 10, quantity.GPH), nil, func(v string) any {
+				return fmt.Sprintf("fit an on-demand heater that gives %s at a rise of %s", perHour(v), show(c, h.RecoveryRise.Of(c)))
 			})
-		} else if h.Input.Known() {
-			from := math.Floor(h.Input.In(quantity.BTUPerHour)/10000)*10000 + 10000
-			rs = c.offer(k, "heater.input", ladder(from, from+400000, 10000, quantity.BTUPerHour), nil, func(v string) string { return "fit an on-demand heater of " + v + " input" })
+		} else if h.Input.Of(c).Known() {
+			from := math.Floor(h.Input.Of(c).In(quantity.BTUPerHour)/10000)*10000 + 10000
+			rs = c.Offer(k, ask.Heater.Input, check.Ladder(from, from+400000, 10000, quantity.BTUPerHour), nil, func(v string) any { return "fit an on-demand heater of " + v + " input" })
 		}
 		return rs
 	},

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"firstfill/specs/check"
+	"firstfill/survey"
 	"fmt"
 	"math"
 	"slices"
@@ -11,19 +13,19 @@ import (
 )
 
 // A season is when cold water is at one end of its yearly range.
-type season struct{ name, answer string }
+type season struct{ name, answer survey.Ref }
 
 var (
-	winter = season{"winter", "water.cold.winter_temperature"}
-	summer = season{"summer", "water.cold.summer_temperature"}
+	winter = season{"winter", ask.Water.Cold.Winter}
+	summer = season{"summer", ask.Water.Cold.Summer}
 )
 
 // cold is the cold water's temperature in that season.
 func (s season) cold(c *Case) quantity.Temperature {
 	if s == winter {
-		return c.Survey.Water.Cold.Winter
+		return ask.Water.Cold.Winter.Of(c)
 	}
-	return c.Survey.Water.Cold.Summer
+	return ask.Water.Cold.Summer.Of(c)
 }
 
 // scald is the caution printed wherever hotter water is proposed.
@@ -42,7 +44,7 @@ var setPointPractice = trade.Source{Document: "Heater set points to 160 °F; a c
 
 // hotter offers hotter water at the machine in steps of 5 °F, by as much more at the heater.
 func hotter(c *Case, k *Check) []Remedy {
-	now := c.Survey.Water.Hot.Temperature.In(quantity.Fahrenheit)
+	now := ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit)
 	if math.IsNaN(now) {
 		return nil
 	}
@@ -54,20 +56,20 @@ func hotter(c *Case, k *Check) []Remedy {
 	if from > most {
 		return nil
 	}
-	return c.offerFirst(k, setPoints(c, ladder(from, most, 5, quantity.Fahrenheit)))
+	return c.OfferFirst(k, setPoints(c, check.Ladder(from, most, 5, quantity.Fahrenheit)))
 }
 
 // setPoints words the remedies that bring each temperature to the machine. The
 // heater is never set below what keeps its storage safe: a mixing valve behind
 // it cools instead.
 func setPoints(c *Case, temps []string) []Remedy {
-	now, sp := c.Survey.Water.Hot.Temperature, c.Survey.Heater.SetPoint
+	now, sp := ask.Water.Hot.Temperature.Of(c), ask.Heater.SetPoint.Of(c)
 	var rs []Remedy
 	for _, text := range temps {
 		t := quantity.MustParse[quantity.Temperature](text)
 		by := t.In(quantity.Fahrenheit) - now.In(quantity.Fahrenheit)
 		at := math.Round(sp.In(quantity.Fahrenheit) + by)
-		r := Remedy{Set: map[string]string{"water.hot.temperature": text}}
+		r := Remedy{Set: map[string]string{ask.Water.Hot.Temperature.Path(): text}}
 		switch {
 		case by < 0 && !(at >= trade.LegionellaStorageF):
 			r.Change = fmt.Sprintf("fit a listed mixing valve at the water heater so that %s arrives at the machine; keep the storage at %s or more against Legionella", show(c, t), show(c, fahrenheit(trade.LegionellaStorageF)))
@@ -76,7 +78,7 @@ func setPoints(c *Case, temps []string) []Remedy {
 		case at > setPointMostF:
 			continue // hotter storage is no remedy for what the pipe loses
 		case sp.Known():
-			r.Set["heater.set_point"] = quantity.Fahrenheit.Write(at)
+			r.Set[ask.Heater.SetPoint.Path()] = quantity.Fahrenheit.Write(at)
 			r.Change = fmt.Sprintf("set the water heater to %s, so that %s arrives at the machine", show(c, fahrenheit(at)), show(c, t))
 		default:
 			r.Change = fmt.Sprintf("set the water heater so that %s arrives at the machine", show(c, t))
@@ -91,7 +93,7 @@ func setPoints(c *Case, temps []string) []Remedy {
 
 // cooler lists the temperatures below that of the hot water, in steps of 5 °F.
 func cooler(now float64) []string {
-	return ladder(math.Floor((min(now, 251)-1)/5)*5, 100, 5, quantity.Fahrenheit)
+	return check.Ladder(math.Floor((min(now, 251)-1)/5)*5, 100, 5, quantity.Fahrenheit)
 }
 
 // ColdTemperature compares the cold water of the whole year with the sheet's range.
@@ -102,8 +104,7 @@ var ColdTemperature = &Check{
 	Title:   "cold water's temperature over the year",
 	Why:     "The day of the survey says little: the coldest and the warmest water of the year decide.",
 	Sources: []trade.Source{sheet},
-	Uses:    []string{"water.cold.temperature", "water.cold.winter_temperature", "water.cold.summer_temperature"},
-	Example: Example{Machine: "turnstone-u50", Given: map[string]string{"water.cold.winter_temperature": "8 °C"}, Verdict: Fix, Shows: "t_winter = 46.4 °F (8 °C)"},
+	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Water.Cold.Winter.Path(): "8 °C"}, Verdict: Fix, Shows: "t_winter = 46.4 °F (8 °C)"},
 	Applies: func(c *Case) string {
 		if why := coldLine.unused(c); why != "" {
 			return why
@@ -114,24 +115,24 @@ var ColdTemperature = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		inlet, line := c.Machine.Water.Cold, c.Survey.Water.Cold
-		var needed []string
+		inlet, line := c.Machine.Water.Cold, ask.Water.Cold
+		var needed []survey.Ref
 		if inlet.TempMin.Known() {
 			needed = append(needed, winter.answer)
 		}
 		if inlet.TempMax.Known() {
 			needed = append(needed, summer.answer)
 		}
-		if out, lacks := c.lacking(needed...); lacks {
+		if out, lacks := c.Lacking(needed...); lacks {
 			return out
 		}
 		readings := []struct {
-			symbol, meaning, path string
+			symbol, meaning, path survey.Ref
 			t                     quantity.Temperature
 		}{
-			{"t_winter", "coldest of the year", winter.answer, line.Winter},
-			{"t_today", "on the day of the survey", "water.cold.temperature", line.Temperature},
-			{"t_summer", "warmest of the year", summer.answer, line.Summer},
+			{"t_winter", "coldest of the year", winter.answer, line.Winter.Of(c)},
+			{"t_today", "on the day of the survey", ask.Water.Cold.Temperature, line.Temperature.Of(c)},
+			{"t_summer", "warmest of the year", summer.answer, line.Summer.Of(c)},
 		}
 		var out Outcome
 		var steps []Step
@@ -139,10 +140,10 @@ var ColdTemperature = &Check{
 			if !r.t.Known() {
 				continue
 			}
-			o := between(c, r.t, inlet.TempMin, inlet.TempMax,
+			o := check.Within(r.t, inlet.TempMin, inlet.TempMax,
 				fmt.Sprintf("temper the machine's cold line with hot water, through a listed mixing valve set to at least %s", show(c, inlet.TempMin)),
 				fmt.Sprintf("keep the machine's cold line at no more than %s: away from hot pipes, insulated, or through a chiller", show(c, inlet.TempMax)), r.path)
-			o = c.onSheet(o, endOf("water.cold.temperature", r.t, inlet.TempMin, inlet.TempMax))
+			o = c.OnSheet(o, endOf(ask.Water.Cold.Temperature, r.t, inlet.TempMin, inlet.TempMax))
 			if len(steps) == 0 || graver(out, o).At[0] == r.path {
 				out = o
 			}
@@ -156,42 +157,42 @@ var ColdTemperature = &Check{
 
 // tempered offers a mixing valve on the cold line of a machine that doesn't mix itself.
 func tempered(c *Case, k *Check) []Remedy {
-	line := c.Survey.Water.Cold
-	if c.Machine.Water.MixValve || !line.Winter.Known() {
+	line := ask.Water.Cold
+	if c.Machine.Water.MixValve || !line.Winter.Of(c).Known() {
 		return nil
 	}
 	var rs []Remedy
-	for f := math.Ceil((max(line.Winter.In(quantity.Fahrenheit), 30)+1)/5) * 5; f <= 90; f += 5 {
+	for f := math.Ceil((max(line.Winter.Of(c).In(quantity.Fahrenheit), 30)+1)/5) * 5; f <= 90; f += 5 {
 		text := quantity.Fahrenheit.Write(f)
 		set := map[string]string{winter.answer: text}
-		for path, t := range map[string]quantity.Temperature{"water.cold.temperature": line.Temperature, summer.answer: line.Summer} {
+		for path, t := range map[string]quantity.Temperature{ask.Water.Cold.Temperature.Path(): line.Temperature.Of(c), summer.answer: line.Summer.Of(c)} {
 			if t.Known() && t.In(quantity.Fahrenheit) < f {
 				set[path] = text
 			}
 		}
 		rs = append(rs, Remedy{Change: fmt.Sprintf("temper the machine's cold line with hot water through a listed mixing valve set to %s, with check valves on both of its inlets (%s)", show(c, fahrenheit(f)), scald), Set: set})
 	}
-	return c.offerFirst(k, rs)
+	return c.OfferFirst(k, rs)
 }
 
 // chilled offers a chiller on the machine's cold line.
 func chilled(c *Case, k *Check) []Remedy {
-	line := c.Survey.Water.Cold
-	if !line.Summer.Known() {
+	line := ask.Water.Cold
+	if !line.Summer.Of(c).Known() {
 		return nil
 	}
 	var rs []Remedy
-	for f := math.Floor((min(line.Summer.In(quantity.Fahrenheit), 121)-1)/5) * 5; f >= 40; f -= 5 {
+	for f := math.Floor((min(line.Summer.Of(c).In(quantity.Fahrenheit), 121)-1)/5) * 5; f >= 40; f -= 5 {
 		text := quantity.Fahrenheit.Write(f)
 		set := map[string]string{summer.answer: text}
-		for path, t := range map[string]quantity.Temperature{"water.cold.temperature": line.Temperature, winter.answer: line.Winter} {
+		for path, t := range map[string]quantity.Temperature{ask.Water.Cold.Temperature.Path(): line.Temperature.Of(c), winter.answer: line.Winter.Of(c)} {
 			if t.Known() && t.In(quantity.Fahrenheit) > f {
 				set[path] = text
 			}
 		}
 		rs = append(rs, Remedy{Change: fmt.Sprintf("chill the machine's cold line to %s in summer", show(c, fahrenheit(f))), Set: set})
 	}
-	return c.offerFirst(k, rs)
+	return c.OfferFirst(k, rs)
 }
 
 // HotTemperature compares the hot water at the machine with the sheet's range.
@@ -202,8 +203,7 @@ var HotTemperature = &Check{
 	Title:   "hot water's temperature at the machine",
 	Why:     "Cooler water washes badly and loads the machine's heater; hotter water harms its valves and can scald.",
 	Sources: []trade.Source{sheet, setPointPractice},
-	Uses:    []string{"water.hot.temperature"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.hot.temperature": "104 °F"}, Verdict: Fix, Shows: "t = 104 °F (40 °C)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Hot.Temperature.Path(): "104 °F"}, Verdict: Fix, Shows: "t = 104 °F (40 °C)"},
 	Applies: func(c *Case) string {
 		if why := hotLine.unused(c); why != "" {
 			return why
@@ -214,20 +214,20 @@ var HotTemperature = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("water.hot.temperature"); lacks {
+		if out, lacks := c.Lacking(ask.Water.Hot.Temperature); lacks {
 			return out
 		}
-		inlet, have := c.Machine.Water.Hot, c.Survey.Water.Hot.Temperature
-		out := between(c, have, inlet.TempMin, inlet.TempMax,
+		inlet, have := c.Machine.Water.Hot, ask.Water.Hot.Temperature.Of(c)
+		out := check.Within(have, inlet.TempMin, inlet.TempMax,
 			fmt.Sprintf("set the water heater higher, or shorten or insulate the pipe, so that at least %s arrives at the machine (%s)", show(c, inlet.TempMin), scald),
-			fmt.Sprintf("fit a listed mixing valve, or set the water heater lower but not below what its storage needs against Legionella, so that no more than %s arrives at the machine", show(c, inlet.TempMax)), "water.hot.temperature")
+			fmt.Sprintf("fit a listed mixing valve, or set the water heater lower but not below what its storage needs against Legionella, so that no more than %s arrives at the machine", show(c, inlet.TempMax)), ask.Water.Hot.Temperature)
 		out.Working = []Step{{"t", "hot water at the machine after a full minute", show(c, have)}, {"range", "the machine's range", rangeText(c, inlet.TempMin, inlet.TempMax)}}
-		return c.onSheet(out, endOf("water.hot.temperature", have, inlet.TempMin, inlet.TempMax))
+		return c.OnSheet(out, endOf(ask.Water.Hot.Temperature, have, inlet.TempMin, inlet.TempMax))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		now := c.Survey.Water.Hot.Temperature.In(quantity.Fahrenheit)
+		now := ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit)
 		if inlet := c.Machine.Water.Hot; inlet.TempMax.Known() && now > inlet.TempMax.In(quantity.Fahrenheit) {
-			return c.offerFirst(k, setPoints(c, cooler(now)))
+			return c.OfferFirst(k, setPoints(c, cooler(now)))
 		}
 		return hotter(c, k)
 	},
@@ -243,9 +243,8 @@ var BoosterFeed = &Check{
 	Formula: "t + Δt_booster ≥ the rinse temperature, which is what the sheet's least feed stands for; °F",
 	Range:   "the booster at its rated voltage",
 	Sources: []trade.Source{sheet, trade.FoodCode4_501_112},
-	Uses:    []string{"water.hot.temperature"},
-	After:   []string{"W-14"},
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"water.hot.temperature": "118 ± 0 °F"}, Verdict: Fix, Shows: "t + Δt = 178 °F (81.1 °C)"},
+	After:   []*Check{HotTemperature},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Water.Hot.Temperature.Path(): "118 ± 0 °F"}, Verdict: Fix, Shows: "t + Δt = 178 °F (81.1 °C)"},
 	Applies: func(c *Case) string {
 		switch {
 		case c.Machine.Rinse.Sanitizing != "hot-water" || !c.Machine.Rinse.BoosterRise.Known() && !c.Machine.Rinse.FeedMin.Known():
@@ -256,18 +255,18 @@ var BoosterFeed = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("water.hot.temperature"); lacks {
+		if out, lacks := c.Lacking(ask.Water.Hot.Temperature); lacks {
 			return out
 		}
-		r, have := c.Machine.Rinse, c.Survey.Water.Hot.Temperature
+		r, have := c.Machine.Rinse, ask.Water.Hot.Temperature.Of(c)
 		least, path := r.FeedMin, "rinse.booster_feed_min"
 		if !least.Known() {
 			if !r.TempMin.Known() {
-				return c.silent("the least temperature of the hot water to the booster")
+				return c.Silent("the least temperature of the hot water to the booster")
 			}
 			least, path = fahrenheit(r.TempMin.In(quantity.Fahrenheit)-r.BoosterRise.In(quantity.FahrenheitDiff)), "rinse.booster_rise"
 		}
-		out := atLeast(c, have, least, fmt.Sprintf("bring at least %s to the machine: set the water heater higher, or shorten or insulate the pipe (%s)", show(c, least), scald), "water.hot.temperature")
+		out := check.From(have, least, fmt.Sprintf("bring at least %s to the machine: set the water heater higher, or shorten or insulate the pipe (%s)", show(c, least), scald), ask.Water.Hot.Temperature)
 		out.Working = []Step{{"t", "hot water at the machine", show(c, have)}}
 		if r.BoosterRise.Known() {
 			out.Working = append(out.Working,
@@ -275,13 +274,13 @@ var BoosterFeed = &Check{
 				Step{"t + Δt", "leaves the booster", show(c, fahrenheit(have.In(quantity.Fahrenheit)+r.BoosterRise.In(quantity.FahrenheitDiff)))})
 		}
 		out.Working = append(out.Working, Step{"t_min", "least feed to the booster", show(c, least)})
-		return c.onSheet(out, path)
+		return c.OnSheet(out, path)
 	},
 	Remedies: hotter,
 }
 
 // rinseMix sees whether hot and cold meet at the rinse temperature in a season.
-func rinseMix(id string, s season, after ...string) *Check {
+func rinseMix(id string, s season, after ...*Check) *Check {
 	return &Check{
 		ID:      id,
 		Trade:   Plumber,
@@ -291,9 +290,8 @@ func rinseMix(id string, s season, after ...string) *Check {
 		Formula: "h = (t_m − t_c) / (t_h − t_c); h the share of hot water, t in °F; wants t_c ≤ t_m ≤ t_h and t_h > t_c",
 		Range:   "by volume within 1.5 % from 40 to 140 °F",
 		Sources: []trade.Source{trade.MixingBalance, sheet, setPointPractice},
-		Uses:    []string{s.answer, "water.hot.temperature"},
 		After:   after,
-		Example: Example{Machine: "knot-c400", Given: map[string]string{s.answer: "10 ± 0 °C", "water.hot.temperature": "64 ± 0 °C"}, Verdict: OK, Shows: "h = 33.3 %"},
+		Example: Example{Machine: "knot-c400", Given: map[string]string{s.answer: "10 ± 0 °C", ask.Water.Hot.Temperature.Path(): "64 ± 0 °C"}, Verdict: OK, Shows: "h = 33.3 %"},
 		Applies: func(c *Case) string {
 			if !c.Machine.Water.MixValve {
 				return "the machine mixes no hot and cold water"
@@ -301,16 +299,16 @@ func rinseMix(id string, s season, after ...string) *Check {
 			return ""
 		},
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.lacking(s.answer, "water.hot.temperature"); lacks {
+			if out, lacks := c.Lacking(s.answer, ask.Water.Hot.Temperature); lacks {
 				return out
 			}
 			r := c.Machine.Rinse
 			if !r.Target.Known() {
-				return c.silent("the temperature of the final rinse")
+				return c.Silent("the temperature of the final rinse")
 			}
-			cold, hot := s.cold(c), c.Survey.Water.Hot.Temperature
-			tooCool := atLeast(c, hot, r.Target, fmt.Sprintf("bring hot water of more than %s to the machine", show(c, r.Target)), "water.hot.temperature")
-			tooWarm := atMost(c, cold, r.Target, fmt.Sprintf("chill the cold water to %s or less in %s, or ask the supplier for a warmer rinse setting", show(c, r.Target), s.name), s.answer)
+			cold, hot := s.cold(c), ask.Water.Hot.Temperature.Of(c)
+			tooCool := check.From(hot, r.Target, fmt.Sprintf("bring hot water of more than %s to the machine", show(c, r.Target)), ask.Water.Hot.Temperature)
+			tooWarm := check.UpTo(cold, r.Target, fmt.Sprintf("chill the cold water to %s or less in %s, or ask the supplier for a warmer rinse setting", show(c, r.Target), s.name), s.answer)
 			out, reached := graver(tooCool, tooWarm), cold
 			if tooCool.Verdict == Fix {
 				reached = hot
@@ -322,10 +320,10 @@ func rinseMix(id string, s season, after ...string) *Check {
 			}
 			if hot.Cmp(cold) <= 0 {
 				steps := out.Working
-				out = choice(false, fmt.Sprintf("hot %s, cold %s", show(c, hot), show(c, cold)), "hot water warmer than the cold",
-					fmt.Sprintf("put the hot water right: more than %s must arrive at the machine", show(c, r.Target)), "water.hot.temperature", s.answer)
+				out = check.Choice(false, fmt.Sprintf("hot %s, cold %s", show(c, hot), show(c, cold)), "hot water warmer than the cold",
+					fmt.Sprintf("put the hot water right: more than %s must arrive at the machine", show(c, r.Target)), ask.Water.Hot.Temperature, s.answer)
 				out.Working = steps
-				return c.onSheet(out, "rinse.temperature")
+				return c.OnSheet(out, "rinse.temperature")
 			}
 			share, err := trade.HotFraction(hot.In(quantity.Fahrenheit), cold.In(quantity.Fahrenheit), r.Target.In(quantity.Fahrenheit))
 			if err != nil {
@@ -333,15 +331,15 @@ func rinseMix(id string, s season, after ...string) *Check {
 				inRange := r.TempMin.Known() && r.TempMax.Known() && reached.Cmp(r.TempMin) >= 0 && reached.Cmp(r.TempMax) <= 0
 				if inRange {
 					out.Verdict = Confirm
-					out.Action = fmt.Sprintf("ask the supplier whether a rinse at %s will do in %s: %s isn't reached, the sheet's range %s is", show(c, reached), s.name, show(c, r.Target), rangeText(c, r.TempMin, r.TempMax))
+					out.Action = check.PhraseOf(fmt.Sprintf("ask the supplier whether a rinse at %s will do in %s: %s isn't reached, the sheet's range %s is", show(c, reached), s.name, show(c, r.Target), rangeText(c, r.TempMin, r.TempMax)))
 				}
-				return c.onSheet(out, "rinse.temperature")
+				return c.OnSheet(out, "rinse.temperature")
 			}
 			out.Working = append(out.Working, Step{"h", "share of hot water", percent(share)})
 			if use := r.Consumption; use.Known() {
 				out.Working = append(out.Working, Step{"Q_h", "hot water for the rinse at full use", inGPH(share * use.In(quantity.GPH))})
 			}
-			return c.onSheet(out, "rinse.temperature")
+			return c.OnSheet(out, "rinse.temperature")
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			rs := hotter(c, k)
@@ -356,7 +354,7 @@ func rinseMix(id string, s season, after ...string) *Check {
 // A rinse is the water that leaves the rinse arms in a season, as far as the
 // supplies allow.
 type rinse struct {
-	needs []string // answers that it rests on
+	needs []survey.Ref // answers that it rests on
 	at    func() (quantity.Temperature, string)
 }
 
@@ -364,12 +362,12 @@ type rinse struct {
 // the water of the one line that feeds it. Of two lines that don't mix the cold
 // one feeds the final rinse (assumed).
 func rinseIn(c *Case, s season) rinse {
-	w, hot := c.Machine.Water, c.Survey.Water.Hot.Temperature
+	w, hot := c.Machine.Water, ask.Water.Hot.Temperature.Of(c)
 	switch {
 	case c.Machine.Rinse.Sanitizing == "hot-water":
 		return rinse{nil, func() (quantity.Temperature, string) { return c.Machine.Rinse.Target, "heated by the booster" }}
 	case w.MixValve:
-		return rinse{[]string{s.answer, "water.hot.temperature"}, func() (quantity.Temperature, string) {
+		return rinse{[]string{s.answer, ask.Water.Hot.Temperature}, func() (quantity.Temperature, string) {
 			cold, t := s.cold(c), c.Machine.Rinse.Target
 			switch {
 			case t.Cmp(cold) < 0:
@@ -382,7 +380,7 @@ func rinseIn(c *Case, s season) rinse {
 	case w.Cold.Used:
 		return rinse{[]string{s.answer}, func() (quantity.Temperature, string) { return s.cold(c), "the cold water of " + s.name }}
 	}
-	return rinse{[]string{"water.hot.temperature"}, func() (quantity.Temperature, string) { return hot, "the hot water at the machine" }}
+	return rinse{[]survey.Ref{ask.Water.Hot.Temperature}, func() (quantity.Temperature, string) { return hot, "the hot water at the machine" }}
 }
 
 // GlassShock warns of a rinse that is far colder than the washed glass.
@@ -395,9 +393,8 @@ var GlassShock = &Check{
 	Formula: "Δt = t_wash − t_rinse; °F",
 	Range:   "the glass taken as hot as the wash (assumed; it is a little cooler); a caution, not a limit",
 	Sources: []trade.Source{trade.GlassShock, trade.ASTMC149, sheet},
-	Uses:    []string{"water.cold.winter_temperature", "water.hot.temperature"},
-	After:   []string{"W-13", "W-16"},
-	Example: Example{Machine: "turnstone-u50", Given: map[string]string{"water.cold.winter_temperature": "10 ± 0 °C"}, Verdict: Confirm, Shows: "Δt = 81 °F"},
+	After:   []*Check{ColdTemperature, WinterMix},
+	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Water.Cold.Winter.Path(): "10 ± 0 °C"}, Verdict: Confirm, Shows: "Δt = 81 °F"},
 	Applies: func(c *Case) string {
 		switch {
 		case !c.Machine.Wash.Temp.Known():
@@ -409,12 +406,12 @@ var GlassShock = &Check{
 	},
 	Run: func(c *Case) Outcome {
 		r := rinseIn(c, winter)
-		if out, lacks := c.lacking(r.needs...); lacks {
+		if out, lacks := c.Lacking(r.needs...); lacks {
 			return out
 		}
 		temp, how := r.at()
 		if !temp.Known() {
-			return c.silent("the temperature of the final rinse")
+			return c.Silent("the temperature of the final rinse")
 		}
 		wash := c.Machine.Wash.Temp
 		diff := trade.GlassShockF(wash.In(quantity.Fahrenheit), min(temp.In(quantity.Fahrenheit), wash.In(quantity.Fahrenheit)))
@@ -424,11 +421,11 @@ var GlassShock = &Check{
 				limit, meaning = own, "caution level: what the machine's own wash and least rinse temperatures make, which the sheet accepts"
 			}
 		}
-		out := atMost(c, quantity.New(diff, quantity.FahrenheitDiff), quantity.New(limit, quantity.FahrenheitDiff), "", r.needs...)
+		out := check.UpTo(quantity.New(diff, quantity.FahrenheitDiff), quantity.New(limit, quantity.FahrenheitDiff), "", r.needs...)
 		if out.Verdict == Fix {
 			out.Verdict = Confirm
-			out.Action = fmt.Sprintf("ask the supplier whether these glasses stand a sudden change of %s, try a few of each kind first, or bring the rinse to at least %s",
-				degrees(diff), show(c, fahrenheit(wash.In(quantity.Fahrenheit)-limit)))
+			out.Action = check.PhraseOf(fmt.Sprintf("ask the supplier whether these glasses stand a sudden change of %s, try a few of each kind first, or bring the rinse to at least %s",
+				degrees(diff), show(c, fahrenheit(wash.In(quantity.Fahrenheit)-limit))))
 		}
 		out.Working = []Step{
 			{"t_wash", "wash, and the glass with it", show(c, wash)},
@@ -450,9 +447,8 @@ var SanitizerTemperature = &Check{
 	Formula: "t_rinse in winter ≥ t_min; chlorine: 120 °F at 25 to 49 mg/L, 75 °F at 50 to 99 mg/L and pH to 8 (100 °F to pH 10), 55 °F from 100 mg/L; iodine 68 °F; quat 75 °F",
 	Range:   "chlorine from 25 mg/L and to pH 10; the label of the registered product and the state's own edition govern",
 	Sources: []trade.Source{trade.FoodCode4_501_114, trade.FoodCodeChlorine},
-	Uses:    []string{"chemicals.sanitizer", "chemicals.concentration", "chemicals.ph", "water.cold.winter_temperature", "water.hot.temperature"},
-	After:   []string{"C-01", "W-13", "W-16", "C-02"},
-	Example: Example{Machine: "turnstone-u50", Given: map[string]string{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5", "water.cold.winter_temperature": "18 ± 0 °C"}, Verdict: Fix, Shows: "t_min = 75 °F (23.9 °C)"},
+	After:   []*Check{SanitizerKind, ColdTemperature, WinterMix, SanitizerStrength},
+	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "chlorine", ask.Chemicals.Concentration.Path(): "75 ± 0 mg/L", ask.Chemicals.PH.Path(): "7.5", ask.Water.Cold.Winter.Path(): "18 ± 0 °C"}, Verdict: Fix, Shows: "t_min = 75 °F (23.9 °C)"},
 	Applies: func(c *Case) string {
 		if c.Machine.Rinse.Sanitizing != "chemical" {
 			return "the machine sanitizes with hot water"
@@ -460,30 +456,30 @@ var SanitizerTemperature = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		ch, r := c.Survey.Chemicals, rinseIn(c, winter)
-		needed := append([]string{"chemicals.sanitizer"}, r.needs...)
-		if ch.Sanitizer == "chlorine" {
-			needed = append(needed, "chemicals.concentration", "chemicals.ph")
+		ch, r := ask.Chemicals, rinseIn(c, winter)
+		needed := append([]survey.Ref{ask.Chemicals.Sanitizer}, r.needs...)
+		if ch.Sanitizer.Of(c) == "chlorine" {
+			needed = append(needed, ask.Chemicals.Concentration, ask.Chemicals.PH)
 		}
-		if out, lacks := c.lacking(needed...); lacks {
+		if out, lacks := c.Lacking(needed...); lacks {
 			return out
 		}
 		temp, how := r.at()
 		if !temp.Known() {
-			return c.silent("the temperature of the final rinse")
+			return c.Silent("the temperature of the final rinse")
 		}
-		floor, err := sanitizerFloor(ch.Sanitizer, ch.Concentration.In(quantity.MgPerL), ch.PH.Value())
-		if ch.Sanitizer == "none" {
-			return choice(false, "no sanitizer", "a sanitizer in the final rinse, since this machine sanitizes by chemical", "choose a sanitizer with the supplier (C-01)", "chemicals.sanitizer")
+		floor, err := sanitizerFloor(ch.Sanitizer.Of(c), ch.Concentration.Of(c).In(quantity.MgPerL), ch.PH.Of(c).Value())
+		if ch.Sanitizer.Of(c) == "none" {
+			return check.Choice(false, "no sanitizer", "a sanitizer in the final rinse, since this machine sanitizes by chemical", "choose a sanitizer with the supplier (C-01)", ask.Chemicals.Sanitizer)
 		}
 		if err != nil {
-			out := choice(false, sanitizerText(c), "a sanitizer, strength and pH that the food code allows at some temperature",
+			out := check.Choice(false, sanitizerText(c), "a sanitizer, strength and pH that the food code allows at some temperature",
 				"choose a sanitizer with the supplier; chlorine wants at least 25 mg/L and a pH of no more than 10", needed...)
 			out.Working = []Step{{"t_rinse", "rinse in winter: " + how, show(c, temp)}}
 			return out
 		}
-		out := atLeast(c, temp, fahrenheit(floor), fmt.Sprintf("bring the final rinse to at least %s, or set the sanitizer up for a colder rinse with the supplier, within its label", show(c, fahrenheit(floor))), needed...)
-		out.Have += " with " + sanitizerText(c)
+		out := check.From(temp, fahrenheit(floor), fmt.Sprintf("bring the final rinse to at least %s, or set the sanitizer up for a colder rinse with the supplier, within its label", show(c, fahrenheit(floor))), needed...)
+		out.Have = out.Have.Also(" with " + sanitizerText(c))
 		out.Working = []Step{
 			{"t_rinse", "rinse in winter: " + how, show(c, temp)},
 			{"sanitizer", "with its strength and pH", sanitizerText(c)},
@@ -493,18 +489,18 @@ var SanitizerTemperature = &Check{
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		rs := append(tempered(c, k), hotter(c, k)...)
-		ch := c.Survey.Chemicals
-		if ch.Sanitizer == "chlorine" {
-			rs = append(rs, c.offer(k, "chemicals.concentration", []string{"60 mg/L", "75 mg/L", "115 mg/L"}, nil, func(v string) string {
+		ch := ask.Chemicals
+		if ch.Sanitizer.Of(c) == "chlorine" {
+			rs = append(rs, c.Offer(k, ask.Chemicals.Concentration, []string{"60 mg/L", "75 mg/L", "115 mg/L"}, nil, func(v string) any {
 				return "let the supplier set the chlorine to " + v + ", if its label allows it"
 			})...)
-			if ch.PH.Value() > 8 {
-				rs = append(rs, c.offer(k, "chemicals.ph", []string{"7.8"}, nil, func(v string) string { return "bring the rinse water's pH to " + v + " with the supplier" })...)
+			if ch.PH.Of(c).Value() > 8 {
+				rs = append(rs, c.Offer(k, ask.Chemicals.PH, []string{"7.8"}, nil, func(v string) any { return "bring the rinse water's pH to " + v + " with the supplier" })...)
 			}
 		}
 		for _, other := range []struct{ name, strength string }{{"iodine", "18 mg/L"}, {"chlorine", "75 mg/L"}} {
-			if other.name != ch.Sanitizer && slices.Contains(strings.Fields(c.Machine.Chemicals.Sanitizers), other.name) {
-				rs = append(rs, c.offer(k, "chemicals.sanitizer", []string{other.name}, map[string]string{"chemicals.concentration": other.strength}, func(v string) string {
+			if other.name != ch.Sanitizer.Of(c) && slices.Contains(strings.Fields(c.Machine.Chemicals.Sanitizers), other.name) {
+				rs = append(rs, c.Offer(k, ask.Chemicals.Sanitizer, []string{other.name}, map[string]string{ask.Chemicals.Concentration.Path(): other.strength}, func(v string) any {
 					return "change to " + v + " at " + other.strength + " with the supplier"
 				})...)
 			}
@@ -528,13 +524,13 @@ func sanitizerFloor(name string, mgL, pH float64) (float64, error) {
 
 // sanitizerText words the sanitizer as set up: "chlorine, 75 mg/L, pH 7.4".
 func sanitizerText(c *Case) string {
-	ch := c.Survey.Chemicals
-	text := ch.Sanitizer
-	if ch.Concentration.Known() {
-		text += ", " + show(c, ch.Concentration)
+	ch := ask.Chemicals
+	text := ch.Sanitizer.Of(c)
+	if ch.Concentration.Of(c).Known() {
+		text += ", " + show(c, ch.Concentration.Of(c))
 	}
-	if ch.PH.Known() {
-		text += ", pH " + ch.PH.String()
+	if ch.PH.Of(c).Known() {
+		text += ", pH " + ch.PH.Of(c).String()
 	}
 	return text
 }

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"firstfill/specs/check"
+	"firstfill/survey"
 	"fmt"
 	"strings"
 )
@@ -14,22 +16,23 @@ var OddAnswers = &Check{
 	Title:   "answers that look odd",
 	Why:     "A slip of the unit or of the pen makes every result that rests on it wrong; it is cheapest to settle while somebody stands at the bar.",
 	Sources: recordSource,
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.cold.winter_temperature": "70 ± 1 °F", "water.cold.summer_temperature": "60 °F"}, Verdict: Confirm},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Winter.Path(): "70 ± 1 °F", ask.Water.Cold.Summer.Path(): "60 °F"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
-		if _, all := c.readings(); all == 0 {
-			return c.unmeasured()
+		if _, all := readings(c); all == 0 {
+			return unmeasured(c)
 		}
 		doubts := c.Survey.Doubts()
 		const want = "plausible answers that don't contradict each other"
 		if len(doubts) == 0 {
-			return choice(true, "no odd answer", want, "")
+			return check.Choice(true, "no odd answer", want, "")
 		}
-		var at, texts []string
+		var at []survey.Ref
+		var texts []string
 		for _, d := range doubts {
 			at = append(at, d.Paths[0])
 			texts = append(texts, d.Text)
 		}
 		have := fmt.Sprintf("%d odd: %s", len(doubts), strings.Join(texts, "; "))
-		return ask(have, want, "look again; if an answer is right all the same, write a note beside it that begins with \"confirmed\"", at...)
+		return check.Rule(have, want, "look again; if an answer is right all the same, write a note beside it that begins with \"confirmed\"", at...)
 	},
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 
 	"firstfill/specs/trade"
@@ -10,17 +11,17 @@ import (
 
 // shared says whether the circuit isn't known to serve the machine alone.
 func shared(c *Case) bool {
-	return c.Survey.Power.Dedicated != survey.Yes || len(c.Survey.Power.OtherLoads) > 0
+	return ask.Power.Dedicated.Of(c) != survey.Yes || len(ask.Power.OtherLoads.Of(c)) > 0
 }
 
 // newPoles is how many more single-pole spaces the machine's circuit takes: all
 // of a new one where the present circuit can't be shared, else the poles it lacks.
 func newPoles(c *Case) int {
-	p := c.Survey.Power
+	p := ask.Power
 	if shared(c) && runOwnCircuit(c).Verdict != OK {
 		return lineConductors(c)
 	}
-	return max(0, lineConductors(c)-p.BreakerPoles.N())
+	return max(0, lineConductors(c)-p.BreakerPoles.Of(c).N())
 }
 
 // PanelSpaces asks for room in the panel where a circuit must be added.
@@ -33,27 +34,26 @@ var PanelSpaces = &Check{
 	Formula: "spaces ≥ line conductors of the new circuit, less the poles already there",
 	Range:   "asked where the circuit can't stay shared or its breaker has too few poles",
 	Sources: []trade.Source{trade.NEC422_30, {Document: "One space for each pole", Mark: trade.CommonPractice}},
-	Uses:    append([]string{"power.panel_spaces", "power.breaker_poles"}, ownCircuitUses...),
-	After:   []string{"E-07", "E-11"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.dedicated": "no", "power.other_loads[0].name": "ice machine", "power.other_loads[0].current": "12 A", "power.panel_spaces": "1"}, Verdict: Fix, Shows: "n_new = 2"},
+	After:   []*Check{OwnCircuit, BreakerPoles},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", "power.other_loads[0].name": "ice machine", "power.other_loads[0].current": "12 A", ask.Power.PanelSpaces.Path(): "1"}, Verdict: Fix, Shows: "n_new = 2"},
 	Applies: func(c *Case) string {
-		p := c.Survey.Power
-		if p.Dedicated.Known() && p.BreakerPoles.Known() && newPoles(c) == 0 {
+		p := ask.Power
+		if p.Dedicated.Of(c).Known() && p.BreakerPoles.Of(c).Known() && newPoles(c) == 0 {
 			return "the machine's circuit is there already, with all its poles"
 		}
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		need := []string{"power.dedicated"}
+		need := []survey.Ref{ask.Power.Dedicated}
 		if !shared(c) || runOwnCircuit(c).Verdict == OK {
-			need = append(need, "power.breaker_poles")
+			need = append(need, ask.Power.BreakerPoles)
 		}
-		if out, lacks := c.lacking(append(need, "power.panel_spaces")...); lacks {
+		if out, lacks := c.Lacking(append(need, ask.Power.PanelSpaces)...); lacks {
 			return out
 		}
-		have, want := c.Survey.Power.PanelSpaces.N(), newPoles(c)
+		have, want := ask.Power.PanelSpaces.Of(c).N(), newPoles(c)
 		action := fmt.Sprintf("have the electrician make room for %d more poles: free a space or add a sub-panel", want-have)
-		out := choice(have >= want, spaces(have), "at least "+spaces(want), action, "power.panel_spaces", "power.dedicated")
+		out := check.Choice(have >= want, spaces(have), "at least "+spaces(want), action, ask.Power.PanelSpaces, ask.Power.Dedicated)
 		out.Margin.Text = fmt.Sprintf("%d to spare", have-want)
 		if have < want {
 			out.Margin.Text = fmt.Sprintf("%d short", want-have)
@@ -64,7 +64,7 @@ var PanelSpaces = &Check{
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		n := newPoles(c)
-		return []Remedy{{Change: fmt.Sprintf("free %s in the panel, or add a sub-panel with them", spaces(n)), Set: map[string]string{"power.panel_spaces": fmt.Sprint(n)}}}
+		return []Remedy{{Change: fmt.Sprintf("free %s in the panel, or add a sub-panel with them", spaces(n)), Set: map[string]string{ask.Power.PanelSpaces.Path(): fmt.Sprint(n)}}}
 	},
 }
 
@@ -90,8 +90,7 @@ var PanelClearance = &Check{
 	Formula: "depth ≥ 36 in to 150 V to ground, 42 in above (condition 2 assumed: grounded wall opposite); width ≥ 30 in; height ≥ 78 in",
 	Range:   "to 600 V to ground; the width and height of larger equipment govern",
 	Sources: []trade.Source{trade.NEC110_26, trade.NEC110_26Cond},
-	Uses:    []string{"power.panel_clear_depth", "power.panel_clear_width", "power.panel_clear_height", "power.line_to_neutral", "power.high_leg_to_neutral", "power.line_to_line", "power.system"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.panel_clear_depth": "30 in"}, Verdict: Fix, Shows: "D = 36 in (914 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.PanelDepth.Path(): "30 in"}, Verdict: Fix, Shows: "D = 36 in (914 mm)"},
 	Applies: func(c *Case) string {
 		if !onNEC(c) {
 			return "this rule is of the NEC; the local rules say what a distribution board needs"
@@ -99,13 +98,13 @@ var PanelClearance = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		paths := []string{"power.panel_clear_depth", "power.panel_clear_width", "power.panel_clear_height"}
-		if out, lacks := c.lacking(paths...); lacks {
+		paths := []survey.Ref{ask.Power.PanelDepth, ask.Power.PanelWidth, ask.Power.PanelHeight}
+		if out, lacks := c.Lacking(paths...); lacks {
 			return out
 		}
 		ground, ok := voltsToGround(c)
 		if !ok {
-			out, _ := c.lacking("power.line_to_neutral")
+			out, _ := c.Lacking(ask.Power.LineToNeutral)
 			return out
 		}
 		condition := 1
@@ -114,20 +113,20 @@ var PanelClearance = &Check{
 		}
 		deep, err := trade.WorkspaceDepthIn(ground, condition)
 		if err != nil {
-			return ask(show(c, powerVolts(ground))+" to ground", "up to 600 V", "have the electrician say what working space the panel needs", "power.line_to_neutral")
+			return check.Rule(show(c, powerVolts(ground))+" to ground", "up to 600 V", "have the electrician say what working space the panel needs", ask.Power.LineToNeutral)
 		}
-		p := c.Survey.Power
+		p := ask.Power
 		inches := func(x float64) quantity.Length { return quantity.New(x, quantity.Inch) }
 		action := fmt.Sprintf("clear the space in front of the panel to a depth of %s, a width of %s and a height of %s, and keep it clear",
 			show(c, inches(deep)), show(c, inches(trade.WorkspaceMinWidthIn)), show(c, inches(trade.WorkspaceHeightIn)))
-		part := func(have quantity.Length, want float64, what, path string) Outcome {
-			out := atLeast(c, have, inches(want), action, path)
+		part := func(have quantity.Length, want float64, what, path survey.Ref) Outcome {
+			out := check.From(have, inches(want), action, path)
 			out.Have, out.Want = what+" "+out.Have, out.Want+" of "+what
 			return out
 		}
-		out := worse(part(p.PanelDepth, deep, "depth", paths[0]), worse(
-			part(p.PanelWidth, trade.WorkspaceMinWidthIn, "width", paths[1]),
-			part(p.PanelHeight, trade.WorkspaceHeightIn, "height", paths[2])))
+		out := worse(part(p.PanelDepth.Of(c), deep, "depth", paths[0]), worse(
+			part(p.PanelWidth.Of(c), trade.WorkspaceMinWidthIn, "width", paths[1]),
+			part(p.PanelHeight.Of(c), trade.WorkspaceHeightIn, "height", paths[2])))
 		note := "depth wanted"
 		if condition == workCondition {
 			note += ", grounded wall opposite assumed"
@@ -146,7 +145,7 @@ var PanelClearance = &Check{
 		if ground > 150 {
 			deep, _ = trade.WorkspaceDepthIn(ground, workCondition)
 		}
-		p := c.Survey.Power
+		p := ask.Power
 		set := map[string]string{}
 		short := ""
 		add := func(have quantity.Length, want float64, path, what string) {
@@ -159,9 +158,9 @@ var PanelClearance = &Check{
 				short += quantity.Inch.Write(want+1) + " " + what
 			}
 		}
-		add(p.PanelDepth, deep, "power.panel_clear_depth", "deep")
-		add(p.PanelWidth, trade.WorkspaceMinWidthIn, "power.panel_clear_width", "wide")
-		add(p.PanelHeight, trade.WorkspaceHeightIn, "power.panel_clear_height", "high")
+		add(p.PanelDepth.Of(c), deep, ask.Power.PanelDepth, "deep")
+		add(p.PanelWidth.Of(c), trade.WorkspaceMinWidthIn, ask.Power.PanelWidth, "wide")
+		add(p.PanelHeight.Of(c), trade.WorkspaceHeightIn, ask.Power.PanelHeight, "high")
 		return []Remedy{{Change: "clear the space in front of the panel: " + short, Set: set}}
 	},
 }
@@ -174,15 +173,14 @@ var CodeBasis = &Check{
 	Title:   "electrical code enforced against the machine's basis",
 	Why:     "A machine built for another region's code has another plug, frequency and approval; an inspector may refuse it.",
 	Sources: []trade.Source{sheet, {Document: "A machine goes to the region it is built for", Mark: trade.CommonPractice}},
-	Uses:    []string{"codes.electrical"},
-	Example: Example{Machine: "turnstone-u50", Given: map[string]string{"codes.electrical": "nec-2023"}, Verdict: Fix},
+	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Codes.Electrical.Path(): "nec-2023"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("codes.electrical"); lacks {
+		if out, lacks := c.Lacking(ask.Codes.Electrical); lacks {
 			return out
 		}
 		_, nec := necEdition(c)
 		want := map[bool]string{true: "an edition of the NEC", false: "IEC 60364 or a national form of it"}[onNEC(c)]
-		return c.onSheet(choice(nec == onNEC(c), c.Survey.Codes.Electrical, want,
-			"order a machine built for "+c.Survey.Codes.Electrical+", or ask the authority whether it accepts this one", "codes.electrical"), "basis")
+		return c.OnSheet(check.Choice(nec == onNEC(c), ask.Codes.Electrical.Of(c), want,
+			"order a machine built for "+ask.Codes.Electrical.Of(c)+", or ask the authority whether it accepts this one", ask.Codes.Electrical), "basis")
 	},
 }

@@ -29,7 +29,7 @@ func onNEC(c *Case) bool { return c.Machine.Basis == "nec" }
 func onPlate(c *Case, out Outcome, field string) Outcome {
 	for i := range c.Machine.Power.Supplies {
 		if c.Machine.Power.Supplies[i].Name == c.Supply.Name {
-			return c.onSheet(out, fmt.Sprintf("power.supplies[%d].%s", i, field))
+			return c.OnSheet(out, fmt.Sprintf("power.supplies[%d].%s", i, field))
 		}
 	}
 	return out
@@ -38,7 +38,7 @@ func onPlate(c *Case, out Outcome, field string) Outcome {
 // necEdition is the edition enforced. When it isn't known the 2020 edition
 // stands in where editions agree but for a 10 A step; ok is false then.
 func necEdition(c *Case) (e trade.Edition, ok bool) {
-	switch c.Survey.Codes.Electrical {
+	switch ask.Codes.Electrical.Of(c) {
 	case "nec-2014":
 		return trade.NEC2014, true
 	case "nec-2017":
@@ -66,7 +66,7 @@ func lineConductors(c *Case) int {
 	if c.Supply.Phases == 3 {
 		return 3
 	}
-	if _, path := c.volts(); path == "power.line_to_neutral" {
+	if _, path := volts(c); path == ask.Power.LineToNeutral {
 		return 1
 	}
 	return 2
@@ -83,15 +83,14 @@ type draw struct {
 }
 
 // drawUses are the answers that drawOf reads.
-var drawUses = []string{"power.line_to_line", "power.line_to_neutral"}
 
 // drawOf computes the running current at the site's voltage: the heater as a
 // fixed resistance, the motors at constant power within 0.9 to 1.1 of their
 // rated voltage and no further. Both are added as if in phase, the worst case.
 // Without heater and motors on the sheet it is the rated current.
 func drawOf(c *Case) (d draw, out Outcome, bad bool) {
-	v, path := c.volts()
-	if out, lacks := c.lacking(path); lacks {
+	v, path := volts(c)
+	if out, lacks := c.Lacking(path); lacks {
 		return d, out, true
 	}
 	s := c.Supply
@@ -99,14 +98,14 @@ func drawOf(c *Case) (d draw, out Outcome, bad bool) {
 	d.steps = []Step{{"V", "site's voltage at this supply option", show(c, v)}}
 	if !s.HeaterPower.Known() {
 		if !s.RatedCurrent.Known() {
-			return d, c.silent("the rated current of supply option " + s.Name), true
+			return d, c.Silent("the rated current of supply option " + s.Name), true
 		}
 		d.run = s.RatedCurrent.In(quantity.Ampere)
 		d.steps = append(d.steps, Step{"I_b", "rated current on the plate", show(c, s.RatedCurrent)})
 		return d, out, false
 	}
 	if !s.HeaterVolts.Known() {
-		return d, c.silent("the rated voltage of the heater of supply option " + s.Name), true
+		return d, c.Silent("the rated voltage of the heater of supply option " + s.Name), true
 	}
 	rated := s.HeaterVolts.In(quantity.Volt)
 	d.heater = trade.HeaterCurrentA(trade.LineCurrentA(s.HeaterPower.In(quantity.Watt), rated, s.Phases, 1), rated, site)
@@ -140,7 +139,7 @@ func minimumOf(c *Case, d draw) (amps float64, field string, step Step) {
 			amps, field, why = s.RatedCurrent.In(quantity.Ampere), "rated_current", "rated current on the plate"
 		}
 		if s.Continuous && onNEC(c) {
-			full := c.Survey.Power.FullRated.String() == "yes"
+			full := ask.Power.FullRated.Of(c).String() == "yes"
 			amps = trade.MinimumCircuit(amps, 0, full)
 			if full {
 				why = "100 % of the " + why + ", the breaker assembly is listed for it"
@@ -160,7 +159,7 @@ func otherOptions(c *Case) []Remedy {
 	var rs []Remedy
 	for _, s := range c.Machine.Power.Supplies {
 		if s.Name != c.Supply.Name {
-			rs = append(rs, Remedy{Change: "order the machine in its supply option " + s.Name, Set: map[string]string{"machine.supply": s.Name}})
+			rs = append(rs, Remedy{Change: "order the machine in its supply option " + s.Name, Set: map[string]string{ask.Machine.Supply.Path(): s.Name}})
 		}
 	}
 	return rs
@@ -185,15 +184,15 @@ func (r rule) meets(c *Case) bool {
 func refit(c *Case, set map[string]string, from quantity.WireSize, also func(*Case) bool) (all map[string]string, ok bool) {
 	for w := from; w.Known(); w = w.Next() {
 		all = maps.Clone(set)
-		if w.Cmp(c.Survey.Power.Conductor) != 0 {
-			all["power.conductor"] = w.String()
+		if w.Cmp(ask.Power.Conductor.Of(c)) != 0 {
+			all[ask.Power.Conductor.Path()] = w.String()
 		}
-		after, err := c.with(all)
+		after, err := c.With(all)
 		if err != nil || !ampacityRule.meets(after) || !protectionRule.meets(after) || !also(after) {
 			continue
 		}
-		if g, known := groundNeeded(after); known && c.Survey.Power.Ground.Known() && c.Survey.Power.Ground.Cmp(g) < 0 {
-			all["power.ground"] = g.String()
+		if g, known := groundNeeded(after); known && ask.Power.Ground.Of(c).Known() && ask.Power.Ground.Of(c).Cmp(g) < 0 {
+			all[ask.Power.Ground.Path()] = g.String()
 		}
 		return all, true
 	}
@@ -202,8 +201,8 @@ func refit(c *Case, set map[string]string, from quantity.WireSize, also func(*Ca
 
 // upsized offers the next larger conductor that cures the check.
 func upsized(c *Case, k *Check, set map[string]string) []Remedy {
-	was := c.Survey.Power.Conductor
-	cures := func(after *Case) bool { return after.judge(k).Verdict == OK }
+	was := ask.Power.Conductor.Of(c)
+	cures := func(after *Case) bool { return after.Passes(k) }
 	all, ok := refit(c, set, was.Next(), cures)
 	if !ok {
 		return nil
@@ -214,11 +213,11 @@ func upsized(c *Case, k *Check, set map[string]string) []Remedy {
 // wireWords says a change of conductors.
 func wireWords(c *Case, set map[string]string) string {
 	var parts []string
-	if w, ok := set["power.conductor"]; ok {
-		parts = append(parts, fmt.Sprintf("pull %s conductors instead of %s", w, c.Survey.Power.Conductor))
+	if w, ok := set[ask.Power.Conductor.Path()]; ok {
+		parts = append(parts, fmt.Sprintf("pull %s conductors instead of %s", w, ask.Power.Conductor.Of(c)))
 	}
-	if g, ok := set["power.ground"]; ok {
-		parts = append(parts, fmt.Sprintf("a grounding (protective) conductor of %s instead of %s", g, c.Survey.Power.Ground))
+	if g, ok := set[ask.Power.Ground.Path()]; ok {
+		parts = append(parts, fmt.Sprintf("a grounding (protective) conductor of %s instead of %s", g, ask.Power.Ground.Of(c)))
 	}
 	return strings.Join(parts, " and ")
 }

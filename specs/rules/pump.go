@@ -3,7 +3,9 @@ package rules
 import (
 	"math"
 
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
+	"firstfill/survey"
 	"firstfill/survey/quantity"
 )
 
@@ -17,8 +19,7 @@ var DrainPumpLift = &Check{
 	Formula: "H = max(lift measured, h_r + g - (h_o + r + f)) in",
 	Range:   "machines with a drain pump; friction in the hose is left to the pump's own limit",
 	Sources: []trade.Source{sheet, trade.AirGapRule, pumpHose},
-	Uses:    append([]string{"drain.lift"}, fallUses...),
-	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{"drain.rim_height": "34 in"}, Verdict: Fix, Shows: "H = 31-1/2 in (800 mm)"},
+	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.RimHeight.Path(): "34 in"}, Verdict: Fix, Shows: "H = 31-1/2 in (800 mm)"},
 	Applies: func(c *Case) string {
 		if c.Machine.Drain.Kind != "pump" {
 			return "the machine drains by gravity"
@@ -28,44 +29,44 @@ var DrainPumpLift = &Check{
 	Run: func(c *Case) Outcome {
 		limit := c.Machine.Drain.PumpLift
 		if !limit.Known() {
-			return c.silent("the greatest lift of the drain pump")
+			return c.Silent("the greatest lift of the drain pump")
 		}
-		if out, lacks := c.lacking("drain.lift"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.Lift); lacks {
 			return out
 		}
-		lift := c.Survey.Drain.Lift
+		lift := ask.Drain.Lift.Of(c)
 		steps := []Step{{"lift", "rise of the hose as measured", show(c, lift)}}
-		at := []string{"drain.lift"}
-		if _, lacks := c.lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
-			f := c.fallHere()
+		at := []survey.Ref{ask.Drain.Lift}
+		if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
+			f := fallHere(c)
 			need := drainIn(f.rim + f.gap - f.outlet)
 			steps = append(steps, Step{"h_r + g", "end of the hose above the floor at the receptor", show(c, drainIn(f.rim+f.gap))},
 				Step{"h_o + r + f", "machine's outlet above the same floor", show(c, drainIn(f.outlet))})
 			if need.Cmp(lift) > 0 {
 				lift = need
-				at = append(at, "drain.rim_height", "machine.raised_by")
+				at = append(at, ask.Drain.RimHeight, ask.Machine.RaisedBy)
 			}
 		}
-		out := atMost(c, lift, limit, "lower the highest point of the drain hose to at most "+show(c, limit)+" above the pump's outlet, or end it in a lower receptor", at...)
+		out := check.UpTo(lift, limit, "lower the highest point of the drain hose to at most "+show(c, limit)+" above the pump's outlet, or end it in a lower receptor", at...)
 		out.Working = append(steps, Step{"H", "lift that the pump must give", show(c, lift)}, Step{"H_max", "pump's greatest lift", show(c, limit)})
-		return c.onSheet(out, "drain.pump_lift_max")
+		return c.OnSheet(out, "drain.pump_lift_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		d := c.Survey.Drain
-		lifts := ladder(math.Floor(2*c.Machine.Drain.PumpLift.In(quantity.Inch))/2, 0, 0.5, quantity.Inch)
-		rs := c.offer(k, "drain.lift", lifts, nil, func(v string) string {
-			return "hang the drain hose lower, at most " + c.drainLengthText(v) + " above the pump's outlet"
+		d := ask.Drain
+		lifts := check.Ladder(math.Floor(2*c.Machine.Drain.PumpLift.In(quantity.Inch))/2, 0, 0.5, quantity.Inch)
+		rs := c.Offer(k, ask.Drain.Lift, lifts, nil, func(v string) any {
+			return "hang the drain hose lower, at most " + drainLengthText(c, v) + " above the pump's outlet"
 		})
-		if _, lacks := c.lacking(fallAnswers...); lacks || len(rs) > 0 {
+		if _, lacks := c.Lacking(fallAnswers...); lacks || len(rs) > 0 {
 			return rs
 		}
 		// The receptor itself is too high: lower it, or raise the machine, and the hose with it.
-		lift := map[string]string{"drain.lift": lifts[min(len(lifts)-1, 2)]}
-		rs = c.offer(k, "drain.rim_height", ladder(math.Floor(d.RimHeight.In(quantity.Inch)), 0, 1, quantity.Inch), lift, func(v string) string {
-			return "end the hose in a receptor whose rim is " + c.drainLengthText(v) + " above finished floor"
+		lift := map[string]string{ask.Drain.Lift.Path(): lifts[min(len(lifts)-1, 2)]}
+		rs = c.Offer(k, ask.Drain.RimHeight, check.Ladder(math.Floor(d.RimHeight.Of(c).In(quantity.Inch)), 0, 1, quantity.Inch), lift, func(v string) any {
+			return "end the hose in a receptor whose rim is " + drainLengthText(c, v) + " above finished floor"
 		})
-		return append(rs, c.offer(k, "machine.raised_by", c.drainRaise(), lift, func(v string) string {
-			return "set the machine on a stand of " + c.drainLengthText(v)
+		return append(rs, c.Offer(k, ask.Machine.RaisedBy, drainRaise(c), lift, func(v string) any {
+			return "set the machine on a stand of " + drainLengthText(c, v)
 		})...)
 	},
 }
@@ -78,38 +79,37 @@ var DrainStandpipe = &Check{
 	Title:   "height of the standpipe above its trap weir",
 	Why:     "Too low and it overflows while the pump runs; too high and the fall breaks its trap seal.",
 	Sources: []trade.Source{trade.IPC802_4_3, trade.UPC804_1},
-	Uses:    []string{"drain.receptor", "drain.standpipe_height", "codes.plumbing"},
-	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{"drain.standpipe_height": "36 in"}, Verdict: Fix},
+	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Standpipe.Path(): "36 in"}, Verdict: Fix},
 	Applies: func(c *Case) string {
-		if r := c.Survey.Drain.Receptor; r != "" && r != "standpipe" {
+		if r := ask.Drain.Receptor.Of(c); r != "" && r != "standpipe" {
 			return "the receptor is no standpipe"
 		}
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("drain.receptor", "drain.standpipe_height", "codes.plumbing"); lacks {
+		if out, lacks := c.Lacking(ask.Drain.Receptor, ask.Drain.Standpipe, ask.Codes.Plumbing); lacks {
 			return out
 		}
-		low, high := c.standpipeLimits()
-		out := between(c, c.Survey.Drain.Standpipe, low, high,
-			"build the standpipe up to at least "+show(c, low)+" above its trap weir", "cut the standpipe to at most "+show(c, high)+" above its trap weir", "drain.standpipe_height")
-		return c.drainUnlessMet(out, "the height of standpipes")
+		low, high := standpipeLimits(c)
+		out := check.Within(ask.Drain.Standpipe.Of(c), low, high,
+			"build the standpipe up to at least "+show(c, low)+" above its trap weir", "cut the standpipe to at most "+show(c, high)+" above its trap weir", ask.Drain.Standpipe)
+		return drainUnlessMet(c, out, "the height of standpipes")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		low, high := c.standpipeLimits()
-		heights := ladder(math.Ceil(low.In(quantity.Inch)), high.In(quantity.Inch), 1, quantity.Inch)
-		if c.Survey.Drain.Standpipe.Cmp(high) > 0 {
-			heights = ladder(math.Floor(high.In(quantity.Inch)), low.In(quantity.Inch), 1, quantity.Inch)
+		low, high := standpipeLimits(c)
+		heights := check.Ladder(math.Ceil(low.In(quantity.Inch)), high.In(quantity.Inch), 1, quantity.Inch)
+		if ask.Drain.Standpipe.Of(c).Cmp(high) > 0 {
+			heights = check.Ladder(math.Floor(high.In(quantity.Inch)), low.In(quantity.Inch), 1, quantity.Inch)
 		}
-		return c.offer(k, "drain.standpipe_height", heights, nil, func(v string) string {
-			return "make the standpipe " + c.drainLengthText(v) + " high above its trap weir"
+		return c.Offer(k, ask.Drain.Standpipe, heights, nil, func(v string) any {
+			return "make the standpipe " + drainLengthText(c, v) + " high above its trap weir"
 		})
 	},
 }
 
 // standpipeLimits are the code's; of a code without tables here, the narrower of the model codes.
-func (c *Case) standpipeLimits() (low, high quantity.Length) {
-	s, err := trade.StandpipeHeights(c.drainFamily())
+func standpipeLimits(c *Case) (low, high quantity.Length) {
+	s, err := trade.StandpipeHeights(drainFamily(c))
 	if err != nil {
 		s, _ = trade.StandpipeHeights(trade.UPC)
 	}

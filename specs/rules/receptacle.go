@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"strings"
 
@@ -35,7 +36,7 @@ func nameLike(c *Case, r trade.Receptacle) string {
 }
 
 // noReceptacle says whether there is none.
-func noReceptacle(c *Case) bool { return strings.EqualFold(c.Survey.Power.Receptacle, "none") }
+func noReceptacle(c *Case) bool { return strings.EqualFold(ask.Power.Receptacle.Of(c), "none") }
 
 // takers lists the receptacles that take the plug, the closest first.
 func takers(plug trade.Receptacle) []trade.Receptacle {
@@ -55,7 +56,7 @@ func takers(plug trade.Receptacle) []trade.Receptacle {
 // largerReceptacle is a receptacle for a breaker of that size which takes the
 // plug; ok is false when the one there will do or none would.
 func largerReceptacle(c *Case, amps float64) (string, bool) {
-	have, err := receptacleNamed(c.Survey.Power.Receptacle)
+	have, err := receptacleNamed(ask.Power.Receptacle.Of(c))
 	plug, perr := receptacleNamed(c.Supply.Plug)
 	if hardWired(c) != "" || err != nil || perr != nil || have.Amps >= amps {
 		return "", false
@@ -76,14 +77,13 @@ var ReceptacleFits = &Check{
 	Title:   "receptacle against the machine's plug",
 	Why:     "The plug tells voltage, current, phases and neutral; a receptacle of another form has another circuit behind it, and an adapter defeats that.",
 	Sources: []trade.Source{sheet, trade.NEMAWD6Family, trade.NEMAWD6, trade.IEC60309},
-	Uses:    append([]string{"power.receptacle"}, drawUses...),
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.receptacle": "NEMA 5-20"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Receptacle.Path(): "NEMA 5-20"}, Verdict: Fix},
 	Applies: hardWired,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.receptacle"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Receptacle); lacks {
 			return out
 		}
-		have, plug := c.Survey.Power.Receptacle, c.Supply.Plug
+		have, plug := ask.Power.Receptacle.Of(c), c.Supply.Plug
 		if plug == "" {
 			return receptacleSuits(c)
 		}
@@ -94,14 +94,14 @@ var ReceptacleFits = &Check{
 		var out Outcome
 		switch {
 		case noReceptacle(c):
-			out = choice(false, "no receptacle", want, action, "power.receptacle")
+			out = check.Choice(false, "no receptacle", want, action, ask.Power.Receptacle)
 		case strings.EqualFold(have, plug):
-			out = choice(true, have, want, "", "power.receptacle")
+			out = check.Choice(true, have, want, "", ask.Power.Receptacle)
 		case perr == nil && rerr == nil:
-			out = choice(trade.Mates(p, r), have, want, action, "power.receptacle")
+			out = check.Choice(trade.Mates(p, r), have, want, action, ask.Power.Receptacle)
 			out.Working = []Step{describe("plug", p), describe("receptacle", r)}
 		default:
-			out = ask(have, want, "compare the receptacle's face with the plug "+plug+"; "+have+" is not on the list here", "power.receptacle")
+			out = check.Rule(have, want, "compare the receptacle's face with the plug "+plug+"; "+have+" is not on the list here", ask.Power.Receptacle)
 		}
 		return onPlate(c, out, "plug")
 	},
@@ -112,17 +112,17 @@ var ReceptacleFits = &Check{
 			for _, r := range trade.Receptacles() {
 				names = append(names, r.Config)
 			}
-			rs = c.offer(k, "power.receptacle", names, nil, func(v string) string {
+			rs = c.Offer(k, ask.Power.Receptacle, names, nil, func(v string) any {
 				return "have the supplier fit the cord with a plug for " + v + ", and fit that receptacle"
 			})
 		}
 		if p, err := receptacleNamed(c.Supply.Plug); err == nil {
 			for _, r := range takers(p) {
 				n := nameLike(c, r)
-				rs = append(rs, Remedy{Change: "fit a receptacle " + n + " on a circuit to match", Set: map[string]string{"power.receptacle": n}})
+				rs = append(rs, Remedy{Change: "fit a receptacle " + n + " on a circuit to match", Set: map[string]string{ask.Power.Receptacle.Path(): n}})
 			}
 		} else if c.Supply.Plug != "" {
-			rs = append(rs, Remedy{Change: "fit a receptacle " + c.Supply.Plug, Set: map[string]string{"power.receptacle": c.Supply.Plug}})
+			rs = append(rs, Remedy{Change: "fit a receptacle " + c.Supply.Plug, Set: map[string]string{ask.Power.Receptacle.Path(): c.Supply.Plug}})
 		}
 		return append(rs, otherOptions(c)...)
 	},
@@ -134,27 +134,27 @@ func describe(symbol string, r trade.Receptacle) Step {
 
 // receptacleSuits judges the contacts when the sheet names no plug.
 func receptacleSuits(c *Case) Outcome {
-	v, path := c.volts()
-	if out, lacks := c.lacking(path); lacks {
+	v, path := volts(c)
+	if out, lacks := c.Lacking(path); lacks {
 		return out
 	}
 	if !c.Supply.RatedCurrent.Known() {
-		return c.silent("the plug, or the rated current, of supply option " + c.Supply.Name)
+		return c.Silent("the plug, or the rated current, of supply option " + c.Supply.Name)
 	}
-	const at = "power.receptacle"
-	have, want := c.Survey.Power.Receptacle, "a receptacle of the machine's voltage, current, phases and neutral"
+	var at = ask.Power.Receptacle
+	have, want := ask.Power.Receptacle.Of(c), "a receptacle of the machine's voltage, current, phases and neutral"
 	r, err := receptacleNamed(have)
 	switch {
 	case noReceptacle(c):
-		return choice(false, "no receptacle", want, "fit a receptacle to match the plug that the supplier fits", at)
+		return check.Choice(false, "no receptacle", want, "fit a receptacle to match the plug that the supplier fits", at)
 	case err != nil:
-		return ask(have, want, "have the electrician compare the receptacle with the machine's plate; "+have+" is not on the list here", at)
+		return check.Rule(have, want, "have the electrician compare the receptacle with the machine's plate; "+have+" is not on the list here", at)
 	}
 	// The voltage class counts, not the reading of the day.
 	nominal := min(v.In(quantity.Volt), c.Supply.VoltageMin.In(quantity.Volt))
 	against := r.Objections(trade.PlugNeed{Phases: c.Supply.Phases, NominalV: nominal, LoadA: c.Supply.RatedCurrent.In(quantity.Ampere),
-		Neutral: c.Supply.Neutral, OneLeg: path == "power.line_to_neutral"})
-	return choice(len(against) == 0, have, want, "fit another receptacle: "+strings.Join(against, "; "), at, path)
+		Neutral: c.Supply.Neutral, OneLeg: path == ask.Power.LineToNeutral})
+	return check.Choice(len(against) == 0, have, want, "fit another receptacle: "+strings.Join(against, "; "), at, path)
 }
 
 // ReceptacleRating compares the receptacle's rating with the breaker behind it.
@@ -166,9 +166,8 @@ var ReceptacleRating = &Check{
 	Why:     "A receptacle below its breaker can be overloaded without a trip.",
 	Range:   "a single receptacle is assumed where the circuit serves the machine alone; a duplex counts as two",
 	Sources: []trade.Source{trade.NEC210_21Seen, trade.NEC210_21B3, trade.NEMAWD6, trade.IEC60309, trade.IECOverload},
-	Uses:    []string{"power.receptacle", "power.breaker", "power.dedicated"},
-	After:   []string{"E-17", "E-09"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.receptacle": "NEMA 6-15"}, Verdict: Fix},
+	After:   []*Check{ReceptacleFits, MaximumBreaker},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Receptacle.Path(): "NEMA 6-15"}, Verdict: Fix},
 	Applies: func(c *Case) string {
 		if why := hardWired(c); why != "" {
 			return why
@@ -179,26 +178,26 @@ var ReceptacleRating = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		need := []string{"power.receptacle", "power.breaker"}
+		need := []survey.Ref{ask.Power.Receptacle, ask.Power.Breaker}
 		if onNEC(c) {
-			need = append(need, "power.dedicated")
+			need = append(need, ask.Power.Dedicated)
 		}
-		if out, lacks := c.lacking(need...); lacks {
+		if out, lacks := c.Lacking(need...); lacks {
 			return out
 		}
-		p := c.Survey.Power
-		r, err := receptacleNamed(p.Receptacle)
+		p := ask.Power
+		r, err := receptacleNamed(p.Receptacle.Of(c))
 		if err != nil {
-			return ask(p.Receptacle, "at least "+show(c, p.Breaker), "read the receptacle's rating; it may not be below the "+show(c, p.Breaker)+" breaker", need...)
+			return check.Rule(p.Receptacle.Of(c), "at least "+show(c, p.Breaker.Of(c)), "read the receptacle's rating; it may not be below the "+show(c, p.Breaker.Of(c))+" breaker", need...)
 		}
-		action := fmt.Sprintf("fit a receptacle of at least %s, or a breaker of at most %s", show(c, p.Breaker), show(c, powerAmps(r.Amps)))
-		n := p.Breaker.In(quantity.Ampere)
-		if !onNEC(c) || p.Dedicated == survey.Yes {
-			return atLeast(c, powerAmps(r.Amps), p.Breaker, action, need...)
+		action := fmt.Sprintf("fit a receptacle of at least %s, or a breaker of at most %s", show(c, p.Breaker.Of(c)), show(c, powerAmps(r.Amps)))
+		n := p.Breaker.Of(c).In(quantity.Ampere)
+		if !onNEC(c) || p.Dedicated.Of(c) == survey.Yes {
+			return check.From(powerAmps(r.Amps), p.Breaker.Of(c), action, need...)
 		}
 		ratings, err := trade.ReceptacleRatings(n)
 		if err != nil {
-			return choice(false, show(c, p.Breaker)+" circuit with several outlets", "a circuit of 15, 20, 30, 40 or 50 A", "give the machine a circuit of its own", need...)
+			return check.Choice(false, show(c, p.Breaker.Of(c))+" circuit with several outlets", "a circuit of 15, 20, 30, 40 or 50 A", "give the machine a circuit of its own", need...)
 		}
 		var words []string
 		ok := false
@@ -206,20 +205,20 @@ var ReceptacleRating = &Check{
 			words = append(words, number(a, 0))
 			ok = ok || a == r.Amps
 		}
-		want := fmt.Sprintf("%s A on a %s circuit with several outlets", strings.Join(words, " or "), show(c, p.Breaker))
-		return choice(ok, show(c, powerAmps(r.Amps)), want, "fit a receptacle of "+want, need...)
+		want := fmt.Sprintf("%s A on a %s circuit with several outlets", strings.Join(words, " or "), show(c, p.Breaker.Of(c)))
+		return check.Choice(ok, show(c, powerAmps(r.Amps)), want, "fit a receptacle of "+want, need...)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		p := c.Survey.Power
+		p := ask.Power
 		var rs []Remedy
 		if plug, err := receptacleNamed(c.Supply.Plug); err == nil {
 			for _, r := range takers(plug) {
 				n := nameLike(c, r)
-				rs = append(rs, Remedy{Change: "fit a receptacle " + n, Set: map[string]string{"power.receptacle": n}})
+				rs = append(rs, Remedy{Change: "fit a receptacle " + n, Set: map[string]string{ask.Power.Receptacle.Path(): n}})
 			}
 		}
-		if p.Dedicated == survey.No {
-			rs = append(rs, Remedy{Change: "give the machine a circuit and a single receptacle of its own", Set: map[string]string{"power.dedicated": "yes", "power.other_loads": "[]"}})
+		if p.Dedicated.Of(c) == survey.No {
+			rs = append(rs, Remedy{Change: "give the machine a circuit and a single receptacle of its own", Set: map[string]string{ask.Power.Dedicated.Path(): "yes", ask.Power.OtherLoads.Path(): "[]"}})
 		}
 		need := 0.0
 		if d, _, bad := drawOf(c); !bad {
@@ -237,27 +236,26 @@ var CordReach = &Check{
 	Title:   "reach of the cord",
 	Why:     "A cord that doesn't reach invites an extension cord, which is not allowed.",
 	Sources: []trade.Source{sheet, trade.NEC400_12},
-	Uses:    []string{"power.receptacle_distance"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.receptacle_distance": "7 ft"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.ReceptacleRun.Path(): "7 ft"}, Verdict: Fix},
 	Applies: hardWired,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.receptacle_distance"); lacks {
+		if out, lacks := c.Lacking(ask.Power.ReceptacleRun); lacks {
 			return out
 		}
 		length := c.Machine.Power.CordLength
 		if !length.Known() {
-			return c.silent("the length of the cord")
+			return c.Silent("the length of the cord")
 		}
-		out := atMost(c, c.Survey.Power.ReceptacleRun, length, "move the receptacle to within "+show(c, length)+" of the machine's cord entry, along the cord", "power.receptacle_distance")
-		return c.onSheet(out, "power.cord_length")
+		out := check.UpTo(ask.Power.ReceptacleRun.Of(c), length, "move the receptacle to within "+show(c, length)+" of the machine's cord entry, along the cord", ask.Power.ReceptacleRun)
+		return c.OnSheet(out, "power.cord_length")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		length := c.Machine.Power.CordLength
-		texts := ladder(length.In(quantity.Foot), 0.5, 0.5, quantity.Foot)
+		texts := check.Ladder(length.In(quantity.Foot), 0.5, 0.5, quantity.Foot)
 		if !onNEC(c) {
-			texts = ladder(length.In(quantity.Millimetre), 100, 100, quantity.Millimetre)
+			texts = check.Ladder(length.In(quantity.Millimetre), 100, 100, quantity.Millimetre)
 		}
-		return c.offer(k, "power.receptacle_distance", texts, nil, func(v string) string {
+		return c.Offer(k, ask.Power.ReceptacleRun, texts, nil, func(v string) any {
 			return "move the receptacle to " + v + " from the machine's cord entry, along the cord"
 		})
 	},
@@ -271,19 +269,18 @@ var ExtensionCord = &Check{
 	Title:   "no extension cord or adapter",
 	Why:     "Cords don't replace fixed wiring; on a wet bar floor they are a shock and fire hazard.",
 	Sources: []trade.Source{trade.NEC400_12},
-	Uses:    []string{"power.extension_cord"},
-	After:   []string{"E-17", "E-19"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"power.extension_cord": "yes"}, Verdict: Fix},
+	After:   []*Check{ReceptacleFits, CordReach},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Extension.Path(): "yes"}, Verdict: Fix},
 	Applies: hardWired,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.extension_cord"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Extension); lacks {
 			return out
 		}
-		yes := c.Survey.Power.Extension == survey.Yes
-		return choice(!yes, map[bool]string{true: "an extension cord or adapter", false: "none"}[yes], "none",
-			"have an electrician fit a receptacle that the machine's own cord reaches", "power.extension_cord")
+		yes := ask.Power.Extension.Of(c) == survey.Yes
+		return check.Choice(!yes, map[bool]string{true: "an extension cord or adapter", false: "none"}[yes], "none",
+			"have an electrician fit a receptacle that the machine's own cord reaches", ask.Power.Extension)
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
-		return []Remedy{{Change: "plug the machine's own cord straight into a receptacle within reach", Set: map[string]string{"power.extension_cord": "no"}}}
+		return []Remedy{{Change: "plug the machine's own cord straight into a receptacle within reach", Set: map[string]string{ask.Power.Extension.Path(): "no"}}}
 	},
 }

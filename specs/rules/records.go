@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 	"strconv"
@@ -31,8 +32,7 @@ var SurveyAge = &Check{
 	Formula: "A = D - S, in days; D the date of this report, S the day of the survey",
 	Range:   "survey day no later than the report",
 	Sources: []trade.Source{recordPractice},
-	Uses:    []string{"site.surveyed_on"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"site.surveyed_on": "2026-11-02"}, Verdict: OK, Shows: "A = 8 days"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.SurveyedOn.Path(): "2026-11-02"}, Verdict: OK, Shows: "A = 8 days"},
 	Applies: func(c *Case) string {
 		if !c.Today.Known() {
 			return "this report carries no date"
@@ -40,27 +40,27 @@ var SurveyAge = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		const path = "site.surveyed_on"
-		if out, lacks := c.lacking(path); lacks {
+		var path = ask.Site.SurveyedOn
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
-		age := c.Survey.Site.SurveyedOn.DaysUntil(c.Today)
+		age := ask.Site.SurveyedOn.Of(c).DaysUntil(c.Today)
 		have, want := recordDays(age)+" old", "at most "+recordDays(surveyFreshDays)+" old"
-		out := choice(true, have, want, "", path)
+		out := check.Choice(true, have, want, "", path)
 		switch {
 		case age < 0:
-			out = ask("dated "+recordDays(-age)+" after this report", want,
-				fmt.Sprintf("correct the survey's date, %s: it lies after the date of this report, %s", c.Survey.Site.SurveyedOn, c.Today), path)
+			out = check.Rule("dated "+recordDays(-age)+" after this report", want,
+				fmt.Sprintf("correct the survey's date, %s: it lies after the date of this report, %s", ask.Site.SurveyedOn.Of(c), c.Today), path)
 		case age > surveyStaleDays:
-			out = choice(false, have, want, fmt.Sprintf("survey the site again: %s is more than %s", recordDays(age), recordDays(surveyStaleDays)), path)
+			out = check.Choice(false, have, want, fmt.Sprintf("survey the site again: %s is more than %s", recordDays(age), recordDays(surveyStaleDays)), path)
 		case age > surveyFreshDays:
-			out = ask(have, want, fmt.Sprintf("walk the site again and confirm that nothing has changed in the %s since the survey", recordDays(age)), path)
+			out = check.Rule(have, want, fmt.Sprintf("walk the site again and confirm that nothing has changed in the %s since the survey", recordDays(age)), path)
 		}
 		if age >= 0 {
 			out.Margin = recordMargin(surveyFreshDays-age, "to spare", "too old")
 		}
 		out.Working = []Step{
-			{"S", "day of the survey", c.Survey.Site.SurveyedOn.String()},
+			{"S", "day of the survey", ask.Site.SurveyedOn.Of(c).String()},
 			{"D", "date of this report", c.Today.String()},
 			{"A", "age of the survey, D - S", recordDays(age)},
 			{"A max", "longest that a survey is believed unseen", recordDays(surveyFreshDays)},
@@ -78,29 +78,28 @@ var DeliveryDate = &Check{
 	Why:     "What a trade must put right needs a day by which it must be done; without one the machine arrives at an unready bar.",
 	Formula: "T = L - S, in days; L the day of delivery, S the day of the survey",
 	Sources: []trade.Source{recordPractice},
-	Uses:    []string{"site.surveyed_on", "site.delivery_on"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"site.surveyed_on": "2026-11-02", "site.delivery_on": "2026-12-14"}, Verdict: OK, Shows: "T = 42 days"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.SurveyedOn.Path(): "2026-11-02", ask.Site.DeliveryOn.Path(): "2026-12-14"}, Verdict: OK, Shows: "T = 42 days"},
 	Run: func(c *Case) Outcome {
-		const on, seen = "site.delivery_on", "site.surveyed_on"
-		if out, lacks := c.lacking(on, seen); lacks {
+		const on, seen = ask.Site.DeliveryOn, ask.Site.SurveyedOn
+		if out, lacks := c.Lacking(on, seen); lacks {
 			return out
 		}
-		s := c.Survey.Site
-		lead, left := s.SurveyedOn.DaysUntil(s.DeliveryOn), c.Today.DaysUntil(s.DeliveryOn)
+		s := ask.Site
+		lead, left := s.SurveyedOn.Of(c).DaysUntil(s.DeliveryOn.Of(c)), c.Today.DaysUntil(s.DeliveryOn.Of(c))
 		have, want := "delivery "+recordDays(lead)+" after the survey", "delivery after the survey"
-		out := choice(true, have, want, "", on, seen)
+		out := check.Choice(true, have, want, "", on, seen)
 		switch {
 		case lead < 0:
-			out = choice(false, "delivery "+recordDays(-lead)+" before the survey", want,
-				fmt.Sprintf("correct one of the two dates: delivery on %s lies before the survey of %s", s.DeliveryOn, s.SurveyedOn), on, seen)
+			out = check.Choice(false, "delivery "+recordDays(-lead)+" before the survey", want,
+				fmt.Sprintf("correct one of the two dates: delivery on %s lies before the survey of %s", s.DeliveryOn.Of(c), s.SurveyedOn.Of(c)), on, seen)
 		case left < 0:
-			out = ask("delivery "+recordDays(-left)+" ago", "delivery still to come",
-				fmt.Sprintf("say whether the machine was delivered on %s; if not, set the new date", s.DeliveryOn), on)
+			out = check.Rule("delivery "+recordDays(-left)+" ago", "delivery still to come",
+				fmt.Sprintf("say whether the machine was delivered on %s; if not, set the new date", s.DeliveryOn.Of(c)), on)
 		}
 		out.Margin = recordMargin(lead, "between the two", "too early")
 		out.Working = []Step{
-			{"S", "day of the survey", s.SurveyedOn.String()},
-			{"L", "day of delivery", s.DeliveryOn.String()},
+			{"S", "day of the survey", s.SurveyedOn.Of(c).String()},
+			{"L", "day of delivery", s.DeliveryOn.Of(c).String()},
 			{"T", "days from survey to delivery, L - S", recordDays(lead)},
 			{"T left", "days from this report to delivery", recordDays(left)},
 		}
@@ -116,23 +115,22 @@ var SurveyBacking = &Check{
 	Title:   "surveyor named and photographs kept",
 	Why:     "A doubtful reading can only be settled from afar with a photograph and somebody to ask.",
 	Sources: []trade.Source{recordPractice},
-	Uses:    []string{"site.surveyed_by", "photos"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"photos": "[]"}, Verdict: Confirm},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Photos.Path(): "[]"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("site.surveyed_by"); lacks {
+		if out, lacks := c.Lacking(ask.Site.SurveyedBy); lacks {
 			return out
 		}
 		const want = "the surveyor's name and at least one photograph"
-		n := len(c.Survey.Photos)
+		n := len(ask.Photos.Of(c))
 		if n == 0 {
-			return ask("surveyed by "+c.Survey.Site.SurveyedBy+", no photographs", want,
-				"photograph the panel with its cover on, the water connections, the drain, the opening and the way in, and list the files under photos", "photos")
+			return check.Rule("surveyed by "+ask.Site.SurveyedBy.Of(c)+", no photographs", want,
+				"photograph the panel with its cover on, the water connections, the drain, the opening and the way in, and list the files under photos", ask.Photos)
 		}
 		photos := "1 photograph"
 		if n > 1 {
 			photos = fmt.Sprintf("%d photographs", n)
 		}
-		return choice(true, "surveyed by "+c.Survey.Site.SurveyedBy+", "+photos, want, "", "site.surveyed_by", "photos")
+		return check.Choice(true, "surveyed by "+ask.Site.SurveyedBy.Of(c)+", "+photos, want, "", ask.Site.SurveyedBy, ask.Photos)
 	},
 }
 
@@ -144,25 +142,24 @@ var CodesNamed = &Check{
 	Title:   "code editions and authority named",
 	Why:     "The limits that are checked here differ between code editions and local amendments; only the authority having jurisdiction says which are in force.",
 	Sources: []trade.Source{recordPractice},
-	Uses:    []string{"codes.electrical", "codes.plumbing", "codes.plumbing_edition", "codes.authority"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"codes.plumbing": "other"}, Verdict: Confirm},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Codes.Plumbing.Path(): "other"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
-		at := []string{"codes.electrical", "codes.plumbing", "codes.plumbing_edition", "codes.authority"}
-		if out, lacks := c.lacking(at...); lacks {
+		at := []survey.Ref{ask.Codes.Electrical, ask.Codes.Plumbing, ask.Codes.PlumbingEdition, ask.Codes.Authority}
+		if out, lacks := c.Lacking(at...); lacks {
 			return out
 		}
-		k := c.Survey.Codes
-		have := fmt.Sprintf("%s, %s %s, %s", k.Electrical, k.Plumbing, k.PlumbingEdition, k.Authority)
+		k := ask.Codes
+		have := fmt.Sprintf("%s, %s %s, %s", k.Electrical.Of(c), k.Plumbing.Of(c), k.PlumbingEdition.Of(c), k.Authority.Of(c))
 		const want = "electrical and plumbing code with editions that the program knows, and the authority"
-		iec := k.Electrical == "iec-60364" || k.Electrical == "bs-7671"
+		iec := k.Electrical.Of(c) == "iec-60364" || k.Electrical.Of(c) == "bs-7671"
 		switch {
 		case iec != (c.Machine.Basis == "iec"):
-			return ask(have, want, fmt.Sprintf("ask the authority whether it accepts a machine whose sheet is written for %s under %s",
-				map[bool]string{true: "IEC practice", false: "the NEC"}[c.Machine.Basis == "iec"], k.Electrical), "codes.electrical")
-		case k.Plumbing == "other":
-			return ask(have, want, "show the drain and water findings to the authority: its plumbing code is none of those that are checked here", "codes.plumbing")
+			return check.Rule(have, want, fmt.Sprintf("ask the authority whether it accepts a machine whose sheet is written for %s under %s",
+				map[bool]string{true: "IEC practice", false: "the NEC"}[c.Machine.Basis == "iec"], k.Electrical.Of(c)), ask.Codes.Electrical)
+		case k.Plumbing.Of(c) == "other":
+			return check.Rule(have, want, "show the drain and water findings to the authority: its plumbing code is none of those that are checked here", ask.Codes.Plumbing)
 		}
-		return choice(true, have, want, "", at...)
+		return check.Choice(true, have, want, "", at...)
 	},
 }
 
@@ -174,13 +171,12 @@ var PeopleNamed = &Check{
 	Title:   "contact and licensed trades named",
 	Why:     "Each sheet of the packet needs somebody who takes it; work on power and water belongs to licensed trades.",
 	Sources: []trade.Source{recordPractice},
-	Uses:    []string{"site.contact", "site.phone", "site.electrician", "site.plumber"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"site.plumber": "unknown"}, Verdict: Confirm},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.Plumber.Path(): "unknown"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("site.contact"); lacks {
+		if out, lacks := c.Lacking(ask.Site.Contact); lacks {
 			return out
 		}
-		at := []string{"site.phone", "site.electrician", "site.plumber"}
+		at := []survey.Ref{ask.Site.Phone, ask.Site.Electrician, ask.Site.Plumber}
 		names := []string{"a telephone number of the contact", "a licensed electrician", "a licensed plumber"}
 		var gone, where []string
 		for i, p := range at {
@@ -190,9 +186,9 @@ var PeopleNamed = &Check{
 		}
 		const want = "a contact with telephone number, a licensed electrician and a licensed plumber"
 		if len(gone) > 0 {
-			return ask("not named: "+recordListed(gone), want, "name "+recordListed(gone), where...)
+			return check.Rule("not named: "+recordListed(gone), want, "name "+recordListed(gone), where...)
 		}
-		return choice(true, "all named", want, "", append(at, "site.contact")...)
+		return check.Choice(true, "all named", want, "", append(at, ask.Site.Contact)...)
 	},
 }
 
@@ -206,17 +202,17 @@ var SpreadsStated = &Check{
 	Why:   "Where none is written the instrument's usual uncertainty is taken; a close result then rests on an assumption.",
 
 	Sources: []trade.Source{recordPractice},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.cold.static_pressure": "62 ± 1 psi"}, Verdict: OK},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "62 ± 1 psi"}, Verdict: OK},
 	Run: func(c *Case) Outcome {
-		stated, all := c.readings()
+		stated, all := readings(c)
 		if all == 0 {
-			return c.unmeasured()
+			return unmeasured(c)
 		}
 		const want = "an uncertainty of its own on at least one reading"
 		have := fmt.Sprintf("%d of %d readings state their own uncertainty, %d take their instrument's", stated, all, all-stated)
-		out := choice(true, have, want, "")
+		out := check.Choice(true, have, want, "")
 		if stated == 0 {
-			out = ask(have, want, "write how exact the instruments were behind the readings that decide, as \"62 ± 1 psi\"; or confirm that the usual figures hold for them")
+			out = check.Rule(have, want, "write how exact the instruments were behind the readings that decide, as \"62 ± 1 psi\"; or confirm that the usual figures hold for them")
 		}
 		out.Working = []Step{
 			{"N", "measured readings", strconv.Itoa(all)},
@@ -228,7 +224,7 @@ var SpreadsStated = &Check{
 }
 
 // readings counts the measured answers, and those of them with an uncertainty of their own.
-func (c *Case) readings() (stated, all int) {
+func readings(c *Case) (stated, all int) {
 	for _, in := range c.Survey.Adjustables(recordSections) {
 		if in.Instrument == "" {
 			continue
@@ -242,7 +238,7 @@ func (c *Case) readings() (stated, all int) {
 }
 
 // unmeasured is the outcome of a site at which nothing was measured.
-func (c *Case) unmeasured() Outcome {
+func unmeasured(c *Case) Outcome {
 	return Outcome{Verdict: Missing, Have: "no measured reading", Want: "measured readings",
 		Action: "measure the site with the questionnaire in hand", Margin: Margin{Value: math.NaN()}}
 }

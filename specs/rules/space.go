@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 
@@ -24,22 +25,21 @@ var OpeningWidth = &Check{
 	Why:     "A machine that has to be forced in can't be pulled out for service, and its sides need air.",
 	Formula: "W ≥ w + 2 g; w width of the machine, g clearance at each side",
 	Sources: []trade.Source{sheet, trade.Geometry},
-	Uses:    []string{"space.opening_width"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.opening_width": "37 ± 0 in"}, Verdict: Fix, Shows: "w + 2 g = 38 in (965 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Width.Path(): "37 ± 0 in"}, Verdict: Fix, Shows: "w + 2 g = 38 in (965 mm)"},
 	Run: func(c *Case) Outcome {
 		m := c.Machine.Space
 		if !m.Width.Known() {
-			return c.silent("the machine's width")
+			return c.Silent("the machine's width")
 		}
 		need := spaceSum(m.Width, m.SideGap, m.SideGap)
-		out := spaceAtLeast(c, "space.opening_width", c.Survey.Space.Width, need, "widen the opening to at least "+show(c, need))
-		return spaceWorking(c, out, "space.width", Step{"W", "width of the opening", show(c, c.Survey.Space.Width)},
+		out := spaceAtLeast(c, ask.Space.Width, ask.Space.Width.Of(c), need, "widen the opening to at least "+show(c, need))
+		return spaceWorking(c, out, "space.width", Step{"W", "width of the opening", show(c, ask.Space.Width.Of(c))},
 			Step{"w", "width of the machine", show(c, m.Width)}, Step{"g", "clearance at each side", spaceGap(c, m.SideGap)},
 			Step{"w + 2 g", "width that is needed", show(c, need)})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		need := spaceSum(c.Machine.Space.Width, c.Machine.Space.SideGap, c.Machine.Space.SideGap)
-		return spaceEnlarge(c, k, "space.opening_width", need, nil, "widen the opening to ")
+		return spaceEnlarge(c, k, ask.Space.Width, need, nil, "widen the opening to ")
 	},
 }
 
@@ -52,35 +52,34 @@ var OpeningHeight = &Check{
 	Why:     "The machine must go in under the counter on its legs, stand or plinth included, with room above to open and cool.",
 	Formula: "H ≥ h + r + g; h height at the middle of the legs' travel, r stand or plinth, g clearance above",
 	Sources: []trade.Source{sheet, trade.Geometry},
-	Uses:    []string{"space.opening_height", "machine.raised_by"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.opening_height": "35 ± 0 in", "machine.raised_by": "2 ± 0 in"}, Verdict: Fix, Shows: "h + r + g = 36 in (914 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Height.Path(): "35 ± 0 in", ask.Machine.RaisedBy.Path(): "2 ± 0 in"}, Verdict: Fix, Shows: "h + r + g = 36 in (914 mm)"},
 	Run: func(c *Case) Outcome {
-		m, raised := c.Machine.Space, c.Survey.Machine.RaisedBy
+		m, raised := c.Machine.Space, ask.Machine.RaisedBy.Of(c)
 		if !m.Height.Known() {
-			return c.silent("the machine's height")
+			return c.Silent("the machine's height")
 		}
 		need := spaceSum(m.Height, raised, m.TopGap)
-		out := spaceAtLeast(c, "space.opening_height", c.Survey.Space.Height, need, "raise the counter so that the opening is at least "+show(c, need)+" high, or set the machine lower")
+		out := spaceAtLeast(c, ask.Space.Height, ask.Space.Height.Of(c), need, "raise the counter so that the opening is at least "+show(c, need)+" high, or set the machine lower")
 		if raised.Known() {
-			out.At = append(out.At, "machine.raised_by")
+			out.At = append(out.At, ask.Machine.RaisedBy)
 		}
-		return spaceWorking(c, out, "space.height", Step{"H", "height of the opening", show(c, c.Survey.Space.Height)},
+		return spaceWorking(c, out, "space.height", Step{"H", "height of the opening", show(c, ask.Space.Height.Of(c))},
 			Step{"h", "height of the machine, legs at mid travel", show(c, m.Height)}, Step{"r", "stand or plinth", spaceGap(c, raised)},
 			Step{"g", "clearance above", spaceGap(c, m.TopGap)}, Step{"h + r + g", "height that is needed", show(c, need)})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		m, raised := c.Machine.Space, c.Survey.Machine.RaisedBy
+		m, raised := c.Machine.Space, ask.Machine.RaisedBy.Of(c)
 		rs := []Remedy{}
 		if raised.Known() && raised.In(quantity.Inch) > 0 {
-			rs = c.offer(k, "machine.raised_by", spaceSteps(c, raised, quantity.New(0, quantity.Inch), 0.25, 5), nil, func(v string) string {
+			rs = c.Offer(k, ask.Machine.RaisedBy, spaceSteps(c, raised, quantity.New(0, quantity.Inch), 0.25, 5), nil, func(v string) any {
 				return "lower the stand or plinth from " + show(c, raised) + " to " + spaceLength(c, v)
 			})
 		}
-		s := c.Survey.Space
-		for _, r := range spaceEnlarge(c, k, "space.opening_height", spaceSum(m.Height, raised, m.TopGap), nil, "raise the counter so that the opening's height is ") {
-			if s.Counter.Known() && s.Height.Known() { // the top goes up with its underside
-				up := quantity.MustParse[quantity.Length](r.Set["space.opening_height"]).In(quantity.Inch) - s.Height.In(quantity.Inch)
-				r.Set["space.counter_height"] = quantity.Inch.Write(s.Counter.In(quantity.Inch) + up)
+		s := ask.Space
+		for _, r := range spaceEnlarge(c, k, ask.Space.Height, spaceSum(m.Height, raised, m.TopGap), nil, "raise the counter so that the opening's height is ") {
+			if s.Counter.Of(c).Known() && s.Height.Of(c).Known() { // the top goes up with its underside
+				up := quantity.MustParse[quantity.Length](r.Set[ask.Space.Height.Path()]).In(quantity.Inch) - s.Height.Of(c).In(quantity.Inch)
+				r.Set[ask.Space.Counter.Path()] = quantity.Inch.Write(s.Counter.Of(c).In(quantity.Inch) + up)
 			}
 			rs = append(rs, r)
 		}
@@ -97,21 +96,20 @@ var OpeningDepth = &Check{
 	Why:     "Hoses, drain and cord need room behind the machine; kinked they fail.",
 	Formula: "D ≥ d + g; d depth of the machine, g clearance behind it",
 	Sources: []trade.Source{sheet, trade.Geometry},
-	Uses:    []string{"space.opening_depth"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.opening_depth": "26 ± 0 in"}, Verdict: Fix, Shows: "d + g = 27 in (686 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Depth.Path(): "26 ± 0 in"}, Verdict: Fix, Shows: "d + g = 27 in (686 mm)"},
 	Run: func(c *Case) Outcome {
 		m := c.Machine.Space
 		if !m.Depth.Known() {
-			return c.silent("the machine's depth")
+			return c.Silent("the machine's depth")
 		}
 		need := spaceSum(m.Depth, m.BackGap)
-		out := spaceAtLeast(c, "space.opening_depth", c.Survey.Space.Depth, need, "make the opening at least "+show(c, need)+" deep: move what stands behind, or bring the counter's front forward")
-		return spaceWorking(c, out, "space.depth", Step{"D", "depth of the opening", show(c, c.Survey.Space.Depth)},
+		out := spaceAtLeast(c, ask.Space.Depth, ask.Space.Depth.Of(c), need, "make the opening at least "+show(c, need)+" deep: move what stands behind, or bring the counter's front forward")
+		return spaceWorking(c, out, "space.depth", Step{"D", "depth of the opening", show(c, ask.Space.Depth.Of(c))},
 			Step{"d", "depth of the machine", show(c, m.Depth)}, Step{"g", "clearance behind", spaceGap(c, m.BackGap)},
 			Step{"d + g", "depth that is needed", show(c, need)})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return spaceEnlarge(c, k, "space.opening_depth", spaceSum(c.Machine.Space.Depth, c.Machine.Space.BackGap), nil, "make the opening's depth ")
+		return spaceEnlarge(c, k, ask.Space.Depth, spaceSum(c.Machine.Space.Depth, c.Machine.Space.BackGap), nil, "make the opening's depth ")
 	},
 }
 
@@ -128,24 +126,23 @@ var CounterTop = &Check{
 	Why:     "The two heights check each other: if the top lies below the underside, one of them was misread and the machine may not fit.",
 	Formula: "t = C - H; C top of the counter, H height of the opening; 0 ≤ t ≤ 6 in",
 	Sources: []trade.Source{trade.Geometry, trade.BarHeights},
-	Uses:    []string{"space.counter_height", "space.opening_height"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.counter_height": "40 ± 0 in", "space.opening_height": "38 ± 0 in"}, Verdict: OK, Shows: "t = 2 in (51 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Counter.Path(): "40 ± 0 in", ask.Space.Height.Path(): "38 ± 0 in"}, Verdict: OK, Shows: "t = 2 in (51 mm)"},
 	Run: func(c *Case) Outcome {
-		const top, under = "space.counter_height", "space.opening_height"
-		if out, lacks := c.lacking(top, under); lacks {
+		const top, under = ask.Space.Counter, ask.Space.Height
+		if out, lacks := c.Lacking(top, under); lacks {
 			return out
 		}
-		s := c.Survey.Space
-		t := spaceBare(s.Counter).Minus(spaceBare(s.Height))
-		out := between(c, t, quantity.New(0, quantity.Inch), counterThickest, "measure both heights again: the counter's top can't lie below its underside", "", top, under)
-		out.Have = "counter " + show(c, s.Counter) + ", opening " + show(c, s.Height)
-		out.Want = "a top 0 to " + show(c, counterThickest) + " thick"
+		s := ask.Space
+		t := spaceBare(s.Counter.Of(c)).Minus(spaceBare(s.Height.Of(c)))
+		out := check.Within(t, quantity.New(0, quantity.Inch), counterThickest, "measure both heights again: the counter's top can't lie below its underside", "", top, under)
+		out.Have = check.FactOf("counter " + show(c, s.Counter.Of(c)) + ", opening " + show(c, s.Height.Of(c)))
+		out.Want = check.FactOf("a top 0 to " + show(c, counterThickest) + " thick")
 		if t.Cmp(counterThickest) > 0 {
 			m := out.Margin
-			out = ask(out.Have, out.Want, "measure both heights again: a top "+show(c, t)+" thick is unusual; if it is so, say so in the notes", top, under)
+			out = check.Rule(out.Have, out.Want, "measure both heights again: a top "+show(c, t)+" thick is unusual; if it is so, say so in the notes", top, under)
 			out.Margin = m
 		}
-		out.Working = []Step{{"C", "counter's top above finished floor", show(c, s.Counter)}, {"H", "height of the opening", show(c, s.Height)}, {"t", "thickness of the top, C - H", show(c, t)}}
+		out.Working = []Step{{"C", "counter's top above finished floor", show(c, s.Counter.Of(c))}, {"H", "height of the opening", show(c, s.Height.Of(c))}, {"t", "thickness of the top, C - H", show(c, t)}}
 		return out
 	},
 }
@@ -159,27 +156,26 @@ var FloorLevel = &Check{
 	Why:     "A machine out of level drains badly, reads its level wrong and overflows at one side.",
 	Formula: "e ≤ b - a; e unevenness over the base, a and b height under the base with legs in and out",
 	Sources: []trade.Source{sheet, trade.Geometry},
-	Uses:    []string{"space.floor_out_of_level"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.floor_out_of_level": "1/2 ± 0 in"}, Verdict: OK, Shows: "b - a = 2 in (51 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.OutOfLevel.Path(): "1/2 ± 0 in"}, Verdict: OK, Shows: "b - a = 2 in (51 mm)"},
 	Run: func(c *Case) Outcome {
-		const path = "space.floor_out_of_level"
+		var path = ask.Space.OutOfLevel
 		m := c.Machine.Space
 		if !m.LegMin.Known() || !m.LegMax.Known() {
-			return c.silent("the travel of the legs")
+			return c.Silent("the travel of the legs")
 		}
-		if out, lacks := c.lacking(path); lacks {
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		travel := m.LegMax.Minus(m.LegMin)
-		have := c.Survey.Space.OutOfLevel
-		out := atMost(c, have, travel, "level the floor, or set plates under the legs, until it is out by at most "+show(c, travel)+" over the base", path)
+		have := ask.Space.OutOfLevel.Of(c)
+		out := check.UpTo(have, travel, "level the floor, or set plates under the legs, until it is out by at most "+show(c, travel)+" over the base", path)
 		return spaceWorking(c, out, "space.leg_max", Step{"e", "floor out of level over the base", show(c, have)},
 			Step{"a", "height under the base, legs in", show(c, m.LegMin)}, Step{"b", "height under the base, legs out", show(c, m.LegMax)},
 			Step{"b - a", "travel of the legs", show(c, travel)})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		travel := c.Machine.Space.LegMax.Minus(c.Machine.Space.LegMin)
-		return c.offer(k, "space.floor_out_of_level", spaceSteps(c, travel, quantity.New(0, quantity.Inch), 0.125, 1), nil, func(v string) string {
+		return c.Offer(k, ask.Space.OutOfLevel, spaceSteps(c, travel, quantity.New(0, quantity.Inch), 0.125, 1), nil, func(v string) any {
 			return "level the floor, or set plates under the legs, to within " + spaceLength(c, v) + " over the base"
 		})
 	},
@@ -201,13 +197,12 @@ var FloorCarries = &Check{
 	Formula: "p = (m + 8.34 V + k) / (w d / 144), in psf; m machine lb, V tank gal, k racks and glasses lb, w and d base in",
 	Range:   "load spread over the base; single legs on a weak spot are not covered",
 	Sources: []trade.Source{trade.Geometry, waterWeight, trade.ASCE7},
-	Uses:    []string{"space.floor_capacity"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.floor_capacity": "40 psf"}, Verdict: Fix, Shows: "p = 45.3 psf (2.17 kN/m²)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.FloorLoad.Path(): "40 psf"}, Verdict: Fix, Shows: "p = 45.3 psf (2.17 kN/m²)"},
 	Run: func(c *Case) Outcome {
-		const path = "space.floor_capacity"
+		var path = ask.Space.FloorLoad
 		m := c.Machine.Space
 		if !m.Mass.Known() || !m.Width.Known() || !m.Depth.Known() {
-			return c.silent("the machine's mass, width and depth")
+			return c.Silent("the machine's mass, width and depth")
 		}
 		water := 0.0
 		if v := c.Machine.Wash.TankVolume; v.Known() {
@@ -218,16 +213,16 @@ var FloorCarries = &Check{
 			total += m.Racks.In(quantity.Pound)
 		}
 		load := quantity.New(trade.FloorLoadPSF(total, m.Width.In(quantity.Inch), m.Depth.In(quantity.Inch)), quantity.PSF)
-		limit, assumed := c.Survey.Space.FloorLoad, !c.Survey.Space.FloorLoad.Known()
+		limit, assumed := ask.Space.FloorLoad.Of(c), !ask.Space.FloorLoad.Of(c).Known()
 		if assumed {
 			limit = quantity.New(trade.FloorLiveLoadPSF, quantity.PSF)
 		}
-		out := atMost(c, load, limit, "have a structural engineer judge the floor: it must carry at least "+show(c, load)+" under the machine", path)
+		out := check.UpTo(load, limit, "have a structural engineer judge the floor: it must carry at least "+show(c, load)+" under the machine", path)
 		meaning := "stated capacity of the floor"
 		if assumed {
 			meaning = "usual capacity of a bar's floor, assumed"
 			m := out.Margin
-			out = ask(out.Have, out.Want+" (assumed)", "ask the owner for the floor's stated live load; it must be at least "+show(c, load), path)
+			out = check.Rule(out.Have, out.Want+" (assumed)", "ask the owner for the floor's stated live load; it must be at least "+show(c, load), path)
 			out.Margin = m
 		}
 		racks, tank := "not stated, taken as 0 lb", "not stated, taken as 0 lb"
@@ -246,10 +241,10 @@ var FloorCarries = &Check{
 			{"p", "load over the base", show(c, load)},
 			{"p max", meaning, show(c, limit)},
 		}
-		return c.onSheet(out, "space.mass")
+		return c.OnSheet(out, "space.mass")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.offer(k, "space.floor_capacity", ladder(45, 500, 5, quantity.PSF), nil, func(v string) string {
+		return c.Offer(k, ask.Space.FloorLoad, check.Ladder(45, 500, 5, quantity.PSF), nil, func(v string) any {
 			return "have a structural engineer strengthen the floor to " + show(c, quantity.MustParse[quantity.FloorLoad](v))
 		})
 	},
@@ -263,9 +258,9 @@ var FrontClear = spaceClearance(&Check{
 	Title:   "clear floor in front of the machine",
 	Why:     "Racks or glasses go in and out there, staff pass, and the front comes off for service.",
 	Formula: "F ≥ f; f clearance on the sheet",
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.front_clearance": "28 ± 0 in"}, Verdict: Fix, Shows: "f = 30 in (762 mm)"},
-}, "F", "f", "space.front_clearance", "space.clearance_front", "clear the floor in front of the machine to ",
-	func(s survey.Space) quantity.Length { return s.Front }, func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Front.Path(): "28 ± 0 in"}, Verdict: Fix, Shows: "f = 30 in (762 mm)"},
+}, "F", "f", ask.Space.Front, "space.clearance_front", "clear the floor in front of the machine to ",
+	func(s survey.Space) quantity.Length { return s.Front.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
 
 // ServiceClear compares the space at the service side with what the sheet asks.
 var ServiceClear = spaceClearance(&Check{
@@ -275,9 +270,9 @@ var ServiceClear = spaceClearance(&Check{
 	Title:   "clear space at the service side",
 	Why:     "Without it pump, valves and heater can only be reached by pulling the machine out.",
 	Formula: "V ≥ v; v clearance on the sheet",
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.service_clearance": "3 ± 0 in"}, Verdict: Fix, Shows: "v = 4 in (102 mm)"},
-}, "V", "v", "space.service_clearance", "space.clearance_service", "clear the service side of the machine to ",
-	func(s survey.Space) quantity.Length { return s.ServiceGap }, func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.ServiceGap.Path(): "3 ± 0 in"}, Verdict: Fix, Shows: "v = 4 in (102 mm)"},
+}, "V", "v", ask.Space.ServiceGap, "space.clearance_service", "clear the service side of the machine to ",
+	func(s survey.Space) quantity.Length { return s.ServiceGap.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
 
 // spaceClearance completes a check of one clearance of the sheet.
 func spaceClearance(k *Check, haveSymbol, wantSymbol, path, onSheet, action string, have func(survey.Space) quantity.Length, want func(*Case) quantity.Length) *Check {
@@ -291,8 +286,8 @@ func spaceClearance(k *Check, haveSymbol, wantSymbol, path, onSheet, action stri
 	}
 	k.Run = func(c *Case) Outcome {
 		need := want(c)
-		out := spaceAtLeast(c, path, have(c.Survey.Space), need, action+"at least "+show(c, need))
-		return spaceWorking(c, out, onSheet, Step{haveSymbol, lowerFirst(survey.FieldAt(path).Ask), show(c, have(c.Survey.Space))},
+		out := spaceAtLeast(c, path, have(ask.Space), need, action+"at least "+show(c, need))
+		return spaceWorking(c, out, onSheet, Step{haveSymbol, lowerFirst(survey.FieldAt(path).Ask), show(c, have(ask.Space))},
 			Step{wantSymbol, "clearance on the sheet", show(c, need)})
 	}
 	k.Remedies = func(c *Case, k *Check) []Remedy { return spaceEnlarge(c, k, path, want(c), nil, action) }
@@ -309,21 +304,20 @@ var CleanBeneath = &Check{
 	Formula: "B ≥ 6 in, or ≥ 4 in where no point of the floor is more than 6 in from cleaning access",
 	Range:   "floor-mounted and not easily movable; cleaned from the front, assumed",
 	Sources: []trade.Source{trade.FoodCode4_402},
-	Uses:    []string{"space.clear_beneath", "space.sealed_to_floor"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.clear_beneath": "5 ± 0 in", "space.sealed_to_floor": "no"}, Verdict: Fix, Shows: "B min = 6 in (152 mm)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Underneath.Path(): "5 ± 0 in", ask.Space.SealedBase.Path(): "no"}, Verdict: Fix, Shows: "B min = 6 in (152 mm)"},
 	Run: func(c *Case) Outcome {
-		const path, sealed = "space.clear_beneath", "space.sealed_to_floor"
-		s := c.Survey.Space
-		if s.SealedBase == survey.Yes {
-			return choice(true, "sealed to the floor", "sealed to the floor, or room to clean beneath", "", sealed)
+		const path, sealed = ask.Space.Underneath, ask.Space.SealedBase
+		s := ask.Space
+		if s.SealedBase.Of(c) == survey.Yes {
+			return check.Choice(true, "sealed to the floor", "sealed to the floor, or room to clean beneath", "", sealed)
 		}
-		if out, lacks := c.lacking(path); lacks {
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		need := spaceBeneath(c)
-		out := atLeast(c, s.Underneath, need, "set the legs so that at least "+show(c, need)+" stays free beneath, or seal the machine to the floor", path, sealed)
+		out := check.From(s.Underneath.Of(c), need, "set the legs so that at least "+show(c, need)+" stays free beneath, or seal the machine to the floor", path, sealed)
 		out.Working = []Step{
-			{"B", "free height beneath the machine", show(c, s.Underneath)},
+			{"B", "free height beneath the machine", show(c, s.Underneath.Of(c))},
 			{"reach", "from the front to the farthest point of the floor, cleaning from the front assumed", show(c, c.Machine.Space.Depth)},
 			{"B min", "free height that is needed", show(c, need)},
 		}
@@ -335,12 +329,12 @@ var CleanBeneath = &Check{
 			// Not above mid travel, at which the sheet states the machine's height.
 			mid := quantity.New((m.LegMin.In(quantity.Inch)+m.LegMax.In(quantity.Inch))/2, quantity.Inch)
 			if need := spaceBeneath(c); need.Cmp(mid) <= 0 {
-				rs = c.offer(k, "space.clear_beneath", spaceSteps(c, need, mid, 0.125, 1), nil, func(v string) string {
+				rs = c.Offer(k, ask.Space.Underneath, spaceSteps(c, need, mid, 0.125, 1), nil, func(v string) any {
 					return "set the legs so that " + spaceLength(c, v) + " stays free beneath"
 				})
 			}
 		}
-		return append(rs, Remedy{Change: "seal the machine to the floor all round", Set: map[string]string{"space.sealed_to_floor": "yes"}})
+		return append(rs, Remedy{Change: "seal the machine to the floor all round", Set: map[string]string{ask.Space.SealedBase.Path(): "yes"}})
 	},
 }
 
@@ -373,11 +367,10 @@ var RoomHeat = &Check{
 	Formula: "q = radiant + convective + latent, in Btu/h; vapour = latent / 1050, in lb/h",
 	Range:   "the nearest class of warewasher in a handbook table, not this machine's own figure",
 	Sources: []trade.Source{trade.ASHRAEHeatGain},
-	Uses:    []string{"space.exhaust"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.exhaust": "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h (1.89 kW)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Exhaust.Path(): "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h (1.89 kW)"},
 	Run: func(c *Case) Outcome {
-		const path, want = "space.exhaust", "air above the machine drawn off, or the room's ventilation designed for it"
-		if out, lacks := c.lacking(path); lacks {
+		const path, want = ask.Space.Exhaust, "air above the machine drawn off, or the room's ventilation designed for it"
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		btu := func(x float64) string { return fmt.Sprintf("%.0f Btu/h (%.2f kW)", x, x/trade.BtuHPerKW) }
@@ -401,9 +394,9 @@ var RoomHeat = &Check{
 				estimate += "; at most " + btu(most)
 			}
 		}
-		out := choice(true, "drawn off; "+estimate, want, "", path)
-		if c.Survey.Space.Exhaust != survey.Yes {
-			out = ask("not drawn off; "+estimate, want, "show the estimate to the HVAC designer: "+estimate+" goes into the room", path)
+		out := check.Choice(true, "drawn off; "+estimate, want, "", path)
+		if ask.Space.Exhaust.Of(c) != survey.Yes {
+			out = check.Rule("not drawn off; "+estimate, want, "show the estimate to the HVAC designer: "+estimate+" goes into the room", path)
 		}
 		out.Working = steps
 		return out
@@ -425,11 +418,11 @@ func spaceInput(c *Case) float64 {
 }
 
 // spaceAtLeast judges a measured length against the one that is needed.
-func spaceAtLeast(c *Case, path string, have, need quantity.Length, action string) Outcome {
-	if out, lacks := c.lacking(path); lacks {
+func spaceAtLeast(c *Case, path survey.Ref, have, need quantity.Length, action string) Outcome {
+	if out, lacks := c.Lacking(path); lacks {
 		return out
 	}
-	return atLeast(c, have, need, action, path)
+	return check.From(have, need, action, path)
 }
 
 // spaceWorking adds the steps and the sheet's note to a judged outcome.
@@ -438,13 +431,13 @@ func spaceWorking(c *Case, out Outcome, onSheet string, steps ...Step) Outcome {
 		return out
 	}
 	out.Working = steps
-	return c.onSheet(out, onSheet)
+	return c.OnSheet(out, onSheet)
 }
 
 // spaceEnlarge offers the first practical length from the needed one upward.
-func spaceEnlarge(c *Case, k *Check, path string, need quantity.Length, set map[string]string, change string) []Remedy {
+func spaceEnlarge(c *Case, k *Check, path survey.Ref, need quantity.Length, set map[string]string, change string) []Remedy {
 	most := quantity.New(need.In(quantity.Inch)+2, quantity.Inch)
-	return c.offer(k, path, spaceSteps(c, need, most, 0.25, 5), set, func(v string) string { return change + spaceLength(c, v) })
+	return c.Offer(k, path, spaceSteps(c, need, most, 0.25, 5), set, func(v string) any { return change + spaceLength(c, v) })
 }
 
 // spaceSum adds lengths; one that isn't known counts as nothing.
@@ -483,7 +476,7 @@ func spaceSteps(c *Case, from, to quantity.Length, in, mm float64) []string {
 	} else {
 		a = math.Floor(a/step+1e-9) * step
 	}
-	return ladder(a, b, step, u)
+	return check.Ladder(a, b, step, u)
 }
 
 // spaceLength shows a length written by spaceSteps.

@@ -2,6 +2,8 @@ package rules
 
 import (
 	"errors"
+	"firstfill/specs/check"
+	"firstfill/survey"
 	"fmt"
 	"math"
 	"slices"
@@ -12,7 +14,7 @@ import (
 )
 
 // staticMax compares a line's static pressure with the machine's limit.
-func staticMax(id string, line waterLine, after ...string) *Check {
+func staticMax(id string, line waterLine, after ...*Check) *Check {
 	return &Check{
 		ID:      id,
 		Trade:   Plumber,
@@ -21,26 +23,25 @@ func staticMax(id string, line waterLine, after ...string) *Check {
 		Why:     "Above it the machine's valves and hoses may leak or burst when nothing runs.",
 		Formula: "p = the static pressure in psi, or the setting of a regulator on the line when that is lower",
 		Sources: []trade.Source{sheet},
-		Uses:    line.paths("static_pressure", "regulator"),
 		After:   after,
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("static_pressure"): "62 psi", line.at("regulator"): "0 psi"}, Verdict: OK, Shows: "p = 62 psi (427 kPa)"},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Static.Path(): "62 psi", line.ask().Regulator.Path(): "0 psi"}, Verdict: OK, Shows: "p = 62 psi (427 kPa)"},
 		Applies: line.needs(func(i *specs.Inlet) bool { return i.StaticMax.Known() }, "maximum of static pressure"),
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.lacking(line.at("static_pressure")); lacks {
+			if out, lacks := c.Lacking(line.ask().Static); lacks {
 				return out
 			}
 			found, inlet := line.of(c)
-			have := regulated(found.Static, found.Regulator)
-			out := atMost(c, have, inlet.StaticMax,
-				fmt.Sprintf("fit a pressure regulator on the %s line and set it well below %s", line, show(c, inlet.StaticMax)), line.at("static_pressure"))
+			have := regulated(found.Static.Of(c), found.Regulator.Of(c))
+			out := check.UpTo(have, inlet.StaticMax,
+				fmt.Sprintf("fit a pressure regulator on the %s line and set it well below %s", line, show(c, inlet.StaticMax)), line.ask().Static)
 			out.Working = []Step{{"p", "static pressure at the connection", show(c, have)}, {"p_max", "the machine's maximum", show(c, inlet.StaticMax)}}
-			return c.onSheet(out, line.at("static_pressure_max"))
+			return c.OnSheet(out, line.at("static_pressure_max"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
 			limit := inlet.StaticMax.In(quantity.PSI)
 			top := math.Floor(min(limit, trade.MaxStaticPSI)/5) * 5
-			return c.offer(k, line.at("regulator"), ladder(top, 20, 5, quantity.PSI), nil, func(v string) string {
+			return c.Offer(k, line.ask().Regulator, check.Ladder(top, 20, 5, quantity.PSI), nil, func(v string) any {
 				return fmt.Sprintf("fit a pressure regulator on the %s line and set it to %s", line, shown(c, quantity.PSI, v))
 			})
 		},
@@ -57,27 +58,26 @@ func buildingPressure(id string, line waterLine) *Check {
 		Title:   string(line) + " static pressure against the building limit",
 		Why:     "Above the limit the plumbing code asks for a pressure-reducing valve for the building, whatever the machine itself bears.",
 		Sources: []trade.Source{trade.IPC604_8, trade.UPC608_2},
-		Uses:    append(line.paths("static_pressure"), "codes.pressure_limit"),
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("static_pressure"): "84 ± 0 psi", "codes.pressure_limit": "unknown"}, Verdict: Fix},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Static.Path(): "84 ± 0 psi", ask.Codes.PressureLimit.Path(): "unknown"}, Verdict: Fix},
 		Applies: line.unused,
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.lacking(line.at("static_pressure")); lacks {
+			if out, lacks := c.Lacking(line.ask().Static); lacks {
 				return out
 			}
 			found, _ := line.of(c)
-			limit, meaning := c.Survey.Codes.PressureLimit, "local limit as answered"
+			limit, meaning := ask.Codes.PressureLimit.Of(c), "local limit as answered"
 			if !limit.Known() {
 				limit, meaning = psi(trade.MaxStaticPSI), "the model codes' limit (assumed: no local limit was answered)"
 			}
-			out := atMost(c, found.Static, limit,
+			out := check.UpTo(found.Static.Of(c), limit,
 				fmt.Sprintf("fit a pressure-reducing valve with a strainer on the building's service, set to %s or less; the system is closed then and needs thermal-expansion control at the water heater", show(c, limit)),
-				line.at("static_pressure"))
-			out.Working = []Step{{"p", "static pressure as read", show(c, found.Static)}, {"p_max", meaning, show(c, limit)}}
+				line.ask().Static)
+			out.Working = []Step{{"p", "static pressure as read", show(c, found.Static.Of(c))}, {"p_max", meaning, show(c, limit)}}
 			return out
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			limit := trade.MaxStaticPSI
-			if l := c.Survey.Codes.PressureLimit; l.Known() {
+			if l := ask.Codes.PressureLimit.Of(c); l.Known() {
 				limit = l.In(quantity.PSI)
 			}
 			var rs []Remedy
@@ -87,7 +87,7 @@ func buildingPressure(id string, line waterLine) *Check {
 					Set:    reducedTo(c, s),
 				})
 			}
-			return c.offerFirst(k, rs)
+			return c.OfferFirst(k, rs)
 		},
 	}
 }
@@ -98,17 +98,17 @@ func reducedTo(c *Case, setting float64) map[string]string {
 	set := map[string]string{}
 	for _, l := range waterLines {
 		found, inlet := l.of(c)
-		static := found.Static.In(quantity.PSI)
+		static := found.Static.Of(c).In(quantity.PSI)
 		if !inlet.Used || !(static > setting) {
 			continue
 		}
-		set[l.at("static_pressure")] = quantity.PSI.Write(setting)
-		if found.Flowing.Known() {
-			set[l.at("flowing_pressure")] = quantity.PSI.Write(max(0, math.Floor(10*(found.Flowing.In(quantity.PSI)-(static-setting)))/10))
+		set[l.ask().Static.Path()] = quantity.PSI.Write(setting)
+		if found.Flowing.Of(c).Known() {
+			set[l.ask().Flowing.Path()] = quantity.PSI.Write(max(0, math.Floor(10*(found.Flowing.Of(c).In(quantity.PSI)-(static-setting)))/10))
 		}
 	}
 	if c.Machine.Water.Hot.Used {
-		set["water.closed_system"], set["water.expansion_tank"] = "yes", "yes"
+		set[ask.Water.Closed.Path()], set[ask.Water.Expansion.Path()] = "yes", "yes"
 	}
 	return set
 }
@@ -155,7 +155,7 @@ func equivalentFt(t trade.Tube, kind trade.Fitting) (float64, trade.Source) {
 // loss works out the losses of the line's run at a flow.
 func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64) (p pressureLoss, err error) {
 	found, _ := l.of(c)
-	counts := []int{found.Elbows.N(), found.Elbows45.N(), found.TeesRun.N(), found.TeesBranch.N(), found.Valves.N()}
+	counts := []int{found.Elbows.Of(c).N(), found.Elbows45.Of(c).N(), found.TeesRun.Of(c).N(), found.TeesBranch.Of(c).N(), found.Valves.Of(c).N()}
 	for i, f := range supplyFittings {
 		ft, src := equivalentFt(t, f.kind)
 		p.fittingsFt += float64(counts[i]) * ft
@@ -163,7 +163,7 @@ func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64) (p pressureLoss,
 			p.fittingSource = src
 		}
 	}
-	p.lengthFt = found.RunLength.In(quantity.Foot) + p.fittingsFt
+	p.lengthFt = found.RunLength.Of(c).In(quantity.Foot) + p.fittingsFt
 	_, p.coefficient, _, err = trade.CValue(t.Material)
 	if err != nil {
 		return p, err
@@ -172,15 +172,15 @@ func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64) (p pressureLoss,
 	if err != nil {
 		return p, err
 	}
-	p.tempF = found.Temperature.In(quantity.Fahrenheit)
-	if !found.Temperature.Known() {
+	p.tempF = found.Temperature.Of(c).In(quantity.Fahrenheit)
+	if !found.Temperature.Of(c).Known() {
 		p.tempF = map[waterLine]float64{coldLine: 60, hotLine: 140}[l]
 	}
 	p.friction = trade.HazenWilliamsPSI(flowGPM, p.coefficient, t.ID, p.lengthFt)
 	p.tempF = min(max(p.tempF, 33), 211) // liquid water, for the cross-check alone
 	p.darcy = trade.DarcyPSI(flowGPM, t.ID, p.lengthFt, rough, p.tempF)
-	p.rise = trade.ElevationPSI(found.Rise.In(quantity.Foot))
-	p.devices = found.DeviceLoss.In(quantity.PSI)
+	p.rise = trade.ElevationPSI(found.Rise.Of(c).In(quantity.Foot))
+	p.devices = found.DeviceLoss.Of(c).In(quantity.PSI)
 	if math.IsNaN(p.total()) {
 		return p, errors.New("the flow or the pipe is outside the formula's range")
 	}
@@ -194,7 +194,7 @@ const contradictionPSI = 2 * trade.GaugeAccuracyPSI
 // left is the pressure left where it was read, at a flow, with how it was got.
 func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Step, extrapolated bool) {
 	found, _ := l.of(c)
-	test := trade.FlowTest{StaticPSI: found.Static.In(quantity.PSI), ResidualPSI: found.Flowing.In(quantity.PSI), FlowGPM: found.Flow.In(quantity.GPM)}
+	test := trade.FlowTest{StaticPSI: found.Static.Of(c).In(quantity.PSI), ResidualPSI: found.Flowing.Of(c).In(quantity.PSI), FlowGPM: found.Flow.Of(c).In(quantity.GPM)}
 	pressure = min(test.StaticPSI, test.ResidualPSI)
 	if test.ResidualPSI < test.StaticPSI {
 		var err error
@@ -204,13 +204,13 @@ func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Ste
 	}
 	steps = []Step{
 		{"Q", "flow that the machine draws", show(c, quantity.New(flowGPM, quantity.GPM))},
-		{"p_s", "static pressure", show(c, found.Static)},
-		{"p_1", "flowing pressure", show(c, found.Flowing)},
-		{"Q_1", "flow at which it was read", show(c, found.Flow)},
+		{"p_s", "static pressure", show(c, found.Static.Of(c))},
+		{"p_1", "flowing pressure", show(c, found.Flowing.Of(c))},
+		{"Q_1", "flow at which it was read", show(c, found.Flow.Of(c))},
 		{"p_Q", "left at Q where it was read", inPSI(c, pressure)},
 	}
 	extrapolated = test.Caution(flowGPM).TooFar
-	if r := found.Regulator.In(quantity.PSI); r > 0 {
+	if r := found.Regulator.Of(c).In(quantity.PSI); r > 0 {
 		if r >= test.StaticPSI-contradictionPSI {
 			// Read behind the regulator: the curve doesn't hold across it.
 			extrapolated = flowGPM > test.FlowGPM
@@ -222,7 +222,7 @@ func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Ste
 }
 
 // inletPressure works out the pressure left at the machine's inlet while it fills.
-func inletPressure(id string, line waterLine, after ...string) *Check {
+func inletPressure(id string, line waterLine, after ...*Check) *Check {
 	needed := line.paths("static_pressure", "flowing_pressure", "flow", "regulator", "pipe_material", "pipe_size", "run_length",
 		"elbows", "elbows_45", "tees_run", "tees_branch", "valves", "rise", "device_loss")
 	return &Check{
@@ -236,24 +236,23 @@ func inletPressure(id string, line waterLine, after ...string) *Check {
 		Range: "the curve of both readings holds for plain pipe, not across a regulator, and to 1.5 times the flow read; friction for turbulent water near 60 °F with the cautious C, crossed by Darcy-Weisbach at the water's own temperature; insert fittings of plastic tube are narrower than the tube and lose more",
 		Sources: []trade.Source{sheet, trade.NFPA291, trade.HazenWilliams, trade.CValuesMemory, trade.IPCE103Solder, trade.IPCElevation,
 			trade.FlowTeamRule},
-		Uses:    append(needed, line.at("temperature")),
 		After:   after,
 		Example: inletExample(line),
 		Applies: line.needs(func(i *specs.Inlet) bool { return i.FlowingMin.Known() || i.FlowingMax.Known() }, "range of flowing pressure"),
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.lacking(needed...); lacks {
+			if out, lacks := c.Lacking(needed...); lacks {
 				return out
 			}
 			found, inlet := line.of(c)
 			if !inlet.Flow.Known() {
-				return c.silent("the flow that the " + string(line) + " inlet draws")
+				return c.Silent("the flow that the " + string(line) + " inlet draws")
 			}
-			if over := found.Flowing.In(quantity.PSI) - found.Static.In(quantity.PSI); over > contradictionPSI {
-				return ask(show(c, found.Flowing)+" flowing, "+show(c, found.Static)+" static", "a flowing pressure below the static one",
-					"read both pressures again at the same point: the flowing pressure can't be above the static one", line.paths("flowing_pressure", "static_pressure")...)
+			if over := found.Flowing.Of(c).In(quantity.PSI) - found.Static.Of(c).In(quantity.PSI); over > contradictionPSI {
+				return check.Rule(show(c, found.Flowing.Of(c))+" flowing, "+show(c, found.Static.Of(c))+" static", "a flowing pressure below the static one",
+					"read both pressures again at the same point: the flowing pressure can't be above the static one", []survey.Ref{line.ask().Flowing, line.ask().Static}...)
 			}
-			if !(found.Flow.In(quantity.GPM) > 0) {
-				return ask(show(c, found.Flow)+" at the flowing pressure", "a flow above 0", "read the flowing pressure again while water runs, and the flow with it: seconds to fill a 1 gal jug, 60 / seconds = gpm", line.paths("flow", "flowing_pressure")...)
+			if !(found.Flow.Of(c).In(quantity.GPM) > 0) {
+				return check.Rule(show(c, found.Flow.Of(c))+" at the flowing pressure", "a flow above 0", "read the flowing pressure again while water runs, and the flow with it: seconds to fill a 1 gal jug, 60 / seconds = gpm", []survey.Ref{line.ask().Flow, line.ask().Flowing}...)
 			}
 			tube, out, ok := line.tube(c)
 			if !ok {
@@ -263,14 +262,14 @@ func inletPressure(id string, line waterLine, after ...string) *Check {
 			left, steps, extrapolated := line.left(c, flow)
 			loss, err := line.loss(c, tube, flow)
 			if err != nil {
-				return ask("no result: "+err.Error(), "a pressure at the inlet", "let the plumber work out the pressure left at the inlet", line.at("pipe_size"))
+				return check.Rule("no result: "+err.Error(), "a pressure at the inlet", "let the plumber work out the pressure left at the inlet", line.ask().Size)
 			}
 			have := psi(left - loss.total())
 			want := rangeText(c, inlet.FlowingMin, inlet.FlowingMax)
-			out = between(c, have, inlet.FlowingMin, inlet.FlowingMax,
+			out = check.Within(have, inlet.FlowingMin, inlet.FlowingMax,
 				fmt.Sprintf("bring at least %s to the machine at %s: a larger pipe, fewer or easier devices, or a booster pump", show(c, inlet.FlowingMin), show(c, inlet.Flow)),
 				fmt.Sprintf("fit a pressure regulator on the %s line so that no more than %s is left while the machine fills", line, show(c, inlet.FlowingMax)),
-				line.paths("static_pressure", "flowing_pressure", "flow", "pipe_size", "run_length", "device_loss")...)
+				[]survey.Ref{line.ask().Static, line.ask().Flowing, line.ask().Flow, line.ask().Size, line.ask().RunLength, line.ask().DeviceLoss}...)
 			out.Working = append(steps,
 				Step{"d", "bore of " + tube.String() + " (" + tube.Source.String() + ")", number(tube.ID, 3) + " in"},
 				Step{"C", "Hazen-Williams coefficient, the cautious value", number(loss.coefficient, 0)},
@@ -283,13 +282,13 @@ func inletPressure(id string, line waterLine, after ...string) *Check {
 				Step{"p", "left at the machine's inlet", show(c, have)},
 				Step{"p_range", "the machine's range", want})
 			if have.In(quantity.PSI) < 0 {
-				out.Have = "nothing: the losses exceed what is there by " + show(c, have.Times(-1))
+				out.Have = check.FactOf("nothing: the losses exceed what is there by " + show(c, have.Times(-1)))
 			}
 			if out.Verdict == OK && extrapolated {
 				out.Verdict = Confirm
-				out.Action = fmt.Sprintf("read the flowing pressure again while at least %s runs: the machine draws more than the reading covers", show(c, inlet.Flow))
+				out.Action = check.PhraseOf(fmt.Sprintf("read the flowing pressure again while at least %s runs: the machine draws more than the reading covers", show(c, inlet.Flow)))
 			}
-			return c.onSheet(out, endOf(line.at("flowing_pressure"), have, inlet.FlowingMin, inlet.FlowingMax))
+			return c.OnSheet(out, endOf(line.at("flowing_pressure"), have, inlet.FlowingMin, inlet.FlowingMax))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy { return pressureRemedies(c, k, line) },
 	}
@@ -317,7 +316,7 @@ func rangeText[D quantity.Dimension](c *Case, low, high quantity.Of[D]) string {
 }
 
 // endOf names the end of a range on the sheet that a value is judged by.
-func endOf[D quantity.Dimension](path string, have, low, high quantity.Of[D]) string {
+func endOf[D quantity.Dimension](path survey.Ref, have, low, high quantity.Of[D]) string {
 	if !low.Known() || high.Known() && have.Cmp(high) > 0 {
 		return path + "_max"
 	}
@@ -329,35 +328,35 @@ func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	found, inlet := line.of(c)
 	rs := line.largerPipes(c, k)
 	// The highest setting within the range; an own regulator is first tried higher, then lower.
-	verb, settings := "fit a pressure regulator set to ", ladder(math.Floor(min(found.Static.In(quantity.PSI), trade.MaxStaticPSI)/5)*5, 15, 5, quantity.PSI)
-	if r := found.Regulator.In(quantity.PSI); r > 0 {
-		verb, settings = "set the regulator to ", slices.Concat(ladder(r+5, trade.MaxStaticPSI, 5, quantity.PSI), ladder(max(r-5, 15), 15, 5, quantity.PSI))
+	verb, settings := "fit a pressure regulator set to ", check.Ladder(math.Floor(min(found.Static.Of(c).In(quantity.PSI), trade.MaxStaticPSI)/5)*5, 15, 5, quantity.PSI)
+	if r := found.Regulator.Of(c).In(quantity.PSI); r > 0 {
+		verb, settings = "set the regulator to ", slices.Concat(check.Ladder(r+5, trade.MaxStaticPSI, 5, quantity.PSI), check.Ladder(max(r-5, 15), 15, 5, quantity.PSI))
 	}
-	rs = append(rs, c.offer(k, line.at("regulator"), settings, nil, func(v string) string { return "on the " + string(line) + " line, " + verb + shown(c, quantity.PSI, v) })...)
-	if d := found.DeviceLoss.In(quantity.PSI); d >= 1 {
-		rs = append(rs, c.offer(k, line.at("device_loss"), ladder(math.Ceil(d)-1, 0, 1, quantity.PSI), nil, func(v string) string {
+	rs = append(rs, c.Offer(k, line.ask().Regulator, settings, nil, func(v string) any { return "on the " + string(line) + " line, " + verb + shown(c, quantity.PSI, v) })...)
+	if d := found.DeviceLoss.Of(c).In(quantity.PSI); d >= 1 {
+		rs = append(rs, c.Offer(k, line.ask().DeviceLoss, check.Ladder(math.Ceil(d)-1, 0, 1, quantity.PSI), nil, func(v string) any {
 			return fmt.Sprintf("choose devices on the %s line that lose no more than %s in all at the machine's flow", line, shown(c, quantity.PSI, v))
 		})...)
 	}
 	// A pump holds its pressure up to the machine's flow at least.
 	var pumps []Remedy
-	for p := math.Ceil(found.Flowing.In(quantity.PSI)/5+1) * 5; p <= 75; p += 5 {
+	for p := math.Ceil(found.Flowing.Of(c).In(quantity.PSI)/5+1) * 5; p <= 75; p += 5 {
 		text := quantity.PSI.Write(p)
 		pumps = append(pumps, Remedy{
 			Change: fmt.Sprintf("fit a listed booster pump on the %s line that holds %s at %s", line, shown(c, quantity.PSI, text), show(c, inlet.Flow)),
-			Set: map[string]string{line.at("static_pressure"): text, line.at("flowing_pressure"): text, line.at("flow"): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)),
-				line.at("regulator"): "0 psi"},
+			Set: map[string]string{line.ask().Static.Path(): text, line.ask().Flowing.Path(): text, line.ask().Flow.Path(): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)),
+				line.ask().Regulator.Path(): "0 psi"},
 		})
 	}
-	return append(rs, c.offerFirst(k, pumps)...)
+	return append(rs, c.OfferFirst(k, pumps)...)
 }
 
 // pipeVelocity compares the speed of the water in a line with the guidance for
 // its material and temperature.
-func pipeVelocity(id string, line waterLine, after ...string) *Check {
-	uses := line.paths("pipe_material", "pipe_size")
+func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
+	uses := []survey.Ref{line.ask().Material, line.ask().Size}
 	if line == hotLine {
-		uses = append(uses, line.at("temperature"), "heater.set_point")
+		uses = append(uses, line.ask().Temperature, ask.Heater.SetPoint)
 	}
 	return &Check{
 		ID:      id,
@@ -368,25 +367,24 @@ func pipeVelocity(id string, line waterLine, after ...string) *Check {
 		Formula: "v = 0.4085 Q / d²; v in ft/s, Q in gpm, d in in",
 		Range:   "the machine's own flow alone; other draws on the same pipe add to it",
 		Sources: []trade.Source{trade.CopperVelocity, trade.IPCVelocity},
-		Uses:    uses,
 		After:   after,
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("pipe_material"): "copper-L", line.at("pipe_size"): "1/2 in", "heater.set_point": "140 °F"}, Verdict: OK, Shows: "v = 3.44 ft/s"},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Material.Path(): "copper-L", line.ask().Size.Path(): "1/2 in", ask.Heater.SetPoint.Path(): "140 °F"}, Verdict: OK, Shows: "v = 3.44 ft/s"},
 		Applies: line.unused,
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.lacking(line.paths("pipe_material", "pipe_size")...); lacks {
+			if out, lacks := c.Lacking([]survey.Ref{line.ask().Material, line.ask().Size}...); lacks {
 				return out
 			}
 			found, inlet := line.of(c)
-			hot := c.Survey.Heater.SetPoint // what the pipe carries routinely
+			hot := ask.Heater.SetPoint.Of(c) // what the pipe carries routinely
 			if !hot.Known() {
-				hot = found.Temperature
+				hot = found.Temperature.Of(c)
 			}
 			if line == hotLine && !hot.Known() {
-				out, _ := c.lacking("heater.set_point")
+				out, _ := c.Lacking(ask.Heater.SetPoint)
 				return out
 			}
 			if !inlet.Flow.Known() {
-				return c.silent("the flow that the " + string(line) + " inlet draws")
+				return c.Silent("the flow that the " + string(line) + " inlet draws")
 			}
 			tube, out, ok := line.tube(c)
 			if !ok {
@@ -394,16 +392,16 @@ func pipeVelocity(id string, line waterLine, after ...string) *Check {
 			}
 			limit, err := trade.VelocityLimit(tube.Material, line == hotLine, hot.In(quantity.Fahrenheit))
 			if err != nil {
-				return ask(show(c, hot), "a temperature that the guidance covers", "let the plumber judge the speed of the water in this line", line.at("pipe_size"))
+				return check.Rule(show(c, hot), "a temperature that the guidance covers", "let the plumber judge the speed of the water in this line", line.ask().Size)
 			}
 			v := trade.VelocityFPS(inlet.Flow.In(quantity.GPM), tube.ID)
 			have, low, high := quantity.New(v, quantity.FootPerSecond), quantity.New(limit.Low, quantity.FootPerSecond), quantity.New(limit.High, quantity.FootPerSecond)
 			action := fmt.Sprintf("run the %s line in the next larger size, so that its water moves at no more than %s", line, show(c, high))
-			out = atMost(c, have, high, action, line.paths("pipe_size", "pipe_material")...)
+			out = check.UpTo(have, high, action, []survey.Ref{line.ask().Size, line.ask().Material}...)
 			if out.Verdict == OK && have.Cmp(low) > 0 {
-				out = atMost(c, have, low, "", line.paths("pipe_size", "pipe_material")...)
+				out = check.UpTo(have, low, "", []survey.Ref{line.ask().Size, line.ask().Material}...)
 				out.Verdict = Confirm
-				out.Action = fmt.Sprintf("let the plumber confirm %s in this pipe; the guidance runs from %s to %s", show(c, have), show(c, low), show(c, high))
+				out.Action = check.PhraseOf(fmt.Sprintf("let the plumber confirm %s in this pipe; the guidance runs from %s to %s", show(c, have), show(c, low), show(c, high)))
 			}
 			out.Working = []Step{
 				{"Q", "flow that the machine draws", show(c, inlet.Flow)},
@@ -434,17 +432,16 @@ func supplySize(id string, line waterLine) *Check {
 		Title:   string(line) + " supply pipe's size",
 		Why:     "A smaller pipe starves the machine while anything else runs.",
 		Sources: []trade.Source{sheet},
-		Uses:    line.paths("pipe_size"),
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.at("pipe_size"): "3/8 in"}, Verdict: Fix},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Size.Path(): "3/8 in"}, Verdict: Fix},
 		Applies: line.needs(func(i *specs.Inlet) bool { return i.PipeSize.Known() }, "size of the supply pipe"),
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.lacking(line.at("pipe_size")); lacks {
+			if out, lacks := c.Lacking(line.ask().Size); lacks {
 				return out
 			}
 			found, inlet := line.of(c)
-			out := choice(found.Size.Cmp(inlet.PipeSize) >= 0, found.Size.Show(c.Units), "at least "+inlet.PipeSize.Show(c.Units),
-				fmt.Sprintf("run the %s line to the machine in %s", line, inlet.PipeSize.Show(c.Units)), line.at("pipe_size"))
-			return c.onSheet(out, line.at("pipe_size"))
+			out := check.Choice(found.Size.Of(c).Cmp(inlet.PipeSize) >= 0, found.Size.Of(c).Show(c.Units), "at least "+inlet.PipeSize.Show(c.Units),
+				fmt.Sprintf("run the %s line to the machine in %s", line, inlet.PipeSize.Show(c.Units)), line.ask().Size)
+			return c.OnSheet(out, line.at("pipe_size"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy { return line.largerPipes(c, k) },
 	}
@@ -458,31 +455,30 @@ var HotPipeMaterial = &Check{
 	Title:   "hot pipe's material for its temperature",
 	Why:     "Plastic pipe that isn't made for hot water softens, sags and bursts.",
 	Sources: []trade.Source{trade.ASTMD1785, trade.ASTMD2846, trade.ASTMF876, trade.DWVMetal},
-	Uses:    []string{"water.hot.pipe_material", "water.hot.temperature", "heater.set_point"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.hot.pipe_material": "pvc"}, Verdict: Fix},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Hot.Material.Path(): "pvc"}, Verdict: Fix},
 	Applies: hotLine.unused,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("water.hot.pipe_material", "water.hot.temperature"); lacks {
+		if out, lacks := c.Lacking(ask.Water.Hot.Material, ask.Water.Hot.Temperature); lacks {
 			return out
 		}
-		line := c.Survey.Water.Hot
-		hottest := line.Temperature
-		if sp := c.Survey.Heater.SetPoint; sp.Known() && sp.Cmp(hottest) > 0 {
+		line := ask.Water.Hot
+		hottest := line.Temperature.Of(c)
+		if sp := ask.Heater.SetPoint.Of(c); sp.Known() && sp.Cmp(hottest) > 0 {
 			hottest = sp
 		}
-		material := supplyMaterials[line.Material]
+		material := supplyMaterials[line.Material.Of(c)]
 		limit, err := trade.SupplyTempLimit(material)
 		if err != nil {
-			return ask(line.Material, "a material of the tables", "let the plumber confirm that this pipe may carry hot water", "water.hot.pipe_material")
+			return check.Rule(line.Material.Of(c), "a material of the tables", "let the plumber confirm that this pipe may carry hot water", ask.Water.Hot.Material)
 		}
-		replace := "replace the hot line's " + line.Material + " by copper, CPVC or PEX marked for its temperature"
+		replace := "replace the hot line's " + line.Material.Of(c) + " by copper, CPVC or PEX marked for its temperature"
 		if allowed, _ := trade.HotWaterAllowed(material); !allowed {
-			out := choice(false, line.Material, "pipe accepted for hot water", replace, "water.hot.pipe_material")
-			out.Working = []Step{{"material", limit.Note + " (" + limit.Source.String() + ")", line.Material}}
+			out := check.Choice(false, line.Material.Of(c), "pipe accepted for hot water", replace, ask.Water.Hot.Material)
+			out.Working = []Step{{"material", limit.Note + " (" + limit.Source.String() + ")", line.Material.Of(c)}}
 			return out
 		}
-		out := atMost(c, hottest, fahrenheit(limit.MaxF), replace, "water.hot.pipe_material", "water.hot.temperature")
-		out.Have = line.Material + " at " + out.Have
+		out := check.UpTo(hottest, fahrenheit(limit.MaxF), replace, ask.Water.Hot.Material, ask.Water.Hot.Temperature)
+		out.Have = check.FactOf(line.Material.Of(c) + " at " + out.Have)
 		out.Working = []Step{
 			{"t", "hottest water: the heater's set point or what was measured, the higher", show(c, hottest)},
 			{"t_max", "of " + string(material) + ": " + limit.Note + " (" + limit.Source.String() + ")", show(c, fahrenheit(limit.MaxF))},
@@ -490,7 +486,7 @@ var HotPipeMaterial = &Check{
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.offer(k, "water.hot.pipe_material", []string{"copper-L"}, nil, func(string) string { return "run the hot line in copper, type L" })
+		return c.Offer(k, ask.Water.Hot.Material, []string{"copper-L"}, nil, func(string) any { return "run the hot line in copper, type L" })
 	},
 }
 
@@ -504,20 +500,19 @@ var HotDeadLeg = &Check{
 	Formula: "V = π/4 d² · 12/231 · L; t = 60 V / Q; V in gal, d in in, L in ft, Q in gpm, t in s",
 	Range:   "the pipe's whole length in the size and material of the run to the machine (assumed)",
 	Sources: []trade.Source{{Document: "IPC", Edition: "2015 and later", Clause: "607.2", Mark: trade.Confirmed}, trade.Geometry},
-	Uses:    []string{"water.hot.from_heater", "water.hot.pipe_material", "water.hot.pipe_size", "codes.plumbing"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"water.hot.from_heater": "35 ± 0 ft", "water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "3/4 in"}, Verdict: OK, Shows: "V = 0.88 gal"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Hot.FromHeater.Path(): "35 ± 0 ft", ask.Water.Hot.Material.Path(): "copper-L", ask.Water.Hot.Size.Path(): "3/4 in"}, Verdict: OK, Shows: "V = 0.88 gal"},
 	Applies: hotLine.unused,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("water.hot.from_heater"); lacks {
+		if out, lacks := c.Lacking(ask.Water.Hot.FromHeater); lacks {
 			return out
 		}
 		line, inlet := hotLine.of(c)
 		limit := quantity.New(hotLengthFt, quantity.Foot)
-		out := atMost(c, line.FromHeater, limit,
-			fmt.Sprintf("bring the recirculation loop or a heater within %s of the machine, along the pipe", show(c, limit)), "water.hot.from_heater")
-		out.Working = []Step{{"L", "hot pipe from the heater or the loop", show(c, line.FromHeater)}}
-		if tube, _, ok := hotLine.tube(c); ok && line.Size.Known() {
-			gal := trade.DeadLegGal(tube.ID, line.FromHeater.In(quantity.Foot))
+		out := check.UpTo(line.FromHeater.Of(c), limit,
+			fmt.Sprintf("bring the recirculation loop or a heater within %s of the machine, along the pipe", show(c, limit)), ask.Water.Hot.FromHeater)
+		out.Working = []Step{{"L", "hot pipe from the heater or the loop", show(c, line.FromHeater.Of(c))}}
+		if tube, _, ok := hotLine.tube(c); ok && line.Size.Of(c).Known() {
+			gal := trade.DeadLegGal(tube.ID, line.FromHeater.Of(c).In(quantity.Foot))
 			out.Working = append(out.Working,
 				Step{"d", "bore of " + tube.String() + " (" + tube.Source.String() + ")", number(tube.ID, 3) + " in"},
 				Step{"V", "cooled water in the pipe", number(gal, 2) + " gal"})
@@ -529,17 +524,17 @@ var HotDeadLeg = &Check{
 			}
 		}
 		out.Working = append(out.Working, Step{"L_max", "longest way", show(c, limit)})
-		if out.Verdict == Fix && c.Survey.Codes.Plumbing != "ipc" {
-			if missing, lacks := c.lacking("codes.plumbing"); lacks {
+		if out.Verdict == Fix && ask.Codes.Plumbing.Of(c) != "ipc" {
+			if missing, lacks := c.Lacking(ask.Codes.Plumbing); lacks {
 				return missing
 			}
 			out.Verdict = Confirm
-			out.Action = "ask the authority whether a hot pipe of this length needs recirculation under its code; the model code's limit is " + show(c, limit)
+			out.Action = check.PhraseOf("ask the authority whether a hot pipe of this length needs recirculation under its code; the model code's limit is " + show(c, limit))
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.offer(k, "water.hot.from_heater", ladder(hotLengthFt, 5, 5, quantity.Foot), nil, func(v string) string {
+		return c.Offer(k, ask.Water.Hot.FromHeater, check.Ladder(hotLengthFt, 5, 5, quantity.Foot), nil, func(v string) any {
 			return "bring the recirculation loop to within " + shown(c, quantity.Foot, v) + " of the machine, along the pipe"
 		})
 	},

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 
@@ -14,23 +15,23 @@ var throughput = []*Check{GlassesPerHour, GlassHeights, GlassDiameters, GlassSto
 // throughputPeak is the glasses used in the busiest hour: stated, or else
 // estimated. lacks names the answers to ask for when there is neither.
 func throughputPeak(c *Case) (peak float64, estimated bool, steps []Step, lacks []string) {
-	d := c.Survey.Demand
-	if d.Peak.Known() {
-		return float64(d.Peak.N()), false, []Step{{"N peak", "glasses in the busiest hour, as stated", throughputGlasses(float64(d.Peak.N()))}}, nil
+	d := ask.Demand
+	if d.Peak.Of(c).Known() {
+		return float64(d.Peak.Of(c).N()), false, []Step{{"N peak", "glasses in the busiest hour, as stated", throughputGlasses(float64(d.Peak.Of(c).N()))}}, nil
 	}
-	if !d.Seats.Known() || !d.Drinks.Known() || !d.PerDrink.Known() {
-		return 0, false, nil, []string{"demand.peak_glasses_per_hour"}
+	if !d.Seats.Of(c).Known() || !d.Drinks.Of(c).Known() || !d.PerDrink.Of(c).Known() {
+		return 0, false, nil, []survey.Ref{ask.Demand.Peak}
 	}
-	peak = trade.PeakGlassesPerHour(float64(d.Seats.N()), d.Drinks.Value(), d.PerDrink.Value())
+	peak = trade.PeakGlassesPerHour(float64(d.Seats.Of(c).N()), d.Drinks.Of(c).Value(), d.PerDrink.Of(c).Value())
 	return peak, true, []Step{
-		{"s", "seats", d.Seats.String()},
-		{"d", "drinks per seat in the busiest hour", d.Drinks.String()},
-		{"g", "glasses per drink", d.PerDrink.String()},
+		{"s", "seats", d.Seats.Of(c).String()},
+		{"d", "drinks per seat in the busiest hour", d.Drinks.Of(c).String()},
+		{"g", "glasses per drink", d.PerDrink.Of(c).String()},
 		{"N peak", "glasses in the busiest hour, s d g, an estimate", throughputGlasses(peak)},
 	}, nil
 }
 
-var throughputDemand = []string{"demand.peak_glasses_per_hour", "demand.seats", "demand.drinks_per_seat_hour", "demand.glasses_per_drink"}
+var throughputDemand = []survey.Ref{ask.Demand.Peak, ask.Demand.Seats, ask.Demand.Drinks, ask.Demand.PerDrink}
 
 func throughputGlasses(n float64) string {
 	text := number(n, 1)
@@ -50,8 +51,7 @@ var GlassesPerHour = &Check{
 	Formula: "N = 3600 / T × n × k; T one revolution or cycle in s, n glasses on it at once or in a rack, k share of that rate that staff reach",
 	Range:   "k as the requirement sheet states; 0.7 is assumed where it doesn't",
 	Sources: []trade.Source{sheet, trade.Geometry, trade.RackPractice},
-	Uses:    throughputDemand,
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.peak_glasses_per_hour": "1100"}, Verdict: Fix, Shows: "N = 1008 glasses"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Demand.Peak.Path(): "1100"}, Verdict: Fix, Shows: "N = 1008 glasses"},
 	Run: func(c *Case) Outcome {
 		t := c.Machine.Throughput
 		share, note := t.Handling, "share of the rate that staff reach, from the sheet"
@@ -71,38 +71,38 @@ var GlassesPerHour = &Check{
 			steps = []Step{{"T", "one cycle", show(c, t.Cycle)}, {"n", "glasses in a rack", number(float64(t.PerRack), 0)}}
 		}
 		if !(rate > 0) {
-			return c.silent("revolution time and positions, or cycle time and glasses per rack")
+			return c.Silent("revolution time and positions, or cycle time and glasses per rack")
 		}
 		peak, estimated, more, lacks := throughputPeak(c)
-		if out, gone := c.lacking(lacks...); gone {
+		if out, gone := c.Lacking(lacks...); gone {
 			return out
 		}
 		action := fmt.Sprintf("order a machine for at least %s an hour, or a second one: this one reaches %s", throughputGlasses(math.Ceil(peak)), throughputGlasses(rate))
 		out := throughputAtLeast(rate, peak, "an hour", action, throughputAt(c)...)
 		if estimated {
-			out.Want += " (estimate)"
+			out.Want = out.Want.Also(" (estimate)")
 			if out.Verdict == Fix {
 				m := out.Margin
-				out = ask(out.Have, out.Want, "count the glasses of a busy hour: the estimate of "+throughputGlasses(peak)+" is more than the machine reaches; if it holds, "+action, out.At...)
+				out = check.Rule(out.Have, out.Want, "count the glasses of a busy hour: the estimate of "+throughputGlasses(peak)+" is more than the machine reaches; if it holds, "+action, out.At...)
 				out.Margin = m
 			}
 		}
 		out.Working = append(steps, Step{"k", note, number(share, 2)}, Step{"N", "glasses an hour", throughputGlasses(rate)})
 		out.Working = append(out.Working, more...)
-		return c.onSheet(out, from)
+		return c.OnSheet(out, from)
 	},
 }
 
 // throughputAt names the answers that the peak rests on.
 func throughputAt(c *Case) []string {
-	if c.Survey.Demand.Peak.Known() {
+	if ask.Demand.Peak.Of(c).Known() {
 		return throughputDemand[:1]
 	}
 	return throughputDemand[1:]
 }
 
 // throughputAtLeast judges a count of glasses; at the limit is OK.
-func throughputAtLeast(have, want float64, per, action string, at ...string) Outcome {
+func throughputAtLeast(have, want float64, per, action string, at ...survey.Ref) Outcome {
 	if per != "" {
 		per = " " + per
 	}
@@ -110,7 +110,7 @@ func throughputAtLeast(have, want float64, per, action string, at ...string) Out
 	if math.Abs(gap) < 1e-9*math.Max(have, want) {
 		gap = 0
 	}
-	out := choice(gap >= 0, throughputGlasses(have)+per, "at least "+throughputGlasses(want)+per, action, at...)
+	out := check.Choice(gap >= 0, throughputGlasses(have)+per, "at least "+throughputGlasses(want)+per, action, at...)
 	out.Margin = Margin{Text: throughputGlasses(gap) + per + " to spare", Value: gap}
 	if gap < 0 {
 		out.Margin.Text = throughputGlasses(-gap) + per + " short"
@@ -142,7 +142,7 @@ var GlassDiameters = throughputSize(&Check{
 func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have func(survey.Glass) quantity.Length, most func(*Case) quantity.Length) *Check {
 	k.Trade, k.Stage = Owner, BeforeOrder
 	k.Sources = []trade.Source{sheet}
-	k.Uses = []string{"demand.glasses"}
+	k.Uses = []survey.Ref{ask.Demand.Glasses}
 	k.Applies = func(c *Case) string {
 		if !most(c).Known() {
 			return "the requirement sheet sets no maximum"
@@ -150,8 +150,8 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 		return ""
 	}
 	k.Run = func(c *Case) Outcome {
-		const list = "demand.glasses"
-		kinds := c.Survey.Demand.Glasses
+		var list = ask.Demand.Glasses
+		kinds := ask.Demand.Glasses.Of(c)
 		if len(kinds) == 0 {
 			return Outcome{Verdict: Missing, At: []string{list}, Have: "no kind of glass given", Want: "every kind of glass with its height, diameter and number",
 				Action: "list the kinds of glass with height, diameter and number", Margin: Margin{Value: math.NaN()}}
@@ -160,7 +160,7 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 		for i := range kinds {
 			paths = append(paths, fmt.Sprintf("%s[%d].%s", list, i, field))
 		}
-		if out, lacks := c.lacking(paths...); lacks {
+		if out, lacks := c.Lacking(paths...); lacks {
 			return out
 		}
 		worst := 0
@@ -177,13 +177,13 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 		if len(over) > 1 {
 			action += "; over the limit are " + recordListed(over)
 		}
-		out := atMost(c, have(kinds[worst]), most(c), action, paths[worst])
-		out.Have = kinds[worst].Name + " " + out.Have
+		out := check.UpTo(have(kinds[worst]), most(c), action, paths[worst])
+		out.Have = check.FactOf(kinds[worst].Name + " " + out.Have)
 		out.Working = []Step{
 			{symbol, "largest " + field + ", " + kinds[worst].Name, show(c, have(kinds[worst]))},
 			{symbol + " max", "of the machine", show(c, most(c))},
 		}
-		return c.onSheet(out, onSheet)
+		return c.OnSheet(out, onSheet)
 	}
 	k.Remedies = func(c *Case, k *Check) []Remedy {
 		// Down to what stays below the limit by a tape's uncertainty.
@@ -193,7 +193,7 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 		}
 		set := map[string]string{}
 		var names []string
-		for i, g := range c.Survey.Demand.Glasses {
+		for i, g := range ask.Demand.Glasses.Of(c) {
 			if have(g).In(quantity.Inch)+tapeIn > most(c).In(quantity.Inch) {
 				set[fmt.Sprintf("demand.glasses[%d].%s", i, field)] = text
 				names = append(names, g.Name)
@@ -214,37 +214,36 @@ var GlassStock = &Check{
 	Formula: "S ≥ N peak × t / 60; S stock of all kinds, t turnaround in min",
 	Range:   "kinds in the proportion in which they are used; breakage not counted",
 	Sources: []trade.Source{trade.Geometry, trade.ParStock},
-	Uses:    append([]string{"demand.turnaround", "demand.glasses"}, throughputDemand...),
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.peak_glasses_per_hour": "600", "demand.turnaround": "120 min"}, Verdict: Fix, Shows: "N peak t / 60 = 1200 glasses"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Demand.Peak.Path(): "600", ask.Demand.Turnaround.Path(): "120 min"}, Verdict: Fix, Shows: "N peak t / 60 = 1200 glasses"},
 	Run: func(c *Case) Outcome {
-		const list = "demand.glasses"
-		kinds := c.Survey.Demand.Glasses
+		var list = ask.Demand.Glasses
+		kinds := ask.Demand.Glasses.Of(c)
 		if len(kinds) == 0 {
 			return Outcome{Verdict: Missing, At: []string{list}, Have: "no kind of glass given", Want: "the stock of every kind of glass",
 				Action: "list the kinds of glass with the number of each", Margin: Margin{Value: math.NaN()}}
 		}
 		peak, estimated, steps, lacks := throughputPeak(c)
-		lacks = append(lacks, "demand.turnaround")
+		lacks = append(lacks, ask.Demand.Turnaround)
 		stock := 0.0
 		for i, g := range kinds {
 			lacks = append(lacks, fmt.Sprintf("%s[%d].stock", list, i))
 			stock += float64(g.Stock.N())
 		}
-		if out, gone := c.lacking(lacks...); gone {
+		if out, gone := c.Lacking(lacks...); gone {
 			return out
 		}
-		need := math.Ceil(peak*c.Survey.Demand.Turnaround.In(quantity.Minute)/60 - 1e-9)
-		out := throughputAtLeast(stock, need, "", fmt.Sprintf("buy at least %s more", throughputGlasses(need-stock)), "demand.turnaround", list)
+		need := math.Ceil(peak*ask.Demand.Turnaround.Of(c).In(quantity.Minute)/60 - 1e-9)
+		out := throughputAtLeast(stock, need, "", fmt.Sprintf("buy at least %s more", throughputGlasses(need-stock)), ask.Demand.Turnaround, list)
 		if estimated {
-			out.Want += " (estimate)"
+			out.Want = out.Want.Also(" (estimate)")
 		}
-		out.Working = append([]Step{{"S", "glasses of all kinds in stock", throughputGlasses(stock)}, {"t", "turnaround of a glass", show(c, c.Survey.Demand.Turnaround)}}, steps...)
+		out.Working = append([]Step{{"S", "glasses of all kinds in stock", throughputGlasses(stock)}, {"t", "turnaround of a glass", show(c, ask.Demand.Turnaround.Of(c))}}, steps...)
 		out.Working = append(out.Working, Step{"t S", "time until the stock has gone round once, 60 S / N peak", number(trade.StockTurnoverMin(stock, peak), 1) + " min"},
 			Step{"N peak t / 60", "glasses away at once in the busiest hour", throughputGlasses(need)})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		kinds := c.Survey.Demand.Glasses
+		kinds := ask.Demand.Glasses.Of(c)
 		peak, _, _, _ := throughputPeak(c)
 		if len(kinds) == 0 || !(peak > 0) {
 			return nil
@@ -256,14 +255,14 @@ var GlassStock = &Check{
 				most = i
 			}
 		}
-		need := int(math.Ceil(peak*(c.Survey.Demand.Turnaround.In(quantity.Minute)+c.Survey.Demand.Turnaround.Spread(quantity.Minute))/60 - 1e-9))
+		need := int(math.Ceil(peak*(ask.Demand.Turnaround.Of(c).In(quantity.Minute)+ask.Demand.Turnaround.Of(c).Spread(quantity.Minute))/60 - 1e-9))
 		more := (need - stock + 11) / 12 * 12 // by the dozen
 		path := fmt.Sprintf("demand.glasses[%d].stock", most)
 		rs := []Remedy{{Change: fmt.Sprintf("buy %d more glasses, such as %s", more, kinds[most].Name), Set: map[string]string{path: fmt.Sprint(kinds[most].Stock.N() + more)}}}
 		minutes := math.Floor(trade.StockTurnoverMin(float64(stock), peak))
 		if minutes >= 5 {
 			t := quantity.Minute.Write(minutes)
-			rs = append(rs, Remedy{Change: "bring glasses back sooner, within " + t + " of being used", Set: map[string]string{"demand.turnaround": t}})
+			rs = append(rs, Remedy{Change: "bring glasses back sooner, within " + t + " of being used", Set: map[string]string{ask.Demand.Turnaround.Path(): t}})
 		}
 		return rs
 	},

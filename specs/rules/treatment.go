@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 
@@ -17,8 +18,7 @@ var Hardness = &Check{
 	Title:   "hardness at the machine",
 	Why:     "Hard water scales the heater and spots glasses; water softened to nothing foams and etches them.",
 	Sources: []trade.Source{sheet, trade.USGSHardness},
-	Uses:    []string{"treatment.hardness"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"treatment.hardness": "171.2 ± 0 mg/L"}, Verdict: Fix, Shows: "class = hard"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Treatment.Hardness.Path(): "171.2 ± 0 mg/L"}, Verdict: Fix, Shows: "class = hard"},
 	Applies: func(c *Case) string {
 		if w := c.Machine.Water; !w.HardnessMin.Known() && !w.HardnessMax.Known() {
 			return "the requirement sheet sets no hardness"
@@ -26,13 +26,13 @@ var Hardness = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("treatment.hardness"); lacks {
+		if out, lacks := c.Lacking(ask.Treatment.Hardness); lacks {
 			return out
 		}
-		have, w := c.Survey.Treatment.Hardness, c.Machine.Water
-		out := between(c, have, w.HardnessMin, w.HardnessMax,
+		have, w := ask.Treatment.Hardness.Of(c), c.Machine.Water
+		out := check.Within(have, w.HardnessMin, w.HardnessMax,
 			fmt.Sprintf("blend hard water in at the softener's bypass until at least %s reaches the machine", show(c, w.HardnessMin)),
-			fmt.Sprintf("fit a softener, or set the one there, so that no more than %s reaches the machine, and count its pressure loss", show(c, w.HardnessMax)), "treatment.hardness")
+			fmt.Sprintf("fit a softener, or set the one there, so that no more than %s reaches the machine, and count its pressure loss", show(c, w.HardnessMax)), ask.Treatment.Hardness)
 		class, err := trade.HardnessClass(have.In(quantity.HardnessMgL))
 		if err != nil {
 			class = "not a hardness"
@@ -42,10 +42,10 @@ var Hardness = &Check{
 			{"class", "of the water (" + trade.USGSHardness.String() + ")", class},
 			{"range", "the machine's range", rangeText(c, w.HardnessMin, w.HardnessMax)},
 		}
-		return c.onSheet(out, endOf("water.hardness", have, w.HardnessMin, w.HardnessMax))
+		return c.OnSheet(out, endOf("water.hardness", have, w.HardnessMin, w.HardnessMax))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		t, w := c.Survey.Treatment, c.Machine.Water
+		t, w := ask.Treatment, c.Machine.Water
 		low, high := 0.5, 30.0
 		if w.HardnessMin.Known() {
 			low = w.HardnessMin.In(quantity.GrainPerGallon)
@@ -55,30 +55,30 @@ var Hardness = &Check{
 		}
 		// Aim at the middle of the range: strips are coarse.
 		aim := []string{quantity.GrainPerGallon.Write(math.Round((low+high)/2*2) / 2)}
-		if t.Hardness.In(quantity.GrainPerGallon) < low {
-			return c.offer(k, "treatment.hardness", aim, nil, func(v string) string {
+		if t.Hardness.Of(c).In(quantity.GrainPerGallon) < low {
+			return c.Offer(k, ask.Treatment.Hardness, aim, nil, func(v string) any {
 				return "open the softener's blending valve until a strip reads " + shown(c, quantity.GrainPerGallon, v) + " at the machine"
 			})
 		}
 		set := map[string]string{}
 		change := "set the softener so that a strip reads %s at the machine"
-		if t.Softener != survey.Yes {
+		if t.Softener.Of(c) != survey.Yes {
 			change = "fit a softener sized for the machine (W-24), blended so that a strip reads %s at the machine"
 			set = softenerFor(c)
 		}
-		return c.offer(k, "treatment.hardness", aim, set, func(v string) string { return fmt.Sprintf(change, shown(c, quantity.GrainPerGallon, v)) })
+		return c.Offer(k, ask.Treatment.Hardness, aim, set, func(v string) any { return fmt.Sprintf(change, shown(c, quantity.GrainPerGallon, v)) })
 	},
 }
 
 // softenerFor is what the questionnaire would hold with a softener sized for
 // the machine and regenerated every third day.
 func softenerFor(c *Case) map[string]string {
-	t := c.Survey.Treatment
-	set := map[string]string{"treatment.softener": "yes"}
-	raw := t.RawHardness
+	t := ask.Treatment
+	set := map[string]string{ask.Treatment.Softener.Path(): "yes"}
+	raw := t.RawHardness.Of(c)
 	if !raw.Known() {
-		raw = t.Hardness
-		set["treatment.raw_hardness"] = raw.Text()
+		raw = t.Hardness.Of(c)
+		set[ask.Treatment.RawHardness.Path()] = raw.Text()
 	}
 	days := 3.0
 	perDay, ok := waterPerDay(c)
@@ -86,13 +86,13 @@ func softenerFor(c *Case) map[string]string {
 		return set
 	}
 	iron := 0.0
-	if t.Iron.Known() {
-		iron = t.Iron.In(quantity.MgPerL)
+	if t.Iron.Of(c).Known() {
+		iron = t.Iron.Of(c).In(quantity.MgPerL)
 	}
-	load := trade.SoftenerGrainsPerDay(perDay, raw.In(quantity.GrainPerGallon)+raw.Spread(quantity.GrainPerGallon), iron+t.Iron.Spread(quantity.MgPerL))
+	load := trade.SoftenerGrainsPerDay(perDay, raw.In(quantity.GrainPerGallon)+raw.Spread(quantity.GrainPerGallon), iron+t.Iron.Of(c).Spread(quantity.MgPerL))
 	grains := math.Ceil(trade.SoftenerCapacityGrains(load, days, softenerYield)/5000) * 5000
-	set["treatment.softener_days"] = number(days, 0)
-	set["treatment.softener_grains"] = number(max(grains, 5000), 0)
+	set[ask.Treatment.Days.Path()] = number(days, 0)
+	set[ask.Treatment.Grains.Path()] = number(max(grains, 5000), 0)
 	return set
 }
 
@@ -102,11 +102,11 @@ const softenerYield = 0.8
 
 // waterPerDay is what the machine uses in a day, in gal.
 func waterPerDay(c *Case) (gal float64, ok bool) {
-	d, m := c.Survey.Demand, c.Machine
-	if !d.Hours.Known() || !d.Fills.Known() || !m.Rinse.Consumption.Known() || !m.Water.FillVolume.Known() {
+	d, m := ask.Demand, c.Machine
+	if !d.Hours.Of(c).Known() || !d.Fills.Of(c).Known() || !m.Rinse.Consumption.Known() || !m.Water.FillVolume.Known() {
 		return 0, false
 	}
-	return m.Rinse.Consumption.In(quantity.GPH)*d.Hours.Value() + float64(d.Fills.N())*m.Water.FillVolume.In(quantity.Gallon), true
+	return m.Rinse.Consumption.In(quantity.GPH)*d.Hours.Of(c).Value() + float64(d.Fills.Of(c).N())*m.Water.FillVolume.In(quantity.Gallon), true
 }
 
 // DissolvedSolids compares the total dissolved solids with the sheet's maximum.
@@ -117,8 +117,7 @@ var DissolvedSolids = &Check{
 	Title:   "total dissolved solids",
 	Why:     "What is dissolved stays on the glass as spots when the water dries; softening doesn't take it out.",
 	Sources: []trade.Source{sheet},
-	Uses:    []string{"treatment.tds"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"treatment.tds": "620 mg/L"}, Verdict: Fix, Shows: "TDS = 620 mg/L"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Treatment.TDS.Path(): "620 mg/L"}, Verdict: Fix, Shows: "TDS = 620 mg/L"},
 	Applies: func(c *Case) string {
 		if !c.Machine.Water.TDSMax.Known() {
 			return "the requirement sheet sets no maximum of dissolved solids"
@@ -126,17 +125,17 @@ var DissolvedSolids = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("treatment.tds"); lacks {
+		if out, lacks := c.Lacking(ask.Treatment.TDS); lacks {
 			return out
 		}
 		limit := c.Machine.Water.TDSMax
-		out := atMost(c, c.Survey.Treatment.TDS, limit, fmt.Sprintf("fit reverse osmosis or partial demineralization for the machine's water, blended to no more than %s", show(c, limit)), "treatment.tds")
-		out.Working = []Step{{"TDS", "total dissolved solids", show(c, c.Survey.Treatment.TDS)}, {"TDS_max", "the machine's maximum", show(c, limit)}}
-		return c.onSheet(out, "water.tds_max")
+		out := check.UpTo(ask.Treatment.TDS.Of(c), limit, fmt.Sprintf("fit reverse osmosis or partial demineralization for the machine's water, blended to no more than %s", show(c, limit)), ask.Treatment.TDS)
+		out.Working = []Step{{"TDS", "total dissolved solids", show(c, ask.Treatment.TDS.Of(c))}, {"TDS_max", "the machine's maximum", show(c, limit)}}
+		return c.OnSheet(out, "water.tds_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		top := math.Floor(c.Machine.Water.TDSMax.In(quantity.MgPerL)/50) * 50
-		return c.offer(k, "treatment.tds", ladder(top, 50, 50, quantity.MgPerL), nil, func(v string) string {
+		return c.Offer(k, ask.Treatment.TDS, check.Ladder(top, 50, 50, quantity.MgPerL), nil, func(v string) any {
 			return "fit reverse osmosis or partial demineralization for the machine's water, blended to " + v
 		})
 	},
@@ -152,63 +151,62 @@ var SoftenerSize = &Check{
 	Formula: "G = (Q_r t + n V_fill)(H + 4 Fe) d / 0.8; G in grains, Q_r in gph, t in h/day, n fills/day, V_fill in gal, H in gpg, Fe in mg/L, d days between regenerations",
 	Range:   "the machine's own water; whatever else the softener serves must be added. 4 per mg/L of iron (3 to 5 in use) and a yield of 0.8 (0.75 to 0.85) are assumed",
 	Sources: []trade.Source{trade.SoftenerSizing, trade.HardnessUnits, sheet},
-	Uses:    []string{"treatment.softener", "treatment.softener_grains", "treatment.softener_days", "treatment.raw_hardness", "treatment.iron", "demand.hours_per_day", "demand.fills_per_day"},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"treatment.softener": "yes", "treatment.softener_grains": "20000", "treatment.softener_days": "3", "treatment.raw_hardness": "12 ± 0 gpg", "treatment.iron": "0 mg/L",
-		"demand.hours_per_day": "8", "demand.fills_per_day": "3"}, Verdict: OK, Shows: "g = 3024 grains"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Treatment.Softener.Path(): "yes", ask.Treatment.Grains.Path(): "20000", ask.Treatment.Days.Path(): "3", ask.Treatment.RawHardness.Path(): "12 ± 0 gpg", ask.Treatment.Iron.Path(): "0 mg/L",
+		ask.Demand.Hours.Path(): "8", ask.Demand.Fills.Path(): "3"}, Verdict: OK, Shows: "g = 3024 grains"},
 	Applies: func(c *Case) string {
-		if c.Survey.Treatment.Softener == survey.No {
+		if ask.Treatment.Softener.Of(c) == survey.No {
 			return "there is no softener"
 		}
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("treatment.softener"); lacks {
+		if out, lacks := c.Lacking(ask.Treatment.Softener); lacks {
 			return out
 		}
-		if out, lacks := c.lacking("treatment.softener_grains", "treatment.softener_days", "treatment.raw_hardness", "treatment.iron", "demand.hours_per_day", "demand.fills_per_day"); lacks {
+		if out, lacks := c.Lacking(ask.Treatment.Grains, ask.Treatment.Days, ask.Treatment.RawHardness, ask.Treatment.Iron, ask.Demand.Hours, ask.Demand.Fills); lacks {
 			return out
 		}
-		t := c.Survey.Treatment
+		t := ask.Treatment
 		perDay, ok := waterPerDay(c)
 		if !ok {
-			return c.silent("the water that the machine uses per hour and for a fill")
+			return c.Silent("the water that the machine uses per hour and for a fill")
 		}
-		load := trade.SoftenerGrainsPerDay(perDay, t.RawHardness.In(quantity.GrainPerGallon), t.Iron.In(quantity.MgPerL))
-		needed := trade.SoftenerCapacityGrains(load, float64(t.Days.N()), softenerYield)
+		load := trade.SoftenerGrainsPerDay(perDay, t.RawHardness.Of(c).In(quantity.GrainPerGallon), t.Iron.Of(c).In(quantity.MgPerL))
+		needed := trade.SoftenerCapacityGrains(load, float64(t.Days.Of(c).N()), softenerYield)
 		if math.IsNaN(needed) {
-			return ask(t.Days.String()+" days", "at least 1 day between regenerations", "read the softener's setting again", "treatment.softener_days")
+			return check.Rule(t.Days.Of(c).String()+" days", "at least 1 day between regenerations", "read the softener's setting again", ask.Treatment.Days)
 		}
-		spare := float64(t.Grains.N()) - needed
-		out := choice(spare >= 0, number(float64(t.Grains.N()), 0)+" grains", "at least "+number(math.Ceil(needed), 0)+" grains",
-			fmt.Sprintf("fit a softener of at least %s grains, or let the one there regenerate more often than every %s d", number(math.Ceil(needed), 0), t.Days), "treatment.softener_grains", "treatment.softener_days", "treatment.raw_hardness")
+		spare := float64(t.Grains.Of(c).N()) - needed
+		out := check.Choice(spare >= 0, number(float64(t.Grains.Of(c).N()), 0)+" grains", "at least "+number(math.Ceil(needed), 0)+" grains",
+			fmt.Sprintf("fit a softener of at least %s grains, or let the one there regenerate more often than every %s d", number(math.Ceil(needed), 0), t.Days.Of(c)), ask.Treatment.Grains, ask.Treatment.Days, ask.Treatment.RawHardness)
 		out.Margin = Margin{Text: number(math.Floor(spare), 0) + " grains to spare", Value: spare}
 		if spare < 0 {
 			out.Margin.Text = number(math.Ceil(-spare), 0) + " grains short"
 		}
 		out.Working = []Step{
 			{"V", "the machine's water in a day", number(perDay, 0) + " gal"},
-			{"H", "hardness before the softener", show(c, t.RawHardness)},
-			{"Fe", "iron", show(c, t.Iron)},
+			{"H", "hardness before the softener", show(c, t.RawHardness.Of(c))},
+			{"Fe", "iron", show(c, t.Iron.Of(c))},
 			{"g", "taken out in a day", number(load, 0) + " grains"},
-			{"d", "days between regenerations", t.Days.String()},
+			{"d", "days between regenerations", t.Days.Of(c).String()},
 			{"G", "capacity needed, at a yield of 0.8", number(needed, 0) + " grains"},
-			{"G_have", "capacity on the plate", number(float64(t.Grains.N()), 0) + " grains"},
+			{"G_have", "capacity on the plate", number(float64(t.Grains.Of(c).N()), 0) + " grains"},
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		t := c.Survey.Treatment
+		t := ask.Treatment
 		var rs []Remedy
 		var days, grains []string
-		for d := t.Days.N() - 1; d >= 1; d-- {
+		for d := t.Days.Of(c).N() - 1; d >= 1; d-- {
 			days = append(days, number(float64(d), 0))
 		}
-		rs = append(rs, c.offer(k, "treatment.softener_days", days, nil, func(v string) string {
+		rs = append(rs, c.Offer(k, ask.Treatment.Days, days, nil, func(v string) any {
 			return "set the softener to regenerate every " + v + " d"
 		})...)
-		for g := t.Grains.N()/5000*5000 + 5000; g <= 100000; g += 5000 {
+		for g := t.Grains.Of(c).N()/5000*5000 + 5000; g <= 100000; g += 5000 {
 			grains = append(grains, number(float64(g), 0))
 		}
-		return append(rs, c.offer(k, "treatment.softener_grains", grains, nil, func(v string) string { return "fit a softener of " + v + " grains" })...)
+		return append(rs, c.Offer(k, ask.Treatment.Grains, grains, nil, func(v string) any { return "fit a softener of " + v + " grains" })...)
 	},
 }

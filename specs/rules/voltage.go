@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"math"
 	"slices"
@@ -34,42 +35,41 @@ func labelOf(s trade.System) string {
 }
 
 // systemUses are the answers that systemsOf reads.
-var systemUses = []string{"power.line_to_line", "power.line_to_neutral", "power.high_leg_to_neutral", "power.phases", "power.frequency", "power.system"}
 
 // systemsOf recognises the supply: the labels of all systems that explain the
 // readings. A machine between one line and neutral needs that reading alone; a
 // delta without a neutral has no line-to-neutral reading.
-func systemsOf(c *Case) (labels, at []string, out Outcome, bad bool) {
-	p := c.Survey.Power
-	_, path := c.volts()
-	delta := p.System == "240-delta" && !p.LineToNeutral.Known()
+func systemsOf(c *Case) (labels, at []survey.Ref, out Outcome, bad bool) {
+	p := ask.Power
+	_, path := volts(c)
+	delta := p.System.Of(c) == "240-delta" && !p.LineToNeutral.Of(c).Known()
 	switch {
-	case path == "power.line_to_neutral":
+	case path == ask.Power.LineToNeutral:
 		at = []string{path}
 	case delta:
-		at = []string{"power.line_to_line"}
+		at = []survey.Ref{ask.Power.LineToLine}
 	case onNEC(c):
-		at = []string{"power.line_to_line", "power.line_to_neutral", "power.high_leg_to_neutral"}
+		at = []survey.Ref{ask.Power.LineToLine, ask.Power.LineToNeutral, ask.Power.HighLeg}
 	default:
-		at = []string{"power.line_to_line", "power.line_to_neutral"}
+		at = []survey.Ref{ask.Power.LineToLine, ask.Power.LineToNeutral}
 	}
-	if out, lacks := c.lacking(at...); lacks {
+	if out, lacks := c.Lacking(at...); lacks {
 		return nil, at, out, true
 	}
 	r := trade.Readings{NoN: delta}
-	if p.LineToLine.Known() {
-		r.LL = []float64{p.LineToLine.In(quantity.Volt)}
+	if p.LineToLine.Of(c).Known() {
+		r.LL = []float64{p.LineToLine.Of(c).In(quantity.Volt)}
 	}
-	if p.LineToNeutral.Known() {
-		low := p.LineToNeutral.In(quantity.Volt)
+	if p.LineToNeutral.Of(c).Known() {
+		low := p.LineToNeutral.Of(c).In(quantity.Volt)
 		high := low
-		if p.HighLeg.Known() {
-			high = p.HighLeg.In(quantity.Volt)
+		if p.HighLeg.Of(c).Known() {
+			high = p.HighLeg.Of(c).In(quantity.Volt)
 		}
 		switch {
-		case p.Phases.N() == 3:
+		case p.Phases.Of(c).N() == 3:
 			r.Legs, r.LN = 3, []float64{low, low, high}
-		case p.HighLeg.Known():
+		case p.HighLeg.Of(c).Known():
 			r.LN = []float64{low, high}
 		default:
 			r.LN = []float64{low}
@@ -77,11 +77,11 @@ func systemsOf(c *Case) (labels, at []string, out Outcome, bad bool) {
 	}
 	found, err := trade.Recognize(r)
 	if err != nil {
-		return nil, at, ask(readingsText(c), "voltages of a supply system", "have the voltages read again: "+err.Error(), at...), true
+		return nil, at, check.Rule(readingsText(c), "voltages of a supply system", "have the voltages read again: "+err.Error(), at...), true
 	}
 	candidates := found.Candidates
 	// Every leg was read and none is high: no high-leg delta.
-	if p.HighLeg.Known() && found.HighLeg < 0 {
+	if p.HighLeg.Of(c).Known() && found.HighLeg < 0 {
 		candidates = slices.DeleteFunc(candidates, func(s trade.System) bool { return s == trade.HighLeg240 })
 	}
 	for _, s := range candidates {
@@ -90,8 +90,8 @@ func systemsOf(c *Case) (labels, at []string, out Outcome, bad bool) {
 		}
 	}
 	// Where readings of two regions overlap the frequency tells them apart.
-	if len(labels) > 1 && p.Frequency.Known() {
-		fifty := p.Frequency.In(quantity.Hertz) < 55
+	if len(labels) > 1 && p.Frequency.Of(c).Known() {
+		fifty := p.Frequency.Of(c).In(quantity.Hertz) < 55
 		labels = slices.DeleteFunc(labels, func(l string) bool { return fifty != (l == "400Y/230" || l == "230") })
 	}
 	return labels, at, out, false
@@ -99,17 +99,17 @@ func systemsOf(c *Case) (labels, at []string, out Outcome, bad bool) {
 
 // readingsText lists the voltages read.
 func readingsText(c *Case) string {
-	p := c.Survey.Power
+	p := ask.Power
 	var parts []string
 	add := func(v quantity.Voltage, what string) {
 		if v.Known() {
 			parts = append(parts, show(c, v)+" "+what)
 		}
 	}
-	add(p.LineToLine, "line to line")
-	add(p.LineToNeutral, "line to neutral")
-	if p.HighLeg.Known() && p.HighLeg.Cmp(p.LineToNeutral) != 0 {
-		add(p.HighLeg, "from the highest leg to neutral")
+	add(p.LineToLine.Of(c), "line to line")
+	add(p.LineToNeutral.Of(c), "line to neutral")
+	if p.HighLeg.Of(c).Known() && p.HighLeg.Of(c).Cmp(p.LineToNeutral.Of(c)) != 0 {
+		add(p.HighLeg.Of(c), "from the highest leg to neutral")
 	}
 	return strings.Join(parts, ", ")
 }
@@ -117,7 +117,7 @@ func readingsText(c *Case) string {
 // sameLeg says whether a machine between one line and neutral finds the same
 // voltage in all these systems.
 func sameLeg(c *Case, labels []string) bool {
-	if _, path := c.volts(); path != "power.line_to_neutral" {
+	if _, path := volts(c); path != ask.Power.LineToNeutral {
 		return false
 	}
 	volts := map[float64]bool{}
@@ -130,22 +130,22 @@ func sameLeg(c *Case, labels []string) bool {
 
 // voltsToGround is the highest voltage to ground among the legs, as read.
 func voltsToGround(c *Case) (v float64, ok bool) {
-	p := c.Survey.Power
+	p := ask.Power
 	switch {
-	case p.HighLeg.Known() && p.LineToNeutral.Known():
-		return max(p.HighLeg.In(quantity.Volt), p.LineToNeutral.In(quantity.Volt)), true
-	case p.LineToNeutral.Known():
-		return p.LineToNeutral.In(quantity.Volt), true
-	case p.System == "240-delta" && p.LineToLine.Known():
-		return p.LineToLine.In(quantity.Volt), true
+	case p.HighLeg.Of(c).Known() && p.LineToNeutral.Of(c).Known():
+		return max(p.HighLeg.Of(c).In(quantity.Volt), p.LineToNeutral.Of(c).In(quantity.Volt)), true
+	case p.LineToNeutral.Of(c).Known():
+		return p.LineToNeutral.Of(c).In(quantity.Volt), true
+	case p.System.Of(c) == "240-delta" && p.LineToLine.Of(c).Known():
+		return p.LineToLine.Of(c).In(quantity.Volt), true
 	}
 	return 0, false
 }
 
 // highLeg says whether one leg reads far above the others to neutral.
 func highLeg(c *Case) bool {
-	p := c.Survey.Power
-	return p.HighLeg.Known() && p.LineToNeutral.Known() && p.HighLeg.In(quantity.Volt) > 1.3*p.LineToNeutral.In(quantity.Volt)
+	p := ask.Power
+	return p.HighLeg.Of(c).Known() && p.LineToNeutral.Of(c).Known() && p.HighLeg.Of(c).In(quantity.Volt) > 1.3*p.LineToNeutral.Of(c).In(quantity.Volt)
 }
 
 // SupplySystem names the supply from its readings.
@@ -158,27 +158,26 @@ var SupplySystem = &Check{
 	Formula: "line to line / line to neutral: √3 = wye, 2 = centre-tapped winding; a leg of √3 times the others to neutral = high-leg delta",
 	Range:   "readings within the tolerances of the nominal systems",
 	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts},
-	Uses:    systemUses,
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"power.line_to_line": "208 V", "power.line_to_neutral": "120 V", "power.high_leg_to_neutral": "120 V"}, Verdict: OK, Shows: "V_LL/V_LN = 1.73"},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "208 V", ask.Power.LineToNeutral.Path(): "120 V", ask.Power.HighLeg.Path(): "120 V"}, Verdict: OK, Shows: "V_LL/V_LN = 1.73"},
 	Run: func(c *Case) Outcome {
 		labels, at, out, bad := systemsOf(c)
 		if bad {
 			return out
 		}
-		p := c.Survey.Power
+		p := ask.Power
 		var working []Step
-		if p.LineToLine.Known() && p.LineToNeutral.Known() {
-			working = append(working, Step{"V_LL/V_LN", "ratio of the readings", number(p.LineToLine.In(quantity.Volt)/p.LineToNeutral.In(quantity.Volt), 2)})
+		if p.LineToLine.Of(c).Known() && p.LineToNeutral.Of(c).Known() {
+			working = append(working, Step{"V_LL/V_LN", "ratio of the readings", number(p.LineToLine.Of(c).In(quantity.Volt)/p.LineToNeutral.Of(c).In(quantity.Volt), 2)})
 		}
 		working = append(working, Step{"system", "systems that explain every reading", strings.Join(labels, ", ")})
 		switch {
 		case len(labels) == 0:
-			out = choice(false, readingsText(c), "voltages of a known supply system",
+			out = check.Choice(false, readingsText(c), "voltages of a known supply system",
 				"have a qualified person read every leg again and name the supply; "+readingsText(c)+" fits no system known here, so connect nothing to it", at...)
 		case len(labels) == 1 || sameLeg(c, labels):
-			out = choice(true, strings.Join(labels, " or "), "a known supply system", "", at...)
+			out = check.Choice(true, strings.Join(labels, " or "), "a known supply system", "", at...)
 		default:
-			out = ask(strings.Join(labels, " or ")+", by "+readingsText(c), "one supply system", "have the electrician read every leg and say which of "+strings.Join(labels, ", ")+" it is", at...)
+			out = check.Rule(strings.Join(labels, " or ")+", by "+readingsText(c), "one supply system", "have the electrician read every leg and say which of "+strings.Join(labels, ", ")+" it is", at...)
 		}
 		out.Working = working
 		return out
@@ -193,11 +192,10 @@ var SupplyLabel = &Check{
 	Title:   "panel's label against the voltages read",
 	Why:     "When they contradict each other one of them is wrong, and the machine would be ordered for the wrong supply.",
 	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts},
-	Uses:    systemUses,
-	After:   []string{"E-01"},
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"power.system": "120/240"}, Verdict: Fix},
+	After:   []*Check{SupplySystem},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.System.Path(): "120/240"}, Verdict: Fix},
 	Applies: func(c *Case) string {
-		if c.Survey.Power.System == "" {
+		if ask.Power.System.Of(c) == "" {
 			return "no label was found on the panel"
 		}
 		return ""
@@ -207,20 +205,20 @@ var SupplyLabel = &Check{
 		if bad {
 			return out
 		}
-		label := c.Survey.Power.System
-		at = append([]string{"power.system"}, at...)
+		label := ask.Power.System.Of(c)
+		at = append([]survey.Ref{ask.Power.System}, at...)
 		ok := slices.Contains(labels, label) || len(labels) > 0 && sameLeg(c, append([]string{label}, labels...))
 		want := "no system known here, by " + readingsText(c)
 		if len(labels) > 0 {
 			want = strings.Join(labels, " or ") + ", by " + readingsText(c)
 		}
-		return choice(ok, "label "+label, want, fmt.Sprintf("find out which is right, the label %s or the readings (%s), and correct the label before anything is ordered", label, readingsText(c)), at...)
+		return check.Choice(ok, "label "+label, want, fmt.Sprintf("find out which is right, the label %s or the readings (%s), and correct the label before anything is ordered", label, readingsText(c)), at...)
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		labels, _, _, _ := systemsOf(c)
 		var rs []Remedy
 		for _, l := range labels {
-			rs = append(rs, Remedy{Change: "relabel the panel " + l + " once an electrician has confirmed it", Set: map[string]string{"power.system": l}})
+			rs = append(rs, Remedy{Change: "relabel the panel " + l + " once an electrician has confirmed it", Set: map[string]string{ask.Power.System.Path(): l}})
 		}
 		return rs
 	},
@@ -234,19 +232,18 @@ var PlateVoltage = &Check{
 	Title:   "site's voltage against the machine's plate",
 	Why:     "Below the range the heater is too weak and motors run hot; above it elements and controls burn out.",
 	Sources: []trade.Source{sheet},
-	Uses:    drawUses,
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"power.line_to_line": "241 V"}, Verdict: Fix, Shows: "V = 241 V"},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "241 V"}, Verdict: Fix, Shows: "V = 241 V"},
 	Run: func(c *Case) Outcome {
-		v, path := c.volts()
-		if out, lacks := c.lacking(path); lacks {
+		v, path := volts(c)
+		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		s := c.Supply
 		if !s.VoltageMin.Known() && !s.VoltageMax.Known() {
-			return c.silent("the voltage range of supply option " + s.Name)
+			return c.Silent("the voltage range of supply option " + s.Name)
 		}
 		action := fmt.Sprintf("don't connect the %s option to %s; order the option that suits the site, or have an electrician advise on the supply", s.Name, show(c, v))
-		out := between(c, v, s.VoltageMin, s.VoltageMax, action, action, path)
+		out := check.Within(v, s.VoltageMin, s.VoltageMax, action, action, path)
 		out.Working = []Step{{"V", "site's voltage at this supply option, as read", show(c, v)}, {"V_min", "least on the plate", show(c, s.VoltageMin)}, {"V_max", "most on the plate", show(c, s.VoltageMax)}}
 		return onPlate(c, out, "voltage_min")
 	},
@@ -260,24 +257,24 @@ func atNominal(c *Case) []Remedy {
 		return nil
 	}
 	info, ok := systemLabels[labels[0]].Info()
-	v, path := c.volts()
-	p := c.Survey.Power
+	v, path := volts(c)
+	p := ask.Power
 	nominal := info.LineLineV
-	if path == "power.line_to_neutral" {
+	if path == ask.Power.LineToNeutral {
 		nominal = info.LineNeutralV
 	}
 	if !ok || nominal == 0 || math.Abs(v.In(quantity.Volt)/nominal-1) < 0.01 {
 		return nil
 	}
 	set := map[string]string{}
-	put := func(known bool, path string, volts float64) {
+	put := func(known bool, path survey.Ref, volts float64) {
 		if known && volts > 0 {
 			set[path] = quantity.Volt.Write(volts)
 		}
 	}
-	put(p.LineToLine.Known(), "power.line_to_line", info.LineLineV)
-	put(p.LineToNeutral.Known(), "power.line_to_neutral", info.LineNeutralV)
-	put(p.HighLeg.Known(), "power.high_leg_to_neutral", info.VoltsToGround)
+	put(p.LineToLine.Of(c).Known(), ask.Power.LineToLine, info.LineLineV)
+	put(p.LineToNeutral.Of(c).Known(), ask.Power.LineToNeutral, info.LineNeutralV)
+	put(p.HighLeg.Of(c).Known(), ask.Power.HighLeg, info.VoltsToGround)
 	return []Remedy{{Change: fmt.Sprintf("have the utility or the electrician bring the supply to its nominal %s; %s was read", show(c, powerVolts(nominal)), show(c, v)), Set: set}}
 }
 
@@ -289,24 +286,23 @@ var SupplyPhases = &Check{
 	Title:   "phases at the machine",
 	Why:     "A three-phase machine can't run on single phase, and a single-phase one takes two legs or one of a three-phase panel, not three.",
 	Sources: []trade.Source{sheet},
-	Uses:    []string{"power.phases"},
-	Example: Example{Machine: "godwit-c44", Given: map[string]string{"power.phases": "1"}, Verdict: Fix},
+	Example: Example{Machine: "godwit-c44", Given: map[string]string{ask.Power.Phases.Path(): "1"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.phases"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Phases); lacks {
 			return out
 		}
-		have, want := c.Survey.Power.Phases.N(), c.Supply.Phases
+		have, want := ask.Power.Phases.Of(c).N(), c.Supply.Phases
 		action := fmt.Sprintf("bring a %d-phase circuit to the machine", want)
 		if want == 3 {
 			action += ", if the building has three phases; else order another machine"
 		}
-		return onPlate(c, choice(have == want, fmt.Sprintf("%d-phase", have), fmt.Sprintf("%d-phase", want), action, "power.phases"), "phases")
+		return onPlate(c, check.Choice(have == want, fmt.Sprintf("%d-phase", have), fmt.Sprintf("%d-phase", want), action, ask.Power.Phases), "phases")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		rs := otherOptions(c)
-		if want := c.Supply.Phases; want == 1 && c.Survey.Power.Phases.N() == 3 {
+		if want := c.Supply.Phases; want == 1 && ask.Power.Phases.Of(c).N() == 3 {
 			n := fmt.Sprint(lineConductors(c))
-			rs = append(rs, Remedy{Change: "bring a single-phase circuit with a " + n + "-pole breaker from the three-phase panel", Set: map[string]string{"power.phases": "1", "power.breaker_poles": n}})
+			rs = append(rs, Remedy{Change: "bring a single-phase circuit with a " + n + "-pole breaker from the three-phase panel", Set: map[string]string{ask.Power.Phases.Path(): "1", ask.Power.BreakerPoles.Path(): n}})
 		}
 		return rs
 	},
@@ -321,8 +317,7 @@ var SupplyFrequency = &Check{
 	Why:     "Pumps turn a fifth slower or faster on the wrong frequency, and transformers and motors overheat.",
 	Range:   "within 1 Hz of the plate counts as the same",
 	Sources: []trade.Source{sheet, {Document: "Within 1 Hz counts as the plate's frequency", Mark: trade.CommonPractice}},
-	Uses:    []string{"power.frequency"},
-	Example: Example{Machine: "turnstone-u50", Given: map[string]string{"power.frequency": "60 Hz"}, Verdict: Fix},
+	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Power.Frequency.Path(): "60 Hz"}, Verdict: Fix},
 	Applies: func(c *Case) string {
 		if !c.Supply.Frequency.Known() {
 			return "the requirement sheet sets no frequency"
@@ -330,13 +325,13 @@ var SupplyFrequency = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.frequency"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Frequency); lacks {
 			return out
 		}
 		f := c.Supply.Frequency
 		one := quantity.New(1, quantity.Hertz)
-		action := "order the machine for " + show(c, c.Survey.Power.Frequency) + "; nothing on site changes the frequency"
-		out := between(c, c.Survey.Power.Frequency, f.Minus(one), f.Plus(one), action, action, "power.frequency")
+		action := "order the machine for " + show(c, ask.Power.Frequency.Of(c)) + "; nothing on site changes the frequency"
+		out := check.Within(ask.Power.Frequency.Of(c), f.Minus(one), f.Plus(one), action, action, ask.Power.Frequency)
 		return onPlate(c, out, "frequency")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy { return otherOptions(c) },
@@ -350,8 +345,7 @@ var SupplyNeutral = &Check{
 	Title:   "neutral at the machine",
 	Why:     "Controls or the whole machine run from line to neutral; the grounding conductor is never a substitute, and a high leg would put 208 V on 120 V parts.",
 	Sources: []trade.Source{sheet, trade.NECHighLeg},
-	Uses:    []string{"power.neutral", "power.line_to_neutral", "power.high_leg_to_neutral"},
-	Example: Example{Machine: "knot-c400", Given: map[string]string{"power.neutral": "no"}, Verdict: Fix},
+	Example: Example{Machine: "knot-c400", Given: map[string]string{ask.Power.Neutral.Path(): "no"}, Verdict: Fix},
 	Applies: func(c *Case) string {
 		if !c.Supply.Neutral {
 			return "the machine uses no neutral"
@@ -359,26 +353,26 @@ var SupplyNeutral = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.lacking("power.neutral"); lacks {
+		if out, lacks := c.Lacking(ask.Power.Neutral); lacks {
 			return out
 		}
-		out := choice(c.Survey.Power.Neutral == survey.Yes, "neutral: "+c.Survey.Power.Neutral.String(), "a neutral run to the machine",
-			"run a neutral of the circuit's size to the machine; never use the grounding conductor as neutral", "power.neutral")
+		out := check.Choice(ask.Power.Neutral.Of(c) == survey.Yes, "neutral: "+ask.Power.Neutral.Of(c).String(), "a neutral run to the machine",
+			"run a neutral of the circuit's size to the machine; never use the grounding conductor as neutral", ask.Power.Neutral)
 		if out.Verdict == OK && onNEC(c) {
-			if out, lacks := c.lacking("power.line_to_neutral", "power.high_leg_to_neutral"); lacks {
+			if out, lacks := c.Lacking(ask.Power.LineToNeutral, ask.Power.HighLeg); lacks {
 				return out
 			}
-			at := []string{"power.neutral", "power.line_to_neutral", "power.high_leg_to_neutral"}
+			at := []survey.Ref{ask.Power.Neutral, ask.Power.LineToNeutral, ask.Power.HighLeg}
 			switch {
 			case highLeg(c) && c.Supply.Phases == 3:
-				out = choice(false, readingsText(c), "the same voltage from every leg to neutral", "don't connect the machine to this delta; its high leg has "+show(c, c.Survey.Power.HighLeg)+" to neutral", at...)
+				out = check.Choice(false, readingsText(c), "the same voltage from every leg to neutral", "don't connect the machine to this delta; its high leg has "+show(c, ask.Power.HighLeg.Of(c))+" to neutral", at...)
 			case highLeg(c):
-				out = ask(readingsText(c), "a leg that is not the high leg", "have the electrician confirm that the circuit is not on the high leg (orange, usually phase B)", at...)
+				out = check.Rule(readingsText(c), "a leg that is not the high leg", "have the electrician confirm that the circuit is not on the high leg (orange, usually phase B)", at...)
 			}
 		}
 		return onPlate(c, out, "neutral")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
-		return append([]Remedy{{Change: "run a neutral to the machine", Set: map[string]string{"power.neutral": "yes"}}}, otherOptions(c)...)
+		return append([]Remedy{{Change: "run a neutral to the machine", Set: map[string]string{ask.Power.Neutral.Path(): "yes"}}}, otherOptions(c)...)
 	},
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"strings"
 
@@ -10,24 +11,29 @@ import (
 	"firstfill/survey/quantity"
 )
 
+// The checks of both lines.
+var (
+	ColdBuilding, HotBuilding   = buildingPressure("W-03", coldLine), buildingPressure("W-04", hotLine)
+	ColdStaticMax, HotStaticMax = staticMax("W-01", coldLine, ColdBuilding), staticMax("W-02", hotLine, HotBuilding)
+	ColdSize, HotSize           = supplySize("W-09", coldLine), supplySize("W-10", hotLine)
+	ColdInlet                   = inletPressure("W-05", coldLine, ColdSize, ColdBuilding, ColdStaticMax)
+	HotInlet                    = inletPressure("W-06", hotLine, HotSize, HotBuilding, HotStaticMax)
+	ColdVelocity, HotVelocity   = pipeVelocity("W-07", coldLine, ColdSize), pipeVelocity("W-08", hotLine, HotSize)
+	WinterMix, SummerMix        = rinseMix("W-16", winter, HotTemperature), rinseMix("W-17", summer, ColdTemperature)
+
+	ColdCheckValve, HotCheckValve = inletCheckValve("W-25", coldLine), inletCheckValve("W-26", hotLine)
+	ColdBackflow, HotBackflow     = backflowDevice("W-28", coldLine), backflowDevice("W-29", hotLine)
+	ColdShutOff, HotShutOff       = supplyShutOff("W-32", coldLine), supplyShutOff("W-33", hotLine)
+	ColdThread, HotThread         = supplyThread("W-34", coldLine), supplyThread("W-35", hotLine)
+	ColdHose, HotHose             = supplyHose("W-36", coldLine), supplyHose("W-37", hotLine)
+)
+
 var water = []*Check{
-	staticMax("W-01", coldLine, "W-03"), staticMax("W-02", hotLine, "W-04"),
-	buildingPressure("W-03", coldLine), buildingPressure("W-04", hotLine),
-	inletPressure("W-05", coldLine, "W-09", "W-03", "W-01"), inletPressure("W-06", hotLine, "W-10", "W-04", "W-02"),
-	pipeVelocity("W-07", coldLine, "W-09"), pipeVelocity("W-08", hotLine, "W-10"),
-	supplySize("W-09", coldLine), supplySize("W-10", hotLine),
-	HotPipeMaterial, HotDeadLeg,
-	ColdTemperature, HotTemperature, BoosterFeed,
-	rinseMix("W-16", winter, "W-14"), rinseMix("W-17", summer, "W-13"),
-	GlassShock, SanitizerTemperature,
-	HotWaterPeak, HotWaterOnDemand,
-	Hardness, DissolvedSolids, SoftenerSize,
-	inletCheckValve("W-25", coldLine), inletCheckValve("W-26", hotLine), PressureBalance,
-	backflowDevice("W-28", coldLine), backflowDevice("W-29", hotLine),
-	ThermalExpansion, HammerArrester,
-	supplyShutOff("W-32", coldLine), supplyShutOff("W-33", hotLine),
-	supplyThread("W-34", coldLine), supplyThread("W-35", hotLine),
-	supplyHose("W-36", coldLine), supplyHose("W-37", hotLine),
+	ColdStaticMax, HotStaticMax, ColdBuilding, HotBuilding, ColdInlet, HotInlet, ColdVelocity, HotVelocity, ColdSize, HotSize,
+	HotPipeMaterial, HotDeadLeg, ColdTemperature, HotTemperature, BoosterFeed, WinterMix, SummerMix, GlassShock, SanitizerTemperature,
+	HotWaterPeak, HotWaterOnDemand, Hardness, DissolvedSolids, SoftenerSize,
+	ColdCheckValve, HotCheckValve, PressureBalance, ColdBackflow, HotBackflow, ThermalExpansion, HammerArrester,
+	ColdShutOff, HotShutOff, ColdThread, HotThread, ColdHose, HotHose,
 }
 
 // The limits that come from the requirement sheet have this source; the sheet's
@@ -45,24 +51,23 @@ const (
 
 var waterLines = []waterLine{coldLine, hotLine}
 
-// at is the path of the line's answer, or of the sheet's value, of that name.
-func (l waterLine) at(name string) string { return "water." + string(l) + "." + name }
-
-// paths are those of several answers of the line.
-func (l waterLine) paths(names ...string) []string {
-	ps := make([]string, len(names))
-	for i, n := range names {
-		ps[i] = l.at(n)
+// ask names the line's answers.
+func (l waterLine) ask() survey.LineAnswers {
+	if l == hotLine {
+		return ask.Water.Hot
 	}
-	return ps
+	return ask.Water.Cold
 }
 
+// at is the path of the sheet's value of that name.
+func (l waterLine) at(name string) string { return "water." + string(l) + "." + name }
+
 // of returns the line as found and the inlet as the sheet has it.
-func (l waterLine) of(c *Case) (*survey.Line, *specs.Inlet) {
+func (l waterLine) of(c *Case) (survey.LineAnswers, *specs.Inlet) {
 	if l == hotLine {
-		return &c.Survey.Water.Hot, &c.Machine.Water.Hot
+		return ask.Water.Hot, &c.Machine.Water.Hot
 	}
-	return &c.Survey.Water.Cold, &c.Machine.Water.Cold
+	return ask.Water.Cold, &c.Machine.Water.Cold
 }
 
 // unused says that the machine doesn't take this water; empty when it does.
@@ -96,11 +101,11 @@ var supplyMaterials = map[string]trade.Material{
 // tube finds the line's pipe in the tables. The outcome says so when there is no such pipe.
 func (l waterLine) tube(c *Case) (t trade.Tube, out Outcome, ok bool) {
 	line, _ := l.of(c)
-	t, err := trade.FindTube(supplyMaterials[line.Material], strings.TrimSuffix(line.Size.String(), " in"))
+	t, err := trade.FindTube(supplyMaterials[line.Material.Of(c)], strings.TrimSuffix(line.Size.Of(c).String(), " in"))
 	if err != nil {
-		return t, ask(line.Material+" "+line.Size.String(), "a size that the pipe tables hold",
+		return t, check.Rule(line.Material.Of(c)+" "+line.Size.Of(c).String(), "a size that the pipe tables hold",
 			"read the pipe's material and nominal size again from its marking; if both are right, let the plumber work this point out from the maker's own table",
-			l.paths("pipe_material", "pipe_size")...), false
+			[]survey.Ref{l.ask().Material, l.ask().Size}...), false
 	}
 	return t, Outcome{}, true
 }
@@ -109,22 +114,12 @@ func (l waterLine) tube(c *Case) (t trade.Tube, out Outcome, ok bool) {
 func (l waterLine) largerPipes(c *Case, k *Check) []Remedy {
 	line, _ := l.of(c)
 	var sizes []string
-	for s := line.Size.Next(); s.Known() && s.Inches() <= 2; s = s.Next() {
+	for s := line.Size.Of(c).Next(); s.Known() && s.Inches() <= 2; s = s.Next() {
 		sizes = append(sizes, s.String())
 	}
-	return c.offer(k, l.at("pipe_size"), sizes, nil, func(v string) string {
-		return "run the " + string(l) + " line in " + v + " " + line.Material + " from where the pressure was read to the machine"
+	return c.Offer(k, l.ask().Size, sizes, nil, func(v string) any {
+		return "run the " + string(l) + " line in " + v + " " + line.Material.Of(c) + " from where the pressure was read to the machine"
 	})
-}
-
-// offerFirst returns the first of the remedies with which the check is OK.
-func (c *Case) offerFirst(k *Check, remedies []Remedy) []Remedy {
-	for _, r := range remedies {
-		if after, err := c.with(r.Set); err == nil && after.judge(k).Verdict == OK {
-			return []Remedy{r}
-		}
-	}
-	return nil
 }
 
 // graver returns the outcome that weighs more: by verdict, then by margin.

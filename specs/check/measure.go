@@ -1,4 +1,4 @@
-package rules
+package check
 
 import (
 	"slices"
@@ -33,7 +33,7 @@ func (r *Report) ToMeasure() []Measure {
 	for _, f := range r.Findings {
 		switch f.Verdict {
 		case Missing:
-			for _, p := range f.At {
+			for _, p := range survey.Paths(f.At) {
 				add(p, f.ID, true)
 			}
 		case Confirm:
