@@ -1,6 +1,11 @@
 package rules
 
-import "slices"
+import (
+	"firstfill/specs"
+	"firstfill/specs/check"
+	"firstfill/survey"
+	"slices"
+)
 
 // All lists every check in the order of reports.
 var All = slices.Concat(power, water, drain, space, chemicals, throughput, records)
@@ -13,4 +18,9 @@ func ByID(id string) *Check {
 		}
 	}
 	return nil
+}
+
+// Judge judges a site by all checks.
+func Judge(s *survey.Survey, m *specs.Machine, o check.Options) *check.Judged {
+	return check.Evaluate(All, s, m, o)
 }

@@ -1,19 +1,23 @@
 package rules
 
-import "testing"
+import (
+	"testing"
+
+	"firstfill/specs/check"
+)
 
 func BenchmarkEvaluate(b *testing.B) {
 	s := site(b, "block_drain")
 	m := machine(b, s.Machine.Key)
 	for b.Loop() {
-		Evaluate(s, m, Options{Today: today})
+		check.Evaluate(All, s, m, check.Options{Today: today})
 	}
 }
 
-func BenchmarkEvaluateNoRemedy(b *testing.B) {
+func BenchmarkReport(b *testing.B) {
 	s := site(b, "block_drain")
 	m := machine(b, s.Machine.Key)
 	for b.Loop() {
-		Evaluate(s, m, Options{Today: today, NoRemedy: true})
+		check.Evaluate(All, s, m, check.Options{Today: today}).Report()
 	}
 }

@@ -235,3 +235,27 @@ func parted[D dimension](a, b Of[D], s System, extra, order int) bool {
 	gap := float64(order) * (x - y)
 	return gap > 1e-12*max(math.Abs(x), math.Abs(y))
 }
+
+// pair is a quantity that can be told apart from another of its dimension in print.
+type pair interface {
+	distinct(other any, s System) (string, string, bool)
+}
+
+func (q Of[D]) distinct(other any, s System) (string, string, bool) {
+	o, ok := other.(Of[D])
+	if !ok || !q.Known() || !o.Known() {
+		return "", "", false
+	}
+	a, b := Distinct(q, o, s)
+	return a, b, true
+}
+
+// DistinctAny is Distinct for values whose dimension isn't known to the caller;
+// ok is false when they aren't two known values of one dimension.
+func DistinctAny(a, b any, s System) (first, second string, ok bool) {
+	p, isPair := a.(pair)
+	if !isPair {
+		return "", "", false
+	}
+	return p.distinct(b, s)
+}

@@ -1,0 +1,226 @@
+// Package words turns facts into sentences: the phrases of the wording tables
+// with their blanks filled in, in the reader's units. Start with Reader.
+package words
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"firstfill/specs/check"
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+	"firstfill/templates"
+)
+
+// A Reader is who reads: the units shown first.
+type Reader struct {
+	Units quantity.System
+}
+
+// Say words a phrase. A phrase that the tables lack prints its name in angle
+// brackets, so that it is seen; a test sees to it that none does.
+func (r Reader) Say(p check.Phrase) string {
+	if p.Zero() {
+		return ""
+	}
+	text, ok := phrase(p.Name)
+	if !ok {
+		return "<" + p.Name + ">"
+	}
+	if len(p.Blanks) == 0 {
+		return text
+	}
+	var b strings.Builder
+	for {
+		i := strings.IndexByte(text, '{')
+		j := strings.IndexByte(text, '}')
+		if i < 0 || j < i {
+			b.WriteString(text)
+			return b.String()
+		}
+		b.WriteString(text[:i])
+		b.WriteString(r.blank(p, text[i+1:j]))
+		text = text[j+1:]
+	}
+}
+
+func (r Reader) blank(p check.Phrase, name string) string {
+	for _, v := range p.Blanks {
+		if v.Name == name {
+			return r.Value(v.Value)
+		}
+	}
+	return "{" + name + "}"
+}
+
+// Phrase is the text of a name without its blanks filled, and whether there is one.
+func phrase(name string) (string, bool) {
+	all, err := templates.Phrases()
+	if err != nil {
+		panic(err)
+	}
+	text, ok := all[name]
+	return text, ok
+}
+
+// Value words whatever may stand in a blank.
+func (r Reader) Value(v any) string {
+	switch v := v.(type) {
+	case nil:
+		return ""
+	case check.Phrase:
+		return r.Say(v)
+	case check.Fact:
+		return r.Fact(v)
+	case check.Word:
+		return Word(string(v))
+	case check.Quote:
+		return string(v)
+	case check.Share:
+		return percent(float64(v))
+	case check.Figure:
+		return figure(v)
+	case check.List:
+		parts := make([]string, 0, len(v))
+		for _, x := range v {
+			if t := r.Value(x); t != "" {
+				parts = append(parts, t)
+			}
+		}
+		return strings.Join(parts, ", ")
+	case check.Reading:
+		return v.Survey.ReadingText(v.Path, r.Units)
+	case quantity.Gap:
+		return v.Show(r.Units)
+	case interface{ Show(quantity.System) string }:
+		return v.Show(r.Units)
+	case trade.Source:
+		return v.String()
+	case int:
+		return strconv.Itoa(v)
+	case string:
+		return v
+	case fmt.Stringer:
+		return v.String()
+	}
+	return fmt.Sprint(v)
+}
+
+// Word is an answer out of a closed list as it prints.
+func Word(v string) string {
+	if text, ok := phrase("word." + v); ok {
+		return text
+	}
+	return v
+}
+
+// Question is how the table of fields asks for an answer.
+func Question(path string) string { return survey.Question(path) }
+
+func percent(x float64) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "unknown"
+	}
+	return fmt.Sprintf("%.1f %%", 100*x)
+}
+
+// figure prints a plain number without trailing zeros.
+func figure(f check.Figure) string {
+	if math.IsNaN(f.Value) || math.IsInf(f.Value, 0) {
+		return "unknown"
+	}
+	s := strconv.FormatFloat(f.Value, 'f', f.Decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		s = "0"
+	}
+	if f.Unit != "" {
+		s += " " + f.Unit
+	}
+	return s
+}
+
+// Fact words a fact alone.
+func (r Reader) Fact(f check.Fact) string {
+	return r.fact(f, r.Value(f.Value), r.Value(f.High))
+}
+
+func (r Reader) fact(f check.Fact, value, high string) string {
+	text := value
+	switch f.Bound {
+	case check.AtMost:
+		text = r.Say(check.Say("bound.at-most", "value", check.Quote(value)))
+	case check.AtLeast:
+		text = r.Say(check.Say("bound.at-least", "value", check.Quote(value)))
+	case check.Between:
+		text = r.Say(check.Say("bound.between", "low", check.Quote(value), "high", check.Quote(high)))
+	}
+	if f.Phrase.Zero() {
+		return text
+	}
+	p := f.Phrase
+	p.Blanks = append([]check.Blank{{Name: "value", Value: check.Quote(text)}}, p.Blanks...)
+	return r.Say(p)
+}
+
+// Found words what was found and what is required, so that rounding never
+// makes a near miss look like a match.
+func (r Reader) Found(o *check.Outcome) (have, want string) {
+	h, w := r.Value(o.Have.Value), r.Value(o.Want.Value)
+	if a, b, ok := quantity.DistinctAny(o.Have.Value, o.Want.Value, r.Units); ok {
+		h, w = a, b
+	}
+	high := r.Value(o.Want.High)
+	if a, b, ok := quantity.DistinctAny(o.Have.Value, o.Want.High, r.Units); ok {
+		if len(a) > len(h) {
+			h = a
+		}
+		high = b
+	}
+	return r.fact(o.Have, h, ""), r.fact(o.Want, w, high)
+}
+
+// Have words what was found.
+func (r Reader) Have(o *check.Outcome) string { h, _ := r.Found(o); return h }
+
+// Want words what is required.
+func (r Reader) Want(o *check.Outcome) string { _, w := r.Found(o); return w }
+
+// Margin words a margin; empty when there is none.
+func (r Reader) Margin(m check.Margin) string {
+	if m.Text != "" {
+		return m.Text
+	}
+	if m.Gap == nil {
+		return ""
+	}
+	return r.Say(check.Phrase{Name: m.Side.Name, Blanks: append([]check.Blank{{Name: "gap", Value: m.Gap}}, m.Side.Blanks...)})
+}
+
+// Action words what to do about a finding.
+func (r Reader) Action(f *check.Finding) string { return r.Say(f.Action) }
+
+// Source names where a finding's limit and rules come from, each with its mark.
+func Source(f *check.Finding, sheet func(path string) string) string {
+	var parts []string
+	seen := map[string]bool{}
+	add := func(t string) {
+		if t != "" && !seen[t] {
+			seen[t] = true
+			parts = append(parts, t)
+		}
+	}
+	if f.Sheet != "" {
+		add(sheet(f.Sheet))
+	}
+	add(f.Outcome.Source)
+	for _, s := range f.Check.Sources {
+		add(s.String())
+	}
+	return strings.Join(parts, "; ")
+}
