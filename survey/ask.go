@@ -19,6 +19,7 @@ import (
 type Ref interface {
 	Path() string        // as it is written in the questionnaire
 	Known(r Reader) bool // whether the question was answered
+	Value(r Reader) any  // the answer
 	of() *question
 }
 
@@ -61,6 +62,9 @@ func answer[T any](path string, at func(*Survey) *T) Answer[T] {
 
 // Of reads the answer; its zero value is not known.
 func (a Answer[T]) Of(r Reader) T { return *(*a.at)(r.Reading(a.id)) }
+
+// Value reads the answer without its type.
+func (a Answer[T]) Value(r Reader) any { return a.Of(r) }
 
 // Known says whether the question was answered.
 func (a Answer[T]) Known(r Reader) bool { return known(a.ptr(r.Reading(a.id))) }
@@ -207,6 +211,9 @@ type Setting struct {
 // Path is the answer's path.
 func (e Setting) Path() string { return e.at.path }
 
+// ID is the answer's, for sets of answers.
+func (e Setting) ID() int { return e.at.id }
+
 // Text is the answer as it would be written.
 func (e Setting) Text() string { return e.text }
 
@@ -330,4 +337,15 @@ func (s *Survey) Uncertain(of Bits) []Input {
 		walk(reflect.ValueOf(f.ptr(s)).Elem(), f.path, func(path string, leaf reflect.Value) { add(path, leaf.Addr().Interface()) })
 	})
 	return ins
+}
+
+// Unread lists the answers of a set that aren't known, by path.
+func (s *Survey) Unread(of Bits) []string {
+	var paths []string
+	of.Each(func(id int) {
+		if f := fields[id]; HasField(f.path) && !known(f.ptr(s)) {
+			paths = append(paths, f.path)
+		}
+	})
+	return paths
 }

@@ -31,7 +31,12 @@ func (c *Case) options() Options {
 // on returns the case with another survey.
 func (c *Case) on(s *survey.Survey) *Case {
 	n := *c
-	n.Survey, n.reads = s, nil
+	n.Survey = s
+	for _, m := range c.lib {
+		if m.Key == s.Machine.Key {
+			n.Machine = m
+		}
+	}
 	n.Supply = chooseSupply(s, c.Machine)
 	return &n
 }

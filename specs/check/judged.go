@@ -33,6 +33,9 @@ func (j *Judged) With(settings ...survey.Setting) (*Judged, error) {
 		return nil, err
 	}
 	n := &Judged{Case: j.on(s), Checks: j.Checks, Findings: slices.Clone(j.Findings)}
+	if n.Machine != j.Machine {
+		return Evaluate(j.Checks, s, n.Machine, j.options()), nil
+	}
 	for i, k := range j.Checks {
 		if n.Supply != j.Supply || j.Findings[i].Reads.Meets(changed) {
 			n.Findings[i] = n.Judge(k)
@@ -65,6 +68,23 @@ func (j *Judged) Of(k *Check) *Finding {
 		}
 	}
 	return nil
+}
+
+// Ways gives the remedies of a finding that do cure it, and the answers from
+// which they were worked out.
+func (j *Judged) Ways(f *Finding) (proven []Remedy, reads survey.Bits) {
+	if f.Verdict != Fix || f.Check.Remedies == nil {
+		return nil, reads
+	}
+	reads = j.reading(func() {
+		for _, r := range f.Check.Remedies(j.Case, f.Check) {
+			if after, err := j.Case.With(r.Set); err == nil && after.Passes(f.Check) {
+				proven = append(proven, r)
+			}
+		}
+	})
+	reads.Join(f.Reads)
+	return proven, reads
 }
 
 // Prove gives the remedies of a finding that do cure it, each with what else
@@ -160,3 +180,15 @@ func (j *Judged) assumed() []Assumption {
 	slices.SortFunc(as, func(a, b Assumption) int { return strings.Compare(a.Path, b.Path) })
 	return as
 }
+
+// Having is With for answers by path.
+func (j *Judged) Having(set map[string]string) (*Judged, error) {
+	settings, err := j.Survey.Settings(set)
+	if err != nil {
+		return nil, err
+	}
+	return j.With(settings...)
+}
+
+// Machines are the machines that may be proposed.
+func (c *Case) Machines() []*specs.Machine { return c.lib }

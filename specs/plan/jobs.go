@@ -1,0 +1,87 @@
+package plan
+
+import (
+	"strings"
+
+	"firstfill/specs/check"
+	"firstfill/survey"
+)
+
+// A Job is what one trade does in one go; all its changes are one step. Its
+// name is a wording: "job." and the name.
+type Job string
+
+// jobs are the jobs in the order in which a site is prepared, each with the
+// answers that it may change: an answer belongs to the first whose prefix it has.
+var jobs = []struct {
+	job      Job
+	trade    check.Trade
+	prefixes []string
+}{
+	{"machine", check.Supplier, []string{"machine.key", "machine.supply"}},
+	{"stand", check.Builder, []string{"machine.raised_by"}},
+	{"label", check.Electrician, []string{"power.system", "codes."}},
+	{"supply", check.Electrician, []string{"power.line_to_line", "power.line_to_neutral", "power.high_leg", "power.legs", "power.frequency", "power.phases", "power.read_under_load"}},
+	{"panel", check.Electrician, []string{"power.panel"}},
+	{"circuit", check.Electrician, []string{"power."}},
+	{"service", check.Plumber, []string{"water.closed_system", "water.expansion_tank"}},
+	{"arrester", check.Plumber, []string{"water.hammer_arrester"}},
+	{"hot-water", check.Plumber, []string{"heater.", "water.hot.temperature", "water.hot.from_heater"}},
+	{"cold-line", check.Plumber, []string{"water.cold."}},
+	{"hot-line", check.Plumber, []string{"water.hot."}},
+	{"water", check.Plumber, []string{"water."}},
+	{"treatment", check.Plumber, []string{"treatment."}},
+	{"receptor", check.Plumber, []string{"drain.receptor", "drain.rim_height", "drain.trap_to_vent", "drain.trap_seal", "drain.vent", "drain.strainer", "drain.accessible", "drain.shares", "drain.standpipe"}},
+	{"drain-line", check.Plumber, []string{"drain."}},
+	{"way", check.Builder, []string{"space.path"}},
+	{"unpacking", check.Supplier, []string{"space.unpacked"}},
+	{"floor", check.Builder, []string{"space.floor"}},
+	{"opening", check.Builder, []string{"space."}},
+	{"sanitizer", check.Supplier, []string{"chemicals."}},
+	{"glasses", check.Owner, []string{"demand."}},
+	{"records", check.Supplier, []string{""}},
+}
+
+// jobOf is the place in jobs of an answer.
+func jobOf(path string) int {
+	for i, j := range jobs {
+		for _, p := range j.prefixes {
+			if strings.HasPrefix(path, p) {
+				return i
+			}
+		}
+	}
+	return len(jobs) - 1
+}
+
+// things are the answers that say by themselves what is built: their phrase,
+// "do." and the path, holds the final value in the blank {value}, whatever the
+// remedies were that led to it. Other answers are what follows from a change
+// (a pressure behind a valve, say); their step says the remedy's own words.
+var things = func() map[string]survey.Ref {
+	a := survey.Ask
+	m := map[string]survey.Ref{}
+	for _, r := range []survey.Ref{
+		a.Machine.Supply, a.Machine.RaisedBy,
+		a.Power.Breaker, a.Power.BreakerPoles, a.Power.Conductor, a.Power.Ground, a.Power.Neutral, a.Power.GFCI,
+		a.Power.Receptacle, a.Power.Disconnect, a.Power.ReceptacleRun,
+		a.Water.Cold.Regulator, a.Water.Hot.Regulator, a.Water.Cold.Size, a.Water.Hot.Size,
+		a.Water.Cold.CheckValve, a.Water.Hot.CheckValve, a.Water.Cold.ShutOff, a.Water.Hot.ShutOff,
+		a.Water.Cold.Backflow, a.Water.Hot.Backflow, a.Water.Cold.Thread, a.Water.Hot.Thread,
+		a.Water.Expansion, a.Water.Arrester,
+		a.Drain.AirGap, a.Drain.RimHeight, a.Drain.Material, a.Drain.Size, a.Drain.Outlet, a.Drain.Tempering, a.Drain.Trap,
+		a.Drain.Cleanouts, a.Drain.Strainer, a.Drain.Vent, a.Drain.Connection,
+	} {
+		m[r.Path()] = r
+	}
+	return m
+}()
+
+// say is the phrase of a thing as it will be.
+func say(r survey.Ref, built *survey.Survey) check.Phrase {
+	v := r.Value(built)
+	if s, ok := v.(string); ok {
+		v = check.Word(s)
+	}
+	return check.Say("do."+r.Path(), "value", v)
+}

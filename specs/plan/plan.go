@@ -1,0 +1,79 @@
+// Package plan finds one buildable answer for the whole site: the cheapest set
+// of changes that leaves no fault which a change can cure, each thing changed
+// once, to its final value. Start with Find.
+package plan
+
+import (
+	"slices"
+
+	"firstfill/specs/check"
+	"firstfill/survey"
+)
+
+// A Plan is what to build, and the site as it will be then.
+type Plan struct {
+	Found *check.Judged // the site as it was found
+	Built *check.Judged // the site with the plan applied
+	Steps []Step        // in the order in which they are done
+	Set   map[string]string
+	Stand []Stand // faults that nothing here cures
+	Work  check.Work
+
+	Tried int // states that the search looked at
+	ways  []option
+}
+
+// A Step is one job of one trade.
+type Step struct {
+	N      int
+	Job    Job
+	Trade  check.Trade
+	Stage  check.Stage
+	Do     []check.Phrase    // what is done, with its final values
+	Set    map[string]string // answers as they will be
+	Cures  []string          // ids that are FIX without this step
+	After  []int             // steps that must be done before it
+	Doubts []string          // ids that are OK as found and CONFIRM because of it
+	Rests  []string          // answers in doubt that it rests on
+	Work   check.Work
+}
+
+// A Stand is a fault that nothing here cures.
+type Stand struct {
+	ID  string
+	Why check.Phrase
+}
+
+// Options say what may be proposed.
+type Options struct {
+	Choices map[string]string // by check id: the way that the owner chose, as Alternatives names it
+}
+
+// Find plans a judged site.
+func Find(found *check.Judged, o Options) *Plan {
+	s := &search{found: found, choices: o.Choices}
+	goal := s.run()
+	p := &Plan{Found: found, Tried: s.tried}
+	p.ways, p.Built = s.clean(goal)
+	p.Set = final(p.ways)
+	p.Work = cost(p.ways)
+	p.steps(s)
+	p.stands()
+	return p
+}
+
+// Change is the plan's answer at a path, and whether the plan changes it.
+func (p *Plan) Change(a survey.Ref) (string, bool) {
+	text, ok := p.Set[a.Path()]
+	return text, ok
+}
+
+// StepOf is the step that cures a finding, nil when there is none.
+func (p *Plan) StepOf(id string) *Step {
+	for i := range p.Steps {
+		if slices.Contains(p.Steps[i].Cures, id) {
+			return &p.Steps[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,332 @@
+package plan
+
+import (
+	"cmp"
+	"container/heap"
+	"maps"
+	"slices"
+	"strings"
+
+	"firstfill/specs/check"
+	"firstfill/survey"
+)
+
+// An option is a change that cures one fault where it was proposed.
+type option struct {
+	fault  *check.Check
+	remedy check.Remedy
+	edits  []survey.Setting
+	writes survey.Bits
+	work   check.Work
+}
+
+// way names the option among those of its fault, by the answers that it changes.
+func (o option) way() string {
+	return strings.Join(slices.Sorted(maps.Keys(o.remedy.Set)), "+")
+}
+
+// offers are the options of one fault, and the answers that they were found from.
+type offers struct {
+	finding *check.Finding
+	options []option
+	reads   survey.Bits
+}
+
+// A state is the site after some changes.
+type state struct {
+	site   *check.Judged
+	done   []option
+	offers map[*check.Check]*offers
+	cost   check.Work
+	closed map[string]bool // faults that nothing cures from here on
+}
+
+// An entry of the queue is a change not yet judged.
+type entry struct {
+	from  *state
+	by    option
+	guess float64 // cost so far and of the change, and what the rest will cost at least
+	order int     // ties are broken by the order in which they came up
+}
+
+type queue []entry
+
+func (q queue) Len() int { return len(q) }
+func (q queue) Less(i, j int) bool {
+	if q[i].guess != q[j].guess {
+		return q[i].guess < q[j].guess
+	}
+	return q[i].order < q[j].order
+}
+func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q *queue) Push(x any)   { *q = append(*q, x.(entry)) }
+func (q *queue) Pop() any {
+	old := *q
+	x := old[len(old)-1]
+	*q = old[:len(old)-1]
+	return x
+}
+
+// Bounds of the search: sites tried in testing need fewer than 60 states.
+const (
+	maxStates = 400
+	maxSteps  = 60
+)
+
+type search struct {
+	found   *check.Judged
+	choices map[string]string
+	tried   int
+	pushed  int
+	queue   queue
+	seen    map[string]bool
+}
+
+// run is a best-first search. At each state one fault is taken up, causes
+// first, and each of its remedies, proposed afresh on the site as changed so
+// far, leads on. The cheapest change by what it and the rest will cost at
+// least is judged next; a state without a curable fault is the answer.
+func (s *search) run() *state {
+	s.seen = map[string]bool{}
+	start := &state{site: s.found, offers: map[*check.Check]*offers{}, closed: map[string]bool{}}
+	best := start
+	if s.expand(start) {
+		return start
+	}
+	for s.queue.Len() > 0 && s.tried < maxStates {
+		e := heap.Pop(&s.queue).(entry)
+		next := s.apply(e)
+		if next == nil {
+			continue
+		}
+		if open(next.site) < open(best.site) {
+			best = next
+		}
+		if len(next.done) < maxSteps && s.expand(next) {
+			return next
+		}
+	}
+	return best
+}
+
+func open(j *check.Judged) int {
+	n := 0
+	for _, f := range j.Findings {
+		if f.Verdict == check.Fix {
+			n++
+		}
+	}
+	return n
+}
+
+// apply judges a change; nil when it was seen before or takes away what was known.
+func (s *search) apply(e entry) *state {
+	site, err := e.from.site.With(e.by.edits...)
+	if err != nil {
+		return nil
+	}
+	s.tried++
+	for i, f := range site.Findings {
+		if f.Verdict == check.Missing && s.found.Findings[i].Verdict == check.OK {
+			return nil
+		}
+	}
+	next := &state{site: site, done: append(slices.Clone(e.from.done), e.by), offers: map[*check.Check]*offers{}, closed: e.from.closed}
+	next.cost = cost(next.done)
+	key := settled(next.done)
+	if s.seen[key] {
+		return nil
+	}
+	s.seen[key] = true
+	for k, o := range e.from.offers {
+		if site.Of(k) == o.finding && !o.reads.Meets(e.by.writes) {
+			next.offers[k] = o
+		}
+	}
+	return next
+}
+
+// settled spells the final answers of a list of changes.
+func settled(done []option) string {
+	all := final(done)
+	var b strings.Builder
+	for _, p := range slices.Sorted(maps.Keys(all)) {
+		b.WriteString(p + "=" + all[p] + "\n")
+	}
+	return b.String()
+}
+
+// final is every answer that the changes leave, the later one's where two set it.
+func final(done []option) map[string]string {
+	all := map[string]string{}
+	for _, o := range done {
+		maps.Copy(all, o.remedy.Set)
+	}
+	return all
+}
+
+// live are the changes of which at least one answer stands in the end.
+func live(done []option) []option {
+	last := map[string]int{}
+	for i, o := range done {
+		for p := range o.remedy.Set {
+			last[p] = i
+		}
+	}
+	var stands []option
+	for i, o := range done {
+		for p := range o.remedy.Set {
+			if last[p] == i {
+				stands = append(stands, o)
+				break
+			}
+		}
+	}
+	return stands
+}
+
+// cost adds up the work of the changes that stand; the same job done for two
+// faults counts once, as the larger.
+func cost(done []option) check.Work {
+	jobs := map[string]check.Work{}
+	for _, o := range live(done) {
+		key := o.way()
+		jobs[key] = max(jobs[key], o.work)
+	}
+	total := check.NoWork
+	for _, w := range jobs {
+		total += w
+	}
+	return total
+}
+
+// expand takes up the state's next fault; true when there is none that can be cured.
+func (s *search) expand(st *state) bool {
+	faults := s.curable(st)
+	if len(faults) == 0 {
+		return true
+	}
+	rest := 0.0
+	for _, o := range faults {
+		rest += float64(o.least())
+	}
+	o := faults[0]
+	rest -= float64(o.least())
+	for _, by := range o.options {
+		s.pushed++
+		done := append(slices.Clone(st.done), by)
+		// Half of what the others would cost one by one: a change often cures several.
+		heap.Push(&s.queue, entry{from: st, by: by, guess: float64(cost(done)) + rest/2, order: s.pushed})
+	}
+	return false
+}
+
+func (o *offers) least() check.Work {
+	least := check.OtherMachine
+	for _, x := range o.options {
+		least = min(least, x.work)
+	}
+	return least
+}
+
+// curable lists the open faults that have a proven remedy here, in the order
+// in which they are taken up: what decides the order first, causes before what
+// follows from them, then by id.
+func (s *search) curable(st *state) []*offers {
+	var list []*offers
+	for _, f := range st.site.Findings {
+		if f.Verdict != check.Fix {
+			continue
+		}
+		if o := s.offersOf(st, f); len(o.options) > 0 {
+			list = append(list, o)
+		}
+	}
+	rank := map[*check.Check]int{}
+	var depth func(k *check.Check) int
+	depth = func(k *check.Check) int {
+		if d, ok := rank[k]; ok {
+			return d
+		}
+		rank[k] = 0
+		for _, a := range k.After {
+			if f := st.site.Of(a); f != nil && f.Verdict == check.Fix {
+				rank[k] = max(rank[k], depth(a)+1)
+			}
+		}
+		return rank[k]
+	}
+	slices.SortStableFunc(list, func(a, b *offers) int {
+		x, y := a.finding.Check, b.finding.Check
+		return cmp.Or(cmp.Compare(x.Stage, y.Stage), cmp.Compare(depth(x), depth(y)), cmp.Compare(x.ID, y.ID))
+	})
+	return list
+}
+
+// offersOf proposes the remedies of a fault on the site as it is now.
+func (s *search) offersOf(st *state, f *check.Finding) *offers {
+	if o, ok := st.offers[f.Check]; ok {
+		return o
+	}
+	o := &offers{finding: f}
+	remedies, reads := st.site.Ways(f)
+	o.reads = reads
+	chosen := s.choices[f.ID]
+	for _, r := range remedies {
+		edits, err := st.site.Survey.Settings(r.Set)
+		if err != nil {
+			continue
+		}
+		x := option{fault: f.Check, remedy: r, edits: edits, work: max(r.Work, check.Noting)}
+		for _, e := range edits {
+			x.writes.Add(e.ID())
+		}
+		o.options = append(o.options, x)
+	}
+	if chosen != "" && slices.ContainsFunc(o.options, func(x option) bool { return x.way() == chosen }) {
+		o.options = slices.DeleteFunc(o.options, func(x option) bool { return x.way() != chosen })
+	}
+	slices.SortStableFunc(o.options, func(a, b option) int {
+		return cmp.Or(cmp.Compare(a.work, b.work), cmp.Compare(a.way(), b.way()))
+	})
+	st.offers[f.Check] = o
+	return o
+}
+
+// clean leaves out the changes without which nothing fails, the most work
+// first, and gives those that stand with the site as they leave it.
+func (s *search) clean(goal *state) ([]option, *check.Judged) {
+	ways, site := live(goal.done), goal.site
+	order := slices.Clone(ways)
+	slices.SortStableFunc(order, func(a, b option) int { return cmp.Compare(b.work, a.work) })
+	for _, o := range order {
+		rest := slices.DeleteFunc(slices.Clone(ways), func(x option) bool { return x.fault == o.fault && x.way() == o.way() })
+		if len(rest) == len(ways) || s.fails(site, rest, o.writes) {
+			continue
+		}
+		if next, err := s.found.Having(final(rest)); err == nil {
+			ways, site = live(rest), next
+		}
+	}
+	return ways, site
+}
+
+// fails says whether with these changes alone a check is FIX, or lost its
+// answer, that is neither on the planned site.
+func (s *search) fails(planned *check.Judged, ways []option, left survey.Bits) bool {
+	c, err := s.found.Case.With(final(ways))
+	if err != nil {
+		return true
+	}
+	for i, k := range planned.Checks {
+		was := planned.Findings[i]
+		// A check that reads none of the answers left out is as planned.
+		if was.Verdict.Blocks() || c.Supply == planned.Supply && !was.Reads.Meets(left) {
+			continue
+		}
+		if c.Judge(k).Verdict.Blocks() {
+			return true
+		}
+	}
+	return false
+}
