@@ -81,7 +81,7 @@ func runOwnCircuit(c *Case) Outcome {
 	}
 	need := []survey.Ref{ask.Power.Breaker, ask.Power.OtherLoads}
 	for i := range p.OtherLoads.Of(c) {
-		need = append(need, fmt.Sprintf("power.other_loads[%d].current", i))
+		need = append(need, p.OtherLoads.Current.At(i))
 	}
 	if out, lacks := c.Lacking(need...); lacks {
 		return out

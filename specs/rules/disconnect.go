@@ -180,7 +180,7 @@ func runGroundFault(c *Case) Outcome {
 		{"I_n", "circuit rating", show(c, ask.Power.Breaker.Of(c))},
 	}
 	protected := have == "breaker" || have == "receptacle" && cord
-	paths := []string{at, ask.Codes.Electrical, ask.Power.Breaker}
+	paths := []survey.Ref{at, ask.Codes.Electrical, ask.Power.Breaker}
 	if near.Answer == trade.GFCINotRequired && away.Answer == trade.GFCINotRequired {
 		out := check.Choice(true, "not required here", "as the code enforced asks: "+near.Why, "", paths...)
 		out.Working = append(steps, Step{"rule", near.Why, near.Answer.String()})

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"firstfill/specs/trade"
+	"firstfill/survey"
 	"firstfill/survey/quantity"
 )
 
@@ -66,7 +67,7 @@ var HeaterOutput = &Check{
 const heatKept = 0.85
 
 // fillStart is the temperature at which the tank is filled, and its answer.
-func fillStart(c *Case) (t quantity.Temperature, path, note string) {
+func fillStart(c *Case) (t quantity.Temperature, path survey.Ref, note string) {
 	w := ask.Water
 	switch c.Machine.Water.Fill {
 	case "hot":
@@ -87,7 +88,7 @@ func fillStart(c *Case) (t quantity.Temperature, path, note string) {
 		}
 		return t, ask.Water.Cold.Temperature, ""
 	}
-	return t, "", ""
+	return t, nil, ""
 }
 
 // HeatUpTime compares the time to wash temperature with the sheet's limit.
@@ -114,7 +115,7 @@ var HeatUpTime = &Check{
 	Run: func(c *Case) Outcome {
 		v, path := volts(c)
 		start, from, note := fillStart(c)
-		if from == "" {
+		if from == nil {
 			return c.Silent("which supply fills the tank")
 		}
 		if out, lacks := c.Lacking(path, from); lacks {

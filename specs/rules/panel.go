@@ -119,9 +119,9 @@ var PanelClearance = &Check{
 		inches := func(x float64) quantity.Length { return quantity.New(x, quantity.Inch) }
 		action := fmt.Sprintf("clear the space in front of the panel to a depth of %s, a width of %s and a height of %s, and keep it clear",
 			show(c, inches(deep)), show(c, inches(trade.WorkspaceMinWidthIn)), show(c, inches(trade.WorkspaceHeightIn)))
-		part := func(have quantity.Length, want float64, what, path survey.Ref) Outcome {
+		part := func(have quantity.Length, want float64, what string, path survey.Ref) Outcome {
 			out := check.From(have, inches(want), action, path)
-			out.Have, out.Want = what+" "+out.Have, out.Want+" of "+what
+			out.Have, out.Want = out.Have.Also(" "+what), out.Want.Also(" of "+what)
 			return out
 		}
 		out := worse(part(p.PanelDepth.Of(c), deep, "depth", paths[0]), worse(
@@ -148,10 +148,10 @@ var PanelClearance = &Check{
 		p := ask.Power
 		set := map[string]string{}
 		short := ""
-		add := func(have quantity.Length, want float64, path, what string) {
+		add := func(have quantity.Length, want float64, path survey.Ref, what string) {
 			// An inch more, so that the tape's own error doesn't matter.
 			if have.In(quantity.Inch) < want+0.5 {
-				set[path] = quantity.Inch.Write(want + 1)
+				set[path.Path()] = quantity.Inch.Write(want + 1)
 				if short != "" {
 					short += ", "
 				}

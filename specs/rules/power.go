@@ -165,16 +165,11 @@ func otherOptions(c *Case) []Remedy {
 	return rs
 }
 
-// A rule is the judging half of a check, free of the check itself, so that
-// remedies of one check can see to it that others are met too.
-type rule struct {
-	uses []string
-	run  func(*Case) Outcome
-}
-
-// meets says whether the rule is met, uncertainty counted, or can't be judged for want of an answer.
-func (r rule) meets(c *Case) bool {
-	v := c.judge(&Check{Uses: r.uses, Run: r.run}).Verdict
+// met says whether a rule is met, uncertainty counted, or can't be judged for
+// want of an answer. It takes the judging half of a check, free of the check
+// itself, so that remedies of one check can see to it that others are met too.
+func met(c *Case, run func(*Case) Outcome) bool {
+	v := c.Judge(&Check{Run: run}).Verdict
 	return v != Fix && v != Confirm
 }
 
@@ -188,7 +183,7 @@ func refit(c *Case, set map[string]string, from quantity.WireSize, also func(*Ca
 			all[ask.Power.Conductor.Path()] = w.String()
 		}
 		after, err := c.With(all)
-		if err != nil || !ampacityRule.meets(after) || !protectionRule.meets(after) || !also(after) {
+		if err != nil || !met(after, runAmpacity) || !met(after, runProtection) || !also(after) {
 			continue
 		}
 		if g, known := groundNeeded(after); known && ask.Power.Ground.Of(c).Known() && ask.Power.Ground.Of(c).Cmp(g) < 0 {

@@ -39,13 +39,13 @@ func labelOf(s trade.System) string {
 // systemsOf recognises the supply: the labels of all systems that explain the
 // readings. A machine between one line and neutral needs that reading alone; a
 // delta without a neutral has no line-to-neutral reading.
-func systemsOf(c *Case) (labels, at []survey.Ref, out Outcome, bad bool) {
+func systemsOf(c *Case) (labels []string, at []survey.Ref, out Outcome, bad bool) {
 	p := ask.Power
 	_, path := volts(c)
 	delta := p.System.Of(c) == "240-delta" && !p.LineToNeutral.Of(c).Known()
 	switch {
 	case path == ask.Power.LineToNeutral:
-		at = []string{path}
+		at = []survey.Ref{path}
 	case delta:
 		at = []survey.Ref{ask.Power.LineToLine}
 	case onNEC(c):
@@ -269,7 +269,7 @@ func atNominal(c *Case) []Remedy {
 	set := map[string]string{}
 	put := func(known bool, path survey.Ref, volts float64) {
 		if known && volts > 0 {
-			set[path] = quantity.Volt.Write(volts)
+			set[path.Path()] = quantity.Volt.Write(volts)
 		}
 	}
 	put(p.LineToLine.Of(c).Known(), ask.Power.LineToLine, info.LineLineV)
