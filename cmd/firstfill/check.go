@@ -3,37 +3,49 @@ package main
 import (
 	"firstfill/render/jsonreport"
 	"firstfill/render/terminal"
+	"firstfill/specs/check"
+	"firstfill/specs/plan"
 	"firstfill/specs/rules"
 )
 
 type checkCmd struct {
-	Site   string `arg:"" help:"Questionnaire (.yaml, .json or .xlsx), - for standard input, or demo."`
-	Format string `enum:"text,json" default:"text" help:"text or json."`
-	All    bool   `help:"Print what is in order in full, too."`
+	Site   string            `arg:"" help:"Questionnaire (.yaml, .json or .xlsx), - for standard input, or demo."`
+	Format string            `enum:"text,json" default:"text" help:"text or json."`
+	All    bool              `help:"Print every finding in full too, with its working, sources and other ways."`
+	Trade  string            `enum:",electrician,plumber,builder,owner,supplier" default:"" help:"Print only this trade's part: electrician, plumber, builder, owner or supplier."`
+	Choose map[string]string `placeholder:"ID=WAY" help:"Plan with this way for a finding, as the alternatives name it."`
 	library
 	dated
 	shown
 }
 
-// Run checks the site and prints the punch list.
+// Run checks the site and prints its state and its plan.
 func (c *checkCmd) Run(a *app) error {
-	r, _, err := evaluate(a, c.Site, c.library, c.dated, c.shown)
+	p, _, err := c.planned(a)
 	if err != nil {
 		return err
 	}
 	if c.Format == "json" {
-		err = jsonreport.Write(a.out, r)
+		err = jsonreport.Write(a.out, p, c.system())
 	} else {
-		err = terminal.Report(a.out, r, terminal.Options{Color: color(a, a.out), All: c.All})
+		err = terminal.Report(a.out, p, terminal.Options{Color: color(a, a.out), All: c.All, Trade: check.Trade(c.Trade), Units: c.system()})
 	}
-	if err == nil && r.Verdict.Blocks() {
+	if err == nil && p.Report().Verdict.Blocks() {
 		return errBlocked
 	}
 	return err
 }
 
-// evaluate reads a site and runs every check on it.
-func evaluate(a *app, site string, l library, d dated, s shown) (*rules.Report, *source, error) {
+func (c *checkCmd) planned(a *app) (*plan.Plan, *source, error) {
+	j, src, err := judge(a, c.Site, c.library, c.dated, c.shown)
+	if err != nil {
+		return nil, nil, err
+	}
+	return plan.Find(j, plan.Options{Choices: c.Choose}), src, nil
+}
+
+// judge reads a site and runs every check on it.
+func judge(a *app, site string, l library, d dated, s shown) (*check.Judged, *source, error) {
 	today, err := d.today(a)
 	if err != nil {
 		return nil, nil, err
@@ -46,5 +58,5 @@ func evaluate(a *app, site string, l library, d dated, s shown) (*rules.Report, 
 	if err != nil {
 		return nil, nil, err
 	}
-	return rules.Evaluate(src.survey, src.machine, rules.Options{Today: today, Units: s.system()}), src, nil
+	return rules.Judge(src.survey, src.machine, check.Options{Today: today, Units: s.system()}), src, nil
 }

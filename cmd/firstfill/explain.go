@@ -23,6 +23,6 @@ func (c *explainCmd) Run(a *app) error {
 	if k == nil {
 		return badInput("there is no check %q; \"firstfill explain\" lists them", c.ID)
 	}
-	terminal.Explain(&b, k)
+	terminal.Explain(&b, k, rules.Reads(k))
 	return a.give("", b.Bytes(), false)
 }

@@ -10,9 +10,10 @@ import (
 	"strings"
 
 	"firstfill/render/pdf"
-	"firstfill/render/signoff"
+	"firstfill/render/words"
 	"firstfill/render/workbook"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 )
 
 type packetCmd struct {
@@ -29,10 +30,11 @@ type packetCmd struct {
 
 // Run checks the site and writes its packet.
 func (c *packetCmd) Run(a *app) error {
-	r, src, err := evaluate(a, c.Site, c.library, c.dated, c.shown)
+	j, src, err := judge(a, c.Site, c.library, c.dated, c.shown)
 	if err != nil {
 		return err
 	}
+	r := words.Tells(j.Report(true))
 	o, err := c.options(a, src)
 	if err != nil {
 		return err
@@ -58,7 +60,7 @@ func (c *packetCmd) Run(a *app) error {
 	}
 	files := []product{{stem(r) + ".pdf", sheets}, {stem(r) + signoffEnd, book}}
 	if c.Split {
-		for _, t := range rules.Trades {
+		for _, t := range check.Trades {
 			f, _, err := tradeSheet(r, t, o) // what can't be shown was said of the whole packet
 			if err != nil {
 				return err
@@ -75,14 +77,14 @@ func (c *packetCmd) Run(a *app) error {
 	for _, line := range issue.talk {
 		talk(a.err, "%s", line)
 	}
-	talk(a.err, "%s", rules.Sentence(r))
+	talk(a.err, "%s", check.Sentence(r.Report))
 	return nil
 }
 
 // handOut writes one trade's sheet of the revision that is there, or of the
 // first one; it issues nothing, so it refuses when the answers have changed since.
-func (c *packetCmd) handOut(a *app, r *rules.Report, o pdf.Options) error {
-	next := signoff.New(r, signoff.Base(r))
+func (c *packetCmd) handOut(a *app, r *words.Report, o pdf.Options) error {
+	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine))
 	earlier, err := earlierBooks(c.Output, label(r), next)
 	if err != nil {
 		return err
@@ -94,7 +96,7 @@ func (c *packetCmd) handOut(a *app, r *rules.Report, o pdf.Options) error {
 		}
 		r.Survey.Site.Revision = newest.book.Revision
 	}
-	f, warnings, err := tradeSheet(r, rules.Trade(c.Trade), o)
+	f, warnings, err := tradeSheet(r, check.Trade(c.Trade), o)
 	if err != nil {
 		return err
 	}
@@ -110,7 +112,7 @@ func (c *packetCmd) handOut(a *app, r *rules.Report, o pdf.Options) error {
 }
 
 // tradeSheet lays out one trade's sheet alone.
-func tradeSheet(r *rules.Report, t rules.Trade, o pdf.Options) (product, []string, error) {
+func tradeSheet(r *words.Report, t check.Trade, o pdf.Options) (product, []string, error) {
 	data, warnings, err := pdf.TradeSheet(r, t, o)
 	if err != nil {
 		return product{}, nil, fmt.Errorf("laying out the %s's sheet: %w", t, err)
@@ -122,10 +124,10 @@ func tradeSheet(r *rules.Report, t rules.Trade, o pdf.Options) (product, []strin
 const signoffEnd = "-signoff.xlsx"
 
 // stem is what a packet's files are called: reference or name, and revision.
-func stem(r *rules.Report) string { return label(r) + "-" + r.Survey.Revision() }
+func stem(r *words.Report) string { return label(r) + "-" + r.Survey.Revision() }
 
 // label is the stem without its revision.
-func label(r *rules.Report) string {
+func label(r *words.Report) string {
 	name := r.Survey.Site.Reference
 	if name == "" {
 		name = r.Survey.Site.Name
@@ -158,8 +160,8 @@ type found struct {
 
 // plan looks for earlier revisions in the folder, decides which revision this
 // one is and carries the sign-offs over.
-func (c *packetCmd) plan(a *app, r *rules.Report) (*issue, error) {
-	next := signoff.New(r, signoff.Base(r))
+func (c *packetCmd) plan(a *app, r *words.Report) (*issue, error) {
+	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine))
 	stated := r.Survey.Site.Revision
 	earlier, err := earlierBooks(c.Output, label(r), next)
 	if err != nil {
@@ -230,7 +232,7 @@ func (c *packetCmd) plan(a *app, r *rules.Report) (*issue, error) {
 }
 
 // own orders the workbook with the program's own file name before copies of it.
-func own(f found, r *rules.Report, revision string) string {
+func own(f found, r *words.Report, revision string) string {
 	if filepath.Base(f.file) == label(r)+"-"+revision+signoffEnd {
 		return ""
 	}

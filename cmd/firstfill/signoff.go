@@ -9,10 +9,10 @@ import (
 	"slices"
 	"strings"
 
-	"firstfill/render/signoff"
 	"firstfill/render/terminal"
 	"firstfill/render/workbook"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 	"firstfill/survey"
 	"firstfill/survey/quantity/doc"
 )
@@ -178,7 +178,7 @@ func (p progress) text(b *bytes.Buffer) {
 	line := func(name string, counts map[signoff.State]int, blocks int) {
 		fmt.Fprintf(b, "  %-13s%8d%9d%8d%10d%12d%8d\n", name, counts[signoff.IsOpen], counts[signoff.IsInHand], counts[signoff.IsSigned], counts[signoff.IsReopened], counts[signoff.IsNotNeeded], blocks)
 	}
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		if counts := p.Counts[t]; counts != nil {
 			blocks := 0
 			for _, j := range p.Items {
@@ -195,7 +195,7 @@ func (p progress) text(b *bytes.Buffer) {
 			continue
 		}
 		fmt.Fprintf(b, "\n%s\n", s)
-		for _, t := range rules.Trades {
+		for _, t := range check.Trades {
 			for _, j := range p.Items {
 				if j.Trade != t || j.State != s {
 					continue
@@ -275,8 +275,8 @@ func (p progress) json() any {
 	}
 	type item struct {
 		ID      string            `json:"id"`
-		Trade   rules.Trade       `json:"trade"`
-		Verdict rules.Verdict     `json:"verdict"`
+		Trade   check.Trade       `json:"trade"`
+		Verdict check.Verdict     `json:"verdict"`
 		Title   string            `json:"title"`
 		State   signoff.State     `json:"state"`
 		Blocks  bool              `json:"blocks"`

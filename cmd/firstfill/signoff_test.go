@@ -12,7 +12,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"firstfill/render/signoff"
+	"firstfill/specs/signoff"
 )
 
 // desk is a folder in which a test works as a user would.

@@ -17,9 +17,9 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"firstfill/render/signoff"
 	"firstfill/specs"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 	"firstfill/survey"
 )
 
@@ -47,7 +47,7 @@ type Board struct {
 	Rows   []Row  // the most urgent first
 	Notes  []Note // files that are on no row
 	Counts map[Readiness]int
-	Trades map[rules.Trade]Tally
+	Trades map[check.Trade]Tally
 	Total  Tally
 	Faults []Fault // by trade, the most frequent first
 }
@@ -77,7 +77,7 @@ type Row struct {
 	Delivery    survey.Date
 	Days        int // to the delivery; negative when it is past; good only when Delivery is known
 	Items       []Item
-	Trades      map[rules.Trade]Tally
+	Trades      map[check.Trade]Tally
 	Total       Tally
 	Oldest      *Oldest // nil when nothing open is dated
 	Next        string  // earliest day promised for an open item, year-month-day
@@ -89,9 +89,9 @@ type Row struct {
 // An Item is one point to be worked off.
 type Item struct {
 	ID      string
-	Trade   rules.Trade
+	Trade   check.Trade
 	Title   string
-	Verdict rules.Verdict
+	Verdict check.Verdict
 	Action  string
 	State   signoff.State
 	Open    bool
@@ -125,7 +125,7 @@ type Note struct {
 // A Fault is one check, and at how many sites it found something.
 type Fault struct {
 	ID      string
-	Trade   rules.Trade
+	Trade   check.Trade
 	Title   string
 	Fix     int
 	Missing int
@@ -140,7 +140,7 @@ func (f Fault) Found() int { return f.Fix + f.Missing }
 func (r Row) Name() string { return strings.TrimSpace(r.Reference + " " + r.Site) }
 
 // Blocking lists the ids that block, in the order of the checks.
-func (r Row) Blocking(v rules.Verdict) []string {
+func (r Row) Blocking(v check.Verdict) []string {
 	var ids []string
 	for _, it := range r.Items {
 		if it.Blocks && it.Verdict == v {
@@ -153,7 +153,7 @@ func (r Row) Blocking(v rules.Verdict) []string {
 // blocking words what blocks: "FIX E-03 W-02; MISSING D-04".
 func (r Row) blocking() string {
 	var parts []string
-	for _, v := range []rules.Verdict{rules.Fix, rules.Missing} {
+	for _, v := range []check.Verdict{check.Fix, check.Missing} {
 		if ids := r.Blocking(v); len(ids) > 0 {
 			parts = append(parts, v.String()+" "+strings.Join(ids, " "))
 		}
@@ -295,7 +295,7 @@ func Collect(fsys fs.FS, o Options) (*Board, error) {
 	}
 	files := make([]file, len(w.files))
 	o.each("files read", len(files), func(i int) { files[i] = read(fsys, w.files[i], o.Library) })
-	b := &Board{Folder: o.Folder, Today: o.Today, Notes: w.notes, Counts: map[Readiness]int{}, Trades: map[rules.Trade]Tally{}}
+	b := &Board{Folder: o.Folder, Today: o.Today, Notes: w.notes, Counts: map[Readiness]int{}, Trades: map[check.Trade]Tally{}}
 	groups := b.sort(files)
 	rows := make([]Row, len(groups))
 	o.each("sites checked", len(groups), func(i int) { rows[i] = groups[i].row(o.Today) })
@@ -366,11 +366,11 @@ func (b *Board) finish() {
 				faults[it.ID] = f
 			}
 			switch it.Verdict {
-			case rules.Fix:
+			case check.Fix:
 				f.Fix++
-			case rules.Missing:
+			case check.Missing:
 				f.Missing++
-			case rules.Confirm:
+			case check.Confirm:
 				f.Confirm++
 			}
 			if it.Open {
@@ -382,7 +382,7 @@ func (b *Board) finish() {
 		b.Faults = append(b.Faults, *f)
 	}
 	slices.SortFunc(b.Faults, func(x, y Fault) int {
-		return cmp.Or(slices.Index(rules.Trades, x.Trade)-slices.Index(rules.Trades, y.Trade),
+		return cmp.Or(slices.Index(check.Trades, x.Trade)-slices.Index(check.Trades, y.Trade),
 			y.Found()-x.Found(), y.Confirm-x.Confirm, strings.Compare(x.ID, y.ID))
 	})
 }

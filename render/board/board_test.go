@@ -18,11 +18,12 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
-	"firstfill/render/signoff"
 	"firstfill/render/terminal"
 	"firstfill/render/workbook"
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
+	"firstfill/specs/signoff"
 	"firstfill/survey"
 )
 
@@ -224,7 +225,7 @@ func TestQuestionnaireAlone(t *testing.T) {
 			t.Errorf("%s: got oldest %+v, want since 2026-11-02, surveyed, 23 days", name, r.Oldest)
 		}
 		n := Tally{}
-		for _, trade := range rules.Trades {
+		for _, trade := range check.Trades {
 			n.add(r.Trades[trade])
 		}
 		if n != r.Total || n.Open+n.Closed != len(r.Items) {
@@ -710,7 +711,7 @@ func TestFaults(t *testing.T) {
 	if f := b.Faults[i]; f.Fix != 2 || f.Open != 1 || f.Title == "" {
 		t.Errorf("got %+v, want FIX at 2 sites and open at 1, since one is signed", f)
 	}
-	if !slices.IsSortedFunc(b.frequent(rules.Builder, 99), func(x, y Fault) int { return y.Found() - x.Found() }) {
+	if !slices.IsSortedFunc(b.frequent(check.Builder, 99), func(x, y Fault) int { return y.Found() - x.Found() }) {
 		t.Errorf("the builder's faults aren't in order: %+v", b.Faults)
 	}
 }

@@ -7,9 +7,9 @@ import (
 	"strconv"
 	"strings"
 
-	"firstfill/render/signoff"
 	"firstfill/render/terminal"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 )
 
 // Format is the version of the JSON form.
@@ -23,9 +23,9 @@ type jsonTally struct {
 
 type jsonItem struct {
 	ID      string        `json:"id"`
-	Trade   rules.Trade   `json:"trade"`
+	Trade   check.Trade   `json:"trade"`
 	Title   string        `json:"title"`
-	Verdict rules.Verdict `json:"verdict"`
+	Verdict check.Verdict `json:"verdict"`
 	Action  string        `json:"action"`
 	State   signoff.State `json:"state"`
 	Open    bool          `json:"open"`
@@ -70,7 +70,7 @@ type jsonRow struct {
 
 type jsonFault struct {
 	ID      string      `json:"id"`
-	Trade   rules.Trade `json:"trade"`
+	Trade   check.Trade `json:"trade"`
 	Title   string      `json:"title"`
 	Fix     int         `json:"fix"`
 	Missing int         `json:"missing"`
@@ -96,9 +96,9 @@ type jsonBoard struct {
 	Notes  []jsonNote           `json:"notes"`
 }
 
-func tallies(m map[rules.Trade]Tally) map[string]jsonTally {
+func tallies(m map[check.Trade]Tally) map[string]jsonTally {
 	out := map[string]jsonTally{}
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		out[string(t)] = jsonTally(m[t])
 	}
 	return out
@@ -182,7 +182,7 @@ func WriteCSV(w io.Writer, b *Board) error {
 		}
 		rec := []string{kind, string(r.Readiness), guard(r.Reference), guard(r.Site), guard(r.Machine), guard(r.Revision), r.Issued.String(), r.Delivery.String(), days,
 			n(r.Total.Blocks), n(r.Total.Open), n(r.Total.Closed)}
-		for _, t := range rules.Trades {
+		for _, t := range check.Trades {
 			rec = append(rec, n(r.Trades[t].Open))
 		}
 		rec = append(rec, strings.Join(r.blockingIDs(), " "))

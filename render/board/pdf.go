@@ -8,7 +8,7 @@ import (
 
 	"firstfill/render/page"
 	"firstfill/render/terminal"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 )
 
 // chartedPDF is how many sites are drawn on paper.
@@ -96,7 +96,7 @@ func where(d *page.Doc, b *Board) string {
 
 func siteTable(b *Board, of Readiness) page.Table {
 	t := page.Table{Columns: []page.Column{{Head: "Delivery", Width: 20}, {Head: "Days", Width: 12, Align: page.Right}, {Head: "Site", Flex: 1.15}, {Head: "Blocks", Width: 14, Align: page.Right}, {Head: "Open", Width: 12, Align: page.Right}}}
-	for _, trade := range rules.Trades {
+	for _, trade := range check.Trades {
 		t.Columns = append(t.Columns, page.Column{Head: short[trade], Width: 9, Align: page.Right})
 	}
 	head := "What blocks"
@@ -117,7 +117,7 @@ func siteTable(b *Board, of Readiness) page.Table {
 		blocks := page.T(number(r.Total.Blocks))
 		blocks.Bold = r.Total.Blocks > 0
 		row := page.Row{Cells: []page.Cell{day, days, name, blocks, page.T(number(r.Total.Open))}}
-		for _, trade := range rules.Trades {
+		for _, trade := range check.Trades {
 			row.Cells = append(row.Cells, page.T(number(r.Trades[trade].Open)))
 		}
 		what := page.T(r.blocking())
@@ -171,7 +171,7 @@ func unreadableTable(b *Board) page.Table {
 func faultTable(b *Board) page.Table {
 	right := func(head string) page.Column { return page.Column{Head: head, Width: 24, Align: page.Right} }
 	t := page.Table{Columns: []page.Column{{Head: "ID", Width: 16}, {Head: "Check"}, right("Sites"), right("FIX"), right("MISSING"), right("Still open")}}
-	for _, trade := range rules.Trades {
+	for _, trade := range check.Trades {
 		list := b.frequent(trade, maxFaults)
 		if len(list) > 0 {
 			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Cell{page.B(title(string(trade)))}})
@@ -208,7 +208,7 @@ func drawChart(d *page.Doc, b *Board) {
 	d.StyledParagraph(text, page.Small)
 	most := 1
 	for _, r := range shown {
-		for _, t := range rules.Trades {
+		for _, t := range check.Trades {
 			most = max(most, r.Trades[t].Open)
 		}
 	}
@@ -228,7 +228,7 @@ func drawChart(d *page.Doc, b *Board) {
 		d.Heading(3, "All sites together")
 		total := Row{Site: count(b.Sites(), "site", "sites"), Trades: b.Trades}
 		most = 1
-		for _, t := range rules.Trades {
+		for _, t := range check.Trades {
 			most = max(most, b.Trades[t].Open)
 		}
 		drawBars(d, []Row{total}, most)
@@ -239,7 +239,7 @@ func drawBars(d *page.Doc, rows []Row, most int) {
 	h := barStep*float64(len(rows)+1) + 1 // the last bar keeps off the drawing's margin
 	d.Need(h + 2)
 	top, left := d.Y(), d.Left()
-	step := (d.Width() - barLabel) / float64(len(rules.Trades))
+	step := (d.Width() - barLabel) / float64(len(check.Trades))
 	scale := (step - barText - 2) / float64(most)
 	w, high := d.Width()-2*inset, h-2*inset
 	c := page.NewCanvas(w, high)
@@ -258,7 +258,7 @@ func drawBars(d *page.Doc, rows []Row, most int) {
 		c.Line(x0, y0, w, y0, page.Pen{Width: 0.12, Grey: 60})
 	}
 	head := page.Style{Size: 8, Bold: true}
-	for k, t := range rules.Trades {
+	for k, t := range check.Trades {
 		d.TextBox(page.Rect{X: left + barLabel + float64(k)*step, Y: top + 0.8, W: step - 1, H: barStep}, title(string(t)), head)
 		x0, y0 := at(barLabel+float64(k)*step, barStep)
 		_, y1 := at(0, h-inset-0.5)
@@ -269,7 +269,7 @@ func drawBars(d *page.Doc, rows []Row, most int) {
 		y := barStep * float64(i+1)
 		rule(y)
 		d.TextBox(page.Rect{X: left + inset, Y: top + y + 0.9, W: barLabel - inset - 2, H: barStep}, fitted(r.Name(), barLabel-inset-2, label), label)
-		for k, t := range rules.Trades {
+		for k, t := range check.Trades {
 			n := r.Trades[t]
 			x := barLabel + float64(k)*step
 			blocks, open := float64(n.Blocks)*scale, float64(n.Open-n.Blocks)*scale

@@ -12,9 +12,9 @@ import (
 	"slices"
 	"strings"
 
-	"firstfill/render/signoff"
 	"firstfill/render/workbook"
 	"firstfill/specs"
+	"firstfill/specs/signoff"
 	"firstfill/survey"
 	"firstfill/survey/quantity/doc"
 )

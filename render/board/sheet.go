@@ -14,7 +14,7 @@ import (
 
 	"firstfill/render/cells"
 	"firstfill/render/terminal"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 )
 
 // boardName is a defined name by which a workbook is known as a board.
@@ -231,7 +231,7 @@ func (w *sheets) sites(b *Board) {
 	const name = sheetSites
 	heads := []string{"Readiness", "Delivery", "Days", "Reference", "Site", "Blocks", "Open"}
 	widths := []float64{11.5, 11.5, 6, 11, 24, 7, 6}
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		heads = append(heads, title(string(t)))
 		widths = append(widths, 4.5)
 	}
@@ -241,7 +241,7 @@ func (w *sheets) sites(b *Board) {
 	heads = append(heads, "Machine", "Revision", "Issued", "Files")
 	widths = append(widths, 17, 9.5, 11.5, 60)
 	w.open(name, "Sites: "+b.Folder+", "+b.Today.String(), strings.TrimSpace(b.Sentence()+" "+b.Outlook()), heads, widths)
-	for i := range rules.Trades {
+	for i := range check.Trades {
 		w.style(name, cells.At(8+i, headRow), "headUp")
 	}
 	w.try(w.f.SetRowHeight(name, headRow, 72))
@@ -269,7 +269,7 @@ func (w *sheets) sites(b *Board) {
 		text(r.Site, "cell")
 		num(r.Total.Blocks, site)
 		num(r.Total.Open, site)
-		for _, t := range rules.Trades {
+		for _, t := range check.Trades {
 			num(r.Trades[t].Open, site)
 		}
 		num(r.Total.Closed, site)
@@ -328,14 +328,14 @@ func (w *sheets) paint(sheet, span, formula, ink, paper string) {
 }
 
 // shades of the trades differ in lightness, so that they are told apart without colour.
-var shades = map[rules.Trade]string{rules.Electrician: "1B365D", rules.Plumber: "3F7CAC", rules.Builder: "B08A3C", rules.Owner: "A9C4A4", rules.Supplier: "E3DCCB"}
+var shades = map[check.Trade]string{check.Electrician: "1B365D", check.Plumber: "3F7CAC", check.Builder: "B08A3C", check.Owner: "A9C4A4", check.Supplier: "E3DCCB"}
 
 // chart makes the sheet of the charts and, behind the others, that of their numbers.
 func (w *sheets) chart(b *Board) {
 	const name = sheetNumbers
 	heads := []string{"Site"}
 	widths := []float64{44}
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		heads = append(heads, title(string(t)))
 		widths = append(widths, 12)
 	}
@@ -347,14 +347,14 @@ func (w *sheets) chart(b *Board) {
 	}
 	w.open(name, "Open items by trade and site, "+b.Today.String(), under, heads, widths)
 	row := headRow
-	line := func(label string, trades map[rules.Trade]Tally, total Tally, style, styleN string) {
+	line := func(label string, trades map[check.Trade]Tally, total Tally, style, styleN string) {
 		row++
 		w.text(name, 1, row, label, style)
-		for i, t := range rules.Trades {
+		for i, t := range check.Trades {
 			w.number(name, 2+i, row, trades[t].Open, styleN)
 		}
-		w.number(name, 2+len(rules.Trades), row, total.Open, styleN)
-		w.number(name, 3+len(rules.Trades), row, total.Blocks, styleN)
+		w.number(name, 2+len(check.Trades), row, total.Open, styleN)
+		w.number(name, 3+len(check.Trades), row, total.Blocks, styleN)
 	}
 	for _, r := range shown {
 		line(cut(r.Name(), 40), r.Trades, r.Total, "cell", "number")
@@ -383,9 +383,9 @@ func (w *sheets) bars(at, heading string, from, to, height int) {
 		return fmt.Sprintf("'%s'!$%s$%d:$%s$%d", sheetNumbers, cells.Column(col), from, cells.Column(col), to)
 	}
 	var series []excelize.ChartSeries
-	for i, t := range rules.Trades {
+	for i, t := range check.Trades {
 		label := "FFFFFF"
-		if t == rules.Owner || t == rules.Supplier {
+		if t == check.Owner || t == check.Supplier {
 			label = ink
 		}
 		series = append(series, excelize.ChartSeries{Name: fmt.Sprintf("'%s'!$%s$%d", sheetNumbers, cells.Column(2+i), headRow), Categories: span(1, from, to), Values: span(2+i, from, to),

@@ -7,8 +7,11 @@ import (
 	"slices"
 	"strings"
 
-	"firstfill/render/signoff"
+	"firstfill/render/words"
+	"firstfill/render/workbook"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
+	"firstfill/specs/signoff"
 	"firstfill/survey"
 )
 
@@ -55,7 +58,7 @@ func (b *Board) sort(files []file) []*group {
 	for _, f := range files {
 		switch f.kind {
 		case broken:
-			r := Row{Readiness: Unreadable, Error: f.text, Files: []Source{{f.path, "unreadable"}}, Trades: map[rules.Trade]Tally{}}
+			r := Row{Readiness: Unreadable, Error: f.text, Files: []Source{{f.path, "unreadable"}}, Trades: map[check.Trade]Tally{}}
 			if s := f.survey; s != nil {
 				r.Site, r.Reference, r.Machine = s.Site.Name, s.Site.Reference, s.Machine.Key
 			}
@@ -118,13 +121,13 @@ const (
 func (g *group) row(today survey.Date) (r Row) {
 	defer func() {
 		if p := recover(); p != nil {
-			r = Row{Readiness: Unreadable, Error: fmt.Sprintf("the program failed on this site: %v", p), Trades: map[rules.Trade]Tally{}}
+			r = Row{Readiness: Unreadable, Error: fmt.Sprintf("the program failed on this site: %v", p), Trades: map[check.Trade]Tally{}}
 			for _, f := range slices.Concat(g.surveys, g.books) {
 				r.Files = append(r.Files, Source{f.path, roleBroken})
 			}
 		}
 	}()
-	s := &site{today: today, row: Row{Remarks: slices.Clone(g.remarks), Trades: map[rules.Trade]Tally{}}}
+	s := &site{today: today, row: Row{Remarks: slices.Clone(g.remarks), Trades: map[check.Trade]Tally{}}}
 	s.issues(g.books, g.surveys)
 	s.choose(g.surveys)
 	s.names(g)
@@ -137,7 +140,7 @@ type site struct {
 	today  survey.Date
 	row    Row
 	survey *file // the questionnaire that counts, nil when there is none
-	report *rules.Report
+	report *check.Report
 	issued []signoff.Book // one a revision, the latest first, copies merged
 	late   []string       // sign-offs in older revisions that came after a newer one was issued
 	told   []signoff.Notice
@@ -258,7 +261,7 @@ func (s *site) choose(surveys []file) {
 		}
 		rivals = append(rivals, f.path)
 		rep := s.evaluate(f)
-		if more := rep.Counts[rules.Fix] + rep.Counts[rules.Missing] - s.report.Counts[rules.Fix] - s.report.Counts[rules.Missing]; more > 0 || more == 0 && rep.Counts[rules.Confirm] > s.report.Counts[rules.Confirm] {
+		if more := rep.Counts[check.Fix] + rep.Counts[check.Missing] - s.report.Counts[check.Fix] - s.report.Counts[check.Missing]; more > 0 || more == 0 && rep.Counts[check.Confirm] > s.report.Counts[check.Confirm] {
 			best, s.report = i, rep
 		}
 	}
@@ -294,8 +297,8 @@ func (s *site) stale(f file) bool {
 	return len(s.issued) > 1 && f.digest != s.issued[0].Digest && slices.ContainsFunc(s.issued[1:], func(b signoff.Book) bool { return b.Digest == f.digest })
 }
 
-func (s *site) evaluate(f file) *rules.Report {
-	return rules.Evaluate(f.survey, f.machine, rules.Options{Today: s.today, NoRemedy: true})
+func (s *site) evaluate(f file) *check.Report {
+	return rules.Judge(f.survey, f.machine, check.Options{Today: s.today}).Report(false)
 }
 
 // names says under which names the files know the site, where they differ.
@@ -327,10 +330,10 @@ func (s *site) judge() {
 			s.remark("no questionnaire here: as the workbook says")
 		}
 	case before == nil:
-		b = signoff.New(s.report, s.report)
+		b = signoff.New(s.report, s.report, s.words())
 		s.remark("no packet issued")
 	default:
-		next := signoff.New(s.report, signoff.Base(s.report))
+		next := signoff.New(s.report, signoff.Base(s.report), s.words())
 		switch {
 		case before.Digest != next.Digest:
 			s.remark("re-survey not issued: the answers aren't those of revision %s", issuedAs(*before))
@@ -452,4 +455,9 @@ func (s *site) surveyed() survey.Date {
 		return survey.Date{}
 	}
 	return s.survey.survey.Site.SurveyedOn
+}
+
+// words words the findings of the site.
+func (s *site) words() func(*check.Finding) signoff.Words {
+	return workbook.Words(words.Reader{Units: s.report.Units}, s.report.Machine)
 }

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"firstfill/render/terminal"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 )
 
 // How much of what can be long is printed; JSON, CSV and workbook hold all of it.
@@ -18,12 +18,12 @@ const (
 )
 
 // short heads the column of a trade where room is scarce.
-var short = map[rules.Trade]string{rules.Electrician: "EL", rules.Plumber: "PL", rules.Builder: "BU", rules.Owner: "OW", rules.Supplier: "SU"}
+var short = map[check.Trade]string{check.Electrician: "EL", check.Plumber: "PL", check.Builder: "BU", check.Owner: "OW", check.Supplier: "SU"}
 
 // legend explains short.
 func legend() string {
 	var parts []string
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		parts = append(parts, short[t]+" "+string(t))
 	}
 	return strings.Join(parts, ", ") + "."
@@ -105,9 +105,9 @@ func (p *listing) para(head, text string) {
 }
 
 // counts lays out the numbers of one row behind a name.
-func (p *listing) counts(name string, total Tally, trades map[rules.Trade]Tally) string {
+func (p *listing) counts(name string, total Tally, trades map[check.Trade]Tally) string {
 	text := pad(name, textSite) + fmt.Sprintf("%6s%6s", number(total.Blocks), number(total.Open))
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		text += fmt.Sprintf("%4s", number(trades[t].Open))
 	}
 	return text
@@ -115,7 +115,7 @@ func (p *listing) counts(name string, total Tally, trades map[rules.Trade]Tally)
 
 func (p *listing) head() {
 	text := fmt.Sprintf("%-*s%*s  %s%6s%6s", textDate, "delivery", textDays, "days", pad("site", textSite), "blocks", "open")
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		text += fmt.Sprintf("%4s", short[t])
 	}
 	p.line(text)
@@ -202,7 +202,7 @@ func (p *listing) faults(b *Board) {
 	}
 	p.line("")
 	p.line(fmt.Sprintf("%-53s%9s%9s%9s", "MOST FREQUENT, of "+count(b.Sites(), "site", "sites"), "FIX", "MISSING", "open"))
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		list := b.frequent(t, maxFaults)
 		if len(list) == 0 {
 			continue
@@ -219,7 +219,7 @@ func (p *listing) faults(b *Board) {
 }
 
 // frequent returns the checks of a trade that found something that blocks, the most frequent first.
-func (b *Board) frequent(t rules.Trade, most int) []Fault {
+func (b *Board) frequent(t check.Trade, most int) []Fault {
 	var list []Fault
 	for _, f := range b.Faults {
 		if f.Trade == t && f.Found() > 0 && len(list) < most {

@@ -15,7 +15,7 @@ import (
 
 	"firstfill/render/cells"
 	"firstfill/render/page"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 	"firstfill/survey"
 )
 
@@ -155,7 +155,7 @@ func TestWorkbook(t *testing.T) {
 		}
 		want := map[string]string{"Readiness": string(r.Readiness), "Site": r.Site, "Reference": r.Reference, "Machine": r.Machine}
 		if r.Readiness != Unreadable {
-			want["Blocks"], want["Open"], want["Plumber"] = fmt.Sprint(r.Total.Blocks), fmt.Sprint(r.Total.Open), fmt.Sprint(r.Trades[rules.Plumber].Open)
+			want["Blocks"], want["Open"], want["Plumber"] = fmt.Sprint(r.Total.Blocks), fmt.Sprint(r.Total.Open), fmt.Sprint(r.Trades[check.Plumber].Open)
 		}
 		for name, text := range want {
 			if got := get(name); got != text {
@@ -224,7 +224,7 @@ func TestWorkbook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if last := numbers[len(numbers)-1]; last[0] != "All sites" || last[1+len(rules.Trades)] != fmt.Sprint(b.Total.Open) {
+	if last := numbers[len(numbers)-1]; last[0] != "All sites" || last[1+len(check.Trades)] != fmt.Sprint(b.Total.Open) {
 		t.Errorf("got totals %v, want %d open", last, b.Total.Open)
 	}
 }
@@ -304,9 +304,9 @@ func TestPDF(t *testing.T) {
 
 // TestBars: the chart's bars are as long as their numbers say.
 func TestBars(t *testing.T) {
-	b := &Board{Today: survey.DateOf(today.Time()), Counts: map[Readiness]int{Blocked: 2}, Trades: map[rules.Trade]Tally{}, Rows: []Row{
-		{Readiness: Blocked, Site: "one", Total: Tally{Open: 4, Blocks: 1}, Trades: map[rules.Trade]Tally{rules.Plumber: {Open: 4, Blocks: 1}}},
-		{Readiness: Blocked, Site: "two", Total: Tally{Open: 2}, Trades: map[rules.Trade]Tally{rules.Plumber: {Open: 2}}},
+	b := &Board{Today: survey.DateOf(today.Time()), Counts: map[Readiness]int{Blocked: 2}, Trades: map[check.Trade]Tally{}, Rows: []Row{
+		{Readiness: Blocked, Site: "one", Total: Tally{Open: 4, Blocks: 1}, Trades: map[check.Trade]Tally{check.Plumber: {Open: 4, Blocks: 1}}},
+		{Readiness: Blocked, Site: "two", Total: Tally{Open: 2}, Trades: map[check.Trade]Tally{check.Plumber: {Open: 2}}},
 	}}
 	x := map[string]float64{}
 	d, err := layOut(b, "letter")

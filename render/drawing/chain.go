@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"firstfill/render/page"
+	"firstfill/render/words"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 )
 
@@ -19,22 +21,22 @@ type Supply struct {
 const coldPressureLeft, hotPressureLeft = "W-05", "W-06"
 
 // marks of findings as the page kit draws them.
-var verdicts = map[rules.Verdict]page.Verdict{
-	rules.Fix: page.Fix, rules.Missing: page.Missing, rules.Confirm: page.Confirm, rules.OK: page.OK, rules.NA: page.NA,
+var verdicts = map[check.Verdict]page.Verdict{
+	check.Fix: page.Fix, check.Missing: page.Missing, check.Confirm: page.Confirm, check.OK: page.OK, check.NA: page.NA,
 }
 
 // working is the steps of a finding by symbol, as the check computed them.
-func working(f *rules.Finding) map[string]string {
+func working(f *words.Told, say words.Reader) map[string]string {
 	w := map[string]string{}
 	for _, s := range f.Working {
-		w[s.Symbol] = s.Value
+		w[s.Symbol] = say.Value(s.Value)
 	}
 	return w
 }
 
 // Supplies returns the chains that can be drawn: cold and hot water, and power.
 // A chain whose check lacks an answer or doesn't arise is left out.
-func Supplies(r *rules.Report) []Supply {
+func Supplies(r *words.Report) []Supply {
 	var all []Supply
 	for _, w := range []struct{ title, id string }{
 		{"Cold water, while the machine fills", coldPressureLeft},
@@ -69,12 +71,12 @@ func minus(value string) string {
 	return strings.ReplaceAll("−"+value, "(", "(−")
 }
 
-func waterChain(r *rules.Report, id string) []page.Node {
+func waterChain(r *words.Report, id string) []page.Node {
 	f := r.Finding(id)
 	if f == nil {
 		return nil
 	}
-	w := working(f)
+	w := working(f, words.Reader{Units: r.Units})
 	if w["p"] == "" || w["p_s"] == "" {
 		return nil
 	}
@@ -91,12 +93,12 @@ func waterChain(r *rules.Report, id string) []page.Node {
 	return nodes
 }
 
-func powerChain(r *rules.Report) []page.Node {
+func powerChain(r *words.Report) []page.Node {
 	f := r.Finding(rules.VoltageUnderLoad.ID)
 	if f == nil {
 		return nil
 	}
-	w := working(f)
+	w := working(f, words.Reader{Units: r.Units})
 	if w["V"] == "" || w["V_m"] == "" {
 		return nil
 	}

@@ -11,7 +11,9 @@ import (
 	"strings"
 
 	"firstfill/render/page"
+	"firstfill/render/words"
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -27,8 +29,8 @@ type Drawing struct {
 
 // A drawer draws one report.
 type drawer struct {
-	trade  rules.Trade // whose conflicts are marked; empty: everybody's
-	r      *rules.Report
+	trade  check.Trade // whose conflicts are marked; empty: everybody's
+	r      *words.Report
 	s      *survey.Survey
 	c      *page.Canvas
 	marks  []mark
@@ -69,10 +71,10 @@ func (d *drawer) lack(l quantity.Length, what string) bool {
 func (d *drawer) conflict(x, y float64, paths ...string) {
 	var ids []string
 	for _, f := range d.r.Findings {
-		if f.Verdict != rules.Fix || slices.Contains(ids, f.ID) || d.trade != "" && f.Trade != d.trade {
+		if f.Verdict != check.Fix || slices.Contains(ids, f.ID) || d.trade != "" && f.Trade != d.trade {
 			continue
 		}
-		if slices.ContainsFunc(f.At, func(at string) bool {
+		if slices.ContainsFunc(survey.Paths(f.At), func(at string) bool {
 			return slices.ContainsFunc(paths, func(p string) bool { return at == p || strings.HasPrefix(at, p+".") })
 		}) && !d.marked(f.ID) {
 			ids = append(ids, f.ID)
@@ -116,7 +118,7 @@ func drawable(l quantity.Length) bool {
 // Elevation is the front view: opening and counter, machine, connections,
 // drain line at its fall, heights above finished floor and distances from the
 // machine's left edge. Conflicts of one trade are marked, or of all when none is named.
-func Elevation(r *rules.Report, trade rules.Trade) Drawing {
+func Elevation(r *words.Report, trade check.Trade) Drawing {
 	m, s := r.Machine, r.Survey
 	w, h := mm(m.Space.Width), mm(m.Space.Height)
 	if !drawable(m.Space.Width) || !drawable(m.Space.Height) {
@@ -208,14 +210,14 @@ type supply struct {
 	height, left quantity.Length // found
 	mHeight, mX  quantity.Length // on the machine
 	what, letter string          // what arrives there, and what stands for it
-	trade        rules.Trade
+	trade        check.Trade
 	paths        []string
 }
 
 func (d *drawer) connections(up float64) {
 	m, s := d.r.Machine, d.s
 	all := []supply{{
-		name: "receptacle", what: "power", letter: "P", trade: rules.Electrician, height: s.Power.OutletHeight, left: s.Power.OutletFromLeft,
+		name: "receptacle", what: "power", letter: "P", trade: check.Electrician, height: s.Power.OutletHeight, left: s.Power.OutletFromLeft,
 		mHeight: m.Power.EntryHeight, mX: m.Power.EntryLeft,
 		paths: []string{"power.receptacle", "power.receptacle_distance", "power.outlet_height", "power.outlet_from_left", "power.dedicated", "power.other_loads"},
 	}}
@@ -223,17 +225,17 @@ func (d *drawer) connections(up float64) {
 		all[0].name = "junction box"
 	}
 	if m.Water.Cold.Used {
-		all = append(all, supply{name: "cold water", what: "cold water", letter: "C", trade: rules.Plumber, height: s.Water.Cold.Height, left: s.Water.Cold.FromLeft,
+		all = append(all, supply{name: "cold water", what: "cold water", letter: "C", trade: check.Plumber, height: s.Water.Cold.Height, left: s.Water.Cold.FromLeft,
 			mHeight: m.Water.Cold.Height, mX: m.Water.Cold.FromLeft, paths: []string{"water.cold"}})
 	}
 	if m.Water.Hot.Used {
-		all = append(all, supply{name: "hot water", what: "hot water", letter: "H", trade: rules.Plumber, height: s.Water.Hot.Height, left: s.Water.Hot.FromLeft,
+		all = append(all, supply{name: "hot water", what: "hot water", letter: "H", trade: check.Plumber, height: s.Water.Hot.Height, left: s.Water.Hot.FromLeft,
 			mHeight: m.Water.Hot.Height, mX: m.Water.Hot.FromLeft, paths: []string{"water.hot", "heater"}})
 	}
 	for _, p := range all {
 		own := d.owns(p.trade)
 		if own && drawable(p.mHeight) && drawable(p.mX) {
-			d.c.Symbol(mm(p.mX), mm(p.mHeight)+up, page.Symbol{Square: p.trade == rules.Electrician, Dash: true, Letter: p.letter})
+			d.c.Symbol(mm(p.mX), mm(p.mHeight)+up, page.Symbol{Square: p.trade == check.Electrician, Dash: true, Letter: p.letter})
 			d.letters = append(d.letters, p.letter+" "+p.what)
 		}
 		if !p.height.Known() || !p.left.Known() || !drawable(p.height) || !drawable(p.left) {
@@ -243,7 +245,7 @@ func (d *drawer) connections(up float64) {
 			continue
 		}
 		x, y := mm(p.left), mm(p.height)
-		d.c.Symbol(x, y, page.Symbol{Square: p.trade == rules.Electrician, Cross: p.trade == rules.Plumber})
+		d.c.Symbol(x, y, page.Symbol{Square: p.trade == check.Electrician, Cross: p.trade == check.Plumber})
 		if !own {
 			d.c.Label(x, y, p.name)
 			continue
@@ -258,7 +260,7 @@ func (d *drawer) connections(up float64) {
 
 // owns says whether a trade's places are dimensioned on this drawing; another
 // trade's are only named.
-func (d *drawer) owns(t rules.Trade) bool { return d.trade == "" || d.trade == t }
+func (d *drawer) owns(t check.Trade) bool { return d.trade == "" || d.trade == t }
 
 // drainLine draws the outlet, the line to the receptor and the receptor. The
 // solid line runs from the outlet to the end that was found or planned, the
@@ -270,7 +272,7 @@ func (d *drawer) drainLine(up float64) {
 	}
 	ox, oy := mm(m.Drain.OutletLeft), mm(m.Drain.OutletHeight)+up
 	d.c.Circle(ox, oy, 20, page.Medium)
-	own := d.owns(rules.Plumber)
+	own := d.owns(check.Plumber)
 	if own {
 		d.c.Label(ox, oy, "drain outlet, "+d.dim(oy)+" high")
 	} else {
@@ -350,16 +352,15 @@ func (d *drawer) lineEnd() (float64, bool) {
 func (d *drawer) fall() (float64, bool) { return d.stepLength(rules.DrainFall, "F_min") }
 
 // stepLength reads a length from a finding's working, as the check computed it.
-func (d *drawer) stepLength(k *rules.Check, symbol string) (float64, bool) {
+func (d *drawer) stepLength(k *check.Check, symbol string) (float64, bool) {
 	f := d.r.Finding(k.ID)
 	if f == nil {
 		return 0, false
 	}
 	for _, st := range f.Working {
 		if st.Symbol == symbol {
-			text, _, _ := strings.Cut(st.Value, " (")
-			q, err := quantity.Parse[quantity.Length](text)
-			if err != nil || !drawable(q) {
+			q, ok := st.Value.(quantity.Length)
+			if !ok || !drawable(q) {
 				return 0, false
 			}
 			return mm(q), true
@@ -370,7 +371,7 @@ func (d *drawer) stepLength(k *rules.Check, symbol string) (float64, bool) {
 
 // Plan is the view from above: opening, machine, clearances in front and behind.
 // Conflicts are marked as by Elevation.
-func Plan(r *rules.Report, trade rules.Trade) Drawing {
+func Plan(r *words.Report, trade check.Trade) Drawing {
 	m, s := r.Machine.Space, r.Survey
 	if !drawable(m.Width) || !drawable(m.Depth) {
 		return Drawing{Title: "Plan", Note: "not drawn: the requirement sheet doesn't state the machine's size"}
@@ -429,7 +430,7 @@ func Machine(m *specs.Machine, u quantity.System) Drawing {
 		return Drawing{Title: "Front view", Note: "not drawn: the requirement sheet doesn't state the machine's size"}
 	}
 	c := page.NewCanvas(w, h)
-	d := &drawer{r: &rules.Report{Machine: m, Units: u, Survey: &survey.Survey{}}, s: &survey.Survey{}, c: c}
+	d := &drawer{r: &words.Report{Report: &check.Report{Machine: m, Units: u, Survey: &survey.Survey{}}}, s: &survey.Survey{}, c: c}
 	c.Line(-80, 0, w+80, 0, page.Thick)
 	c.Hatch(-80, -45, w+160, 45)
 	c.Rect(0, 0, w, h, page.Medium)

@@ -10,7 +10,9 @@ import (
 	"time"
 
 	"firstfill/render/page"
+	"firstfill/render/words"
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -19,7 +21,7 @@ import (
 
 var day = time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
 
-func report(t testing.TB, name string, data []byte, u quantity.System) *rules.Report {
+func report(t testing.TB, name string, data []byte, u quantity.System) *words.Report {
 	t.Helper()
 	s, problems := survey.Load(name, data)
 	if err := problems.Err(); err != nil {
@@ -150,7 +152,7 @@ func TestConflictMarks(t *testing.T) {
 	legend := strings.Join(Elevation(r, "").Legend, "; ")
 	for _, id := range []string{rules.DrainFall.ID} {
 		f := r.Finding(id)
-		if f == nil || f.Verdict != rules.Fix {
+		if f == nil || f.Verdict != check.Fix {
 			t.Fatalf("the demo should fail %s", id)
 		}
 		if !strings.Contains(legend, id) {
@@ -162,7 +164,7 @@ func TestConflictMarks(t *testing.T) {
 // TestTradesMarks sees only a trade's own conflicts on its drawing.
 func TestTradesMarks(t *testing.T) {
 	r := report(t, "demo", templates.Demo, quantity.US)
-	for _, trade := range rules.Trades {
+	for _, trade := range check.Trades {
 		legend := strings.Join(Elevation(r, trade).Legend, "; ")
 		for _, f := range r.Findings {
 			if f.Trade != trade && strings.Contains(legend, f.ID+" ") {
@@ -170,7 +172,7 @@ func TestTradesMarks(t *testing.T) {
 			}
 		}
 	}
-	if len(Elevation(r, rules.Builder).Legend) != 0 || len(Elevation(r, rules.Electrician).Legend) == 0 {
+	if len(Elevation(r, check.Builder).Legend) != 0 || len(Elevation(r, check.Electrician).Legend) == 0 {
 		t.Error("the demo's conflicts aren't marked by trade")
 	}
 }
@@ -240,14 +242,14 @@ func TestMinus(t *testing.T) {
 // TestForeignPlaces sees another trade's places named but not dimensioned.
 func TestForeignPlaces(t *testing.T) {
 	r := report(t, "demo", templates.Demo, quantity.US)
-	text := func(trade rules.Trade) string {
+	text := func(trade check.Trade) string {
 		var b strings.Builder
 		for _, p := range draw(t, []float64{106}, Elevation(r, trade)).Placed() {
 			b.WriteString(p.Text + "\n")
 		}
 		return b.String()
 	}
-	plumber, electrician := text(rules.Plumber), text(rules.Electrician)
+	plumber, electrician := text(check.Plumber), text(check.Electrician)
 	for _, c := range []struct {
 		text                 string
 		plumber, electrician bool

@@ -3,9 +3,12 @@ package jsonreport
 
 import (
 	"encoding/json"
+	"firstfill/render/words"
+	"firstfill/specs/check"
+	"firstfill/specs/plan"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
 	"io"
-
-	"firstfill/specs/rules"
 )
 
 // Format is the version of the form.
@@ -15,9 +18,44 @@ type report struct {
 	Format   int            `json:"format"`
 	Site     site           `json:"site"`
 	Machine  string         `json:"machine"`
-	Verdict  rules.Verdict  `json:"verdict"`
+	Verdict  check.Verdict  `json:"verdict"`
 	Counts   map[string]int `json:"counts"`
 	Findings []finding      `json:"findings"`
+	Plan     planned        `json:"plan"`
+	Doubts   []doubt        `json:"doubts"`
+}
+
+type planned struct {
+	Steps   []planStep        `json:"steps"`
+	Set     map[string]string `json:"set"`
+	Stands  []stand           `json:"stands"`
+	Measure []measure         `json:"measure"`
+}
+
+type planStep struct {
+	N      int               `json:"n"`
+	Trade  check.Trade       `json:"trade"`
+	Stage  check.Stage       `json:"stage"`
+	Change string            `json:"change"`
+	Set    map[string]string `json:"set"`
+	Cures  []string          `json:"cures"`
+	After  []int             `json:"after"`
+	Doubts []string          `json:"doubts"`
+}
+
+type stand struct {
+	ID  string `json:"id"`
+	Why string `json:"why"`
+}
+
+type measure struct {
+	At    string   `json:"at"`
+	Hangs []string `json:"hangs"`
+}
+
+type doubt struct {
+	At  string `json:"at"`
+	Why string `json:"why"`
 }
 
 type site struct {
@@ -29,9 +67,9 @@ type site struct {
 
 type finding struct {
 	ID       string        `json:"id"`
-	Trade    rules.Trade   `json:"trade"`
+	Trade    check.Trade   `json:"trade"`
 	Title    string        `json:"title"`
-	Verdict  rules.Verdict `json:"verdict"`
+	Verdict  check.Verdict `json:"verdict"`
 	At       []string      `json:"at"`
 	Have     string        `json:"have"`
 	Want     string        `json:"want"`
@@ -53,24 +91,40 @@ type step struct {
 	Value   string `json:"value"`
 }
 
-// Write writes the report, indented, with a line end.
-func Write(w io.Writer, r *rules.Report) error {
+// Write writes the report of a planned site, indented, with a line end.
+func Write(w io.Writer, p *plan.Plan, units quantity.System) error {
+	say := words.Reader{Units: units}
+	r := p.Report()
 	s := r.Survey
-	out := report{Format: Format, Machine: r.Machine.Key, Verdict: r.Verdict, Counts: map[string]int{}, Findings: []finding{},
-		Site: site{s.Site.Name, s.Site.Reference, s.Revision(), s.Digest()}}
-	for _, v := range rules.Verdicts {
+	out := report{Format: Format, Machine: r.Machine.Key, Verdict: r.Verdict, Counts: map[string]int{}, Findings: []finding{}, Doubts: []doubt{},
+		Site: site{s.Site.Name, s.Site.Reference, s.Revision(), s.Digest()},
+		Plan: planned{Steps: []planStep{}, Set: p.Set, Stands: []stand{}, Measure: []measure{}}}
+	for _, v := range check.Verdicts {
 		out.Counts[v.String()] = r.Counts[v]
 	}
-	for _, f := range r.Findings {
-		g := finding{ID: f.ID, Trade: f.Trade, Title: f.Title, Verdict: f.Verdict, At: append([]string{}, f.At...),
-			Have: f.Have, Want: f.Want, Margin: f.Margin, Action: f.Action, Source: f.Source, Remedies: []remedy{}, Working: []step{}}
-		for _, rem := range f.Remedies {
-			g.Remedies = append(g.Remedies, remedy{rem.Change, rem.Set})
+	for _, f := range p.Proven().Findings {
+		t := say.Tell(f, r.Machine)
+		g := finding{ID: f.ID, Trade: f.Trade, Title: t.Title, Verdict: f.Verdict, At: survey.Paths(f.At),
+			Have: t.Have, Want: t.Want, Margin: t.Margin, Action: t.Action, Source: t.Source, Remedies: []remedy{}, Working: []step{}}
+		for _, way := range t.Remedies {
+			g.Remedies = append(g.Remedies, remedy(way))
 		}
-		for _, st := range f.Working {
-			g.Working = append(g.Working, step(st))
+		for _, l := range t.Working {
+			g.Working = append(g.Working, step{l.Symbol, l.Meaning, l.Value})
 		}
 		out.Findings = append(out.Findings, g)
+	}
+	for _, st := range p.Steps {
+		out.Plan.Steps = append(out.Plan.Steps, planStep{st.N, st.Trade, st.Stage, say.Step(st), st.Set, st.Cures, append([]int{}, st.After...), append([]string{}, st.Doubts...)})
+	}
+	for _, st := range p.Stands {
+		out.Plan.Stands = append(out.Plan.Stands, stand{st.ID, say.Say(st.Why)})
+	}
+	for _, m := range r.ToMeasure() {
+		out.Plan.Measure = append(out.Plan.Measure, measure{m.Path, m.IDs})
+	}
+	for _, d := range s.Doubts() {
+		out.Doubts = append(out.Doubts, doubt{d.Paths[0], d.Text})
 	}
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")

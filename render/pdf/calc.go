@@ -6,14 +6,15 @@ import (
 	"strings"
 
 	"firstfill/render/page"
-	"firstfill/specs/rules"
+	"firstfill/render/words"
+	"firstfill/specs/check"
 	"firstfill/survey"
 	"firstfill/templates"
 )
 
 // computed says whether a finding has something to check by hand.
-func computed(f rules.Finding) bool {
-	return f.Verdict < rules.NA && f.Verdict != rules.Missing && len(f.Working) > 0
+func computed(f *words.Told) bool {
+	return f.Verdict < check.NA && f.Verdict != check.Missing && len(f.Working) > 0
 }
 
 // calculations is the sheet on which every computed finding is worked.
@@ -30,7 +31,7 @@ func (s *sheets) calculations() {
 	s.Columns(2, columnGap)
 	subject := byte(0)
 	for _, f := range r.Findings {
-		if f.Verdict == rules.Missing {
+		if f.Verdict == check.Missing {
 			missing = append(missing, f.ID)
 		}
 		if !computed(f) {
@@ -83,7 +84,7 @@ var working = page.Style{Size: 8, Leading: 1.3}
 const columnGap = 8.0
 
 // calculation is one finding's working: formula, steps, result against limit.
-func (s *sheets) calculation(f rules.Finding, cited *citations) {
+func (s *sheets) calculation(f *words.Told, cited *citations) {
 	bold := []bool{true, false, true}
 	strong := working
 	strong.Bold = true
@@ -146,7 +147,7 @@ func (s *sheets) calculation(f rules.Finding, cited *citations) {
 const shortWorking = 62.0
 
 // uncertain words the worst and the best case of a finding.
-func (s *sheets) uncertain(f rules.Finding) string {
+func (s *sheets) uncertain(f *words.Told) string {
 	if f.Worst == "" {
 		return ""
 	}

@@ -3,7 +3,8 @@ package pdf
 import (
 	"firstfill/render/drawing"
 	"firstfill/render/page"
-	"firstfill/specs/rules"
+	"firstfill/render/words"
+	"firstfill/specs/check"
 )
 
 // The most that one drawing takes on a sheet, in millimetres; the plumber's has
@@ -12,15 +13,15 @@ const drawingHeight, plumbingHeight = 90.0, 106.0
 
 // drawings prints a trade's drawings to scale and its supply diagrams, under
 // the numbers of its sheet. Owner and supplier have none.
-func drawings(d *page.Doc, r *rules.Report, t rules.Trade) {
+func drawings(d *page.Doc, r *words.Report, t check.Trade) {
 	switch t {
-	case rules.Electrician:
+	case check.Electrician:
 		put(d, drawing.Elevation(r, t), drawingHeight)
 		supplies(d, r, 'E')
-	case rules.Plumber:
+	case check.Plumber:
 		put(d, drawing.Elevation(r, t), plumbingHeight)
 		supplies(d, r, 'W')
-	case rules.Builder:
+	case check.Builder:
 		put(d, drawing.Elevation(r, t), drawingHeight)
 		put(d, drawing.Plan(r, t), drawingHeight)
 	}
@@ -42,7 +43,7 @@ func put(d *page.Doc, dr drawing.Drawing, height float64) {
 }
 
 // supplies prints the chains that checks of one subject computed.
-func supplies(d *page.Doc, r *rules.Report, subject byte) {
+func supplies(d *page.Doc, r *words.Report, subject byte) {
 	for _, s := range drawing.Supplies(r) {
 		if s.ID[0] == subject {
 			d.Heading(3, s.Title)

@@ -33,13 +33,13 @@ type site struct {
 }
 
 // report checks the site, once for each order of units; tests only read it.
-func (s site) report(u quantity.System) *rules.Report {
+func (s site) report(u quantity.System) *words.Report {
 	key := fmt.Sprint(s.name, u)
 	if r, ok := reports.Load(key); ok {
-		return r.(*rules.Report)
+		return r.(*words.Report)
 	}
 	r, _ := reports.LoadOrStore(key, rules.Evaluate(s.survey, s.machine, rules.Options{Today: today, Units: u}))
-	return r.(*rules.Report)
+	return r.(*words.Report)
 }
 
 var reports sync.Map
@@ -80,7 +80,7 @@ func sites(t *testing.T) []site {
 	return list
 }
 
-func demo(t *testing.T) *rules.Report {
+func demo(t *testing.T) *words.Report {
 	t.Helper()
 	list := sites(t)
 	return list[len(list)-1].report(quantity.US)
@@ -147,18 +147,18 @@ extras:
   - {name: pallet truck, why: the crate weighs 200 lb}
 `
 
-func check(id string, t rules.Trade, st rules.Stage, title string, after ...string) *rules.Check {
-	return &rules.Check{ID: id, Trade: t, Stage: st, Title: title, Why: "So that " + title + " is right.", Formula: "x ≤ y", After: after,
+func check(id string, t check.Trade, st check.Stage, title string, after ...string) *check.Check {
+	return &check.Check{ID: id, Trade: t, Stage: st, Title: title, Why: "So that " + title + " is right.", Formula: "x ≤ y", After: after,
 		Sources: []trade.Source{{Document: "Handbook of tests", Clause: id, Mark: trade.FromMemory}}}
 }
 
-func finding(k *rules.Check, v rules.Verdict, have, want, margin, action string) rules.Finding {
-	return rules.Finding{Check: k, ID: k.ID, Trade: k.Trade, Title: k.Title, Verdict: v, Have: have, Want: want, Margin: margin, Action: action,
-		Source: "Fixture 1 sheet: data plate; " + k.Sources[0].String(), Working: []rules.Step{{Symbol: "x", Meaning: "as found", Value: have}, {Symbol: "y", Meaning: "limit", Value: want}}}
+func finding(k *check.Check, v check.Verdict, have, want, margin, action string) check.Finding {
+	return check.Finding{Check: k, ID: k.ID, Trade: k.Trade, Title: k.Title, Verdict: v, Have: have, Want: want, Margin: margin, Action: action,
+		Source: "Fixture 1 sheet: data plate; " + k.Sources[0].String(), Working: []check.Step{{Symbol: "x", Meaning: "as found", Value: have}, {Symbol: "y", Meaning: "limit", Value: want}}}
 }
 
 // fixture is a report made by hand, so that no check's wording is in the golden file.
-func fixture(t *testing.T) *rules.Report {
+func fixture(t *testing.T) *words.Report {
 	t.Helper()
 	sv, problems := survey.Load("fixture", []byte(fixtureSite))
 	if err := problems.Err(); err != nil {
@@ -168,27 +168,27 @@ func fixture(t *testing.T) *rules.Report {
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	wire := finding(check("E-12", rules.Electrician, rules.RoughIn, "conductor", "E-08"), rules.Fix, "14 AWG", "12 AWG", "one size short", "put E-08 right first; then, if need be, pull 12 AWG")
+	wire := finding(check("E-12", check.Electrician, check.RoughIn, "conductor", "E-08"), check.Fix, "14 AWG", "12 AWG", "one size short", "put E-08 right first; then, if need be, pull 12 AWG")
 	wire.Cause = "E-08"
-	wire.Remedies = []rules.Remedy{{Change: "pull 12 AWG conductors", Set: map[string]string{"power.conductor": "12 AWG", "power.ground": "12 AWG"}}}
-	static := finding(check("W-01", rules.Plumber, rules.RoughIn, "static pressure"), rules.Confirm, "90 psi", "at most 80 psi", "10 psi over", "measure again")
+	wire.Remedies = []check.Remedy{{Change: "pull 12 AWG conductors", Set: map[string]string{"power.conductor": "12 AWG", "power.ground": "12 AWG"}}}
+	static := finding(check("W-01", check.Plumber, check.RoughIn, "static pressure"), check.Confirm, "90 psi", "at most 80 psi", "10 psi over", "measure again")
 	static.At, static.Settle = []string{"water.cold.static_pressure"}, "water.cold.static_pressure"
-	arm := finding(check("D-14", rules.Plumber, rules.RoughIn, "trap arm"), rules.Missing, "not answered", "the distance", "", "find out the distance")
+	arm := finding(check("D-14", check.Plumber, check.RoughIn, "trap arm"), check.Missing, "not answered", "the distance", "", "find out the distance")
 	arm.At, arm.Working = []string{"drain.trap_to_vent"}, nil
-	door := finding(check("S-05", rules.Supplier, rules.BeforeDelivery, "doors"), rules.Fix, "29 in", "at least 31 in", "2 in short", "unpack outside")
-	door.Remedies = []rules.Remedy{{Change: "unpack the machine outside", Set: map[string]string{"space.unpacked_outside": "yes"}}, {Change: "widen the door", Set: map[string]string{"space.path[0].clear_width": "32 in"}}}
-	na := finding(check("D-21", rules.Plumber, rules.RoughIn, "lift of the hose"), rules.NA, "drains by gravity", "", "", "")
+	door := finding(check("S-05", check.Supplier, check.BeforeDelivery, "doors"), check.Fix, "29 in", "at least 31 in", "2 in short", "unpack outside")
+	door.Remedies = []check.Remedy{{Change: "unpack the machine outside", Set: map[string]string{"space.unpacked_outside": "yes"}}, {Change: "widen the door", Set: map[string]string{"space.path[0].clear_width": "32 in"}}}
+	na := finding(check("D-21", check.Plumber, check.RoughIn, "lift of the hose"), check.NA, "drains by gravity", "", "", "")
 	na.Working = nil
-	r := &rules.Report{Survey: sv, Machine: m, Supply: &m.Power.Supplies[0], Today: today, Counts: map[rules.Verdict]int{}, Verdict: rules.Fix,
-		Findings: []rules.Finding{
-			wire, finding(check("E-08", rules.Electrician, rules.RoughIn, "breaker"), rules.Fix, "15 A", "at least 20 A", "5 A short", "fit a 20 A breaker"),
+	r := &words.Report{Report: &check.Report{Survey: sv, Machine: m, Supply: &m.Power.Supplies[0], Today: today, Counts: map[check.Verdict]int{}, Verdict: check.Fix,
+		Findings: []*words.Told{
+			wire, finding(check("E-08", check.Electrician, check.RoughIn, "breaker"), check.Fix, "15 A", "at least 20 A", "5 A short", "fit a 20 A breaker"),
 			static, arm, na,
-			finding(check("S-01", rules.Builder, rules.BeforeDelivery, "opening's width"), rules.OK, "30 in", "at least 26 in (660 mm)", "4 in to spare", ""),
+			finding(check("S-01", check.Builder, check.BeforeDelivery, "opening's width"), check.OK, "30 in", "at least 26 in (660 mm)", "4 in to spare", ""),
 			door,
-			finding(check("T-04", rules.Owner, rules.BeforeStart, "stock of glasses"), rules.Fix, "120", "at least 300", "180 short", "buy 180 more"),
+			finding(check("T-04", check.Owner, check.BeforeStart, "stock of glasses"), check.Fix, "120", "at least 300", "180 short", "buy 180 more"),
 		},
-		Assumed: []rules.Assumption{{Path: "water.cold.static_pressure", Value: "90 psi", Spread: "2 psi", Instrument: "pressure gauge"}},
-	}
+		Assumed: []check.Assumption{{Path: "water.cold.static_pressure", Value: "90 psi", Spread: "2 psi", Instrument: "pressure gauge"}},
+	}}
 	for _, f := range r.Findings {
 		r.Counts[f.Verdict]++
 	}

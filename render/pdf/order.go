@@ -2,29 +2,29 @@ package pdf
 
 import (
 	"cmp"
+	"firstfill/render/words"
+	"firstfill/specs/check"
 	"slices"
-
-	"firstfill/specs/rules"
 )
 
 // A step is one open point on the path to ready.
 type step struct {
-	f     rules.Finding
-	stage rules.Stage // by which it must be settled; a cause takes its consequence's if that is earlier
+	f     check.Finding
+	stage check.Stage // by which it must be settled; a cause takes its consequence's if that is earlier
 }
 
 // order sorts the open findings into the order in which they must be settled:
 // by stage, what blocks before what is to be confirmed, and a cause always
 // before what may follow from it.
-func order(r *rules.Report) []step {
-	var open []rules.Finding
+func order(r *words.Report) []step {
+	var open []*words.Told
 	at := map[string]int{}
 	for _, f := range r.Findings {
-		if f.Verdict <= rules.Confirm {
+		if f.Verdict <= check.Confirm {
 			open = append(open, f)
 		}
 	}
-	slices.SortStableFunc(open, func(a, b rules.Finding) int {
+	slices.SortStableFunc(open, func(a, b check.Finding) int {
 		return cmp.Or(cmp.Compare(stageOf(a), stageOf(b)), cmp.Compare(a.Verdict, b.Verdict))
 	})
 	for i, f := range open {
@@ -32,8 +32,8 @@ func order(r *rules.Report) []step {
 	}
 	var steps []step
 	done := make([]bool, len(open))
-	var visit func(i int, by rules.Stage)
-	visit = func(i int, by rules.Stage) {
+	var visit func(i int, by check.Stage)
+	visit = func(i int, by check.Stage) {
 		if done[i] {
 			return
 		}
@@ -53,14 +53,14 @@ func order(r *rules.Report) []step {
 	return steps
 }
 
-func stageOf(f rules.Finding) rules.Stage {
+func stageOf(f *words.Told) check.Stage {
 	if f.Check == nil {
-		return rules.BeforeStart
+		return check.BeforeStart
 	}
 	return f.Check.Stage
 }
 
-func causesOf(f rules.Finding) []string {
+func causesOf(f *words.Told) []string {
 	var ids []string
 	if f.Cause != "" {
 		ids = append(ids, f.Cause)

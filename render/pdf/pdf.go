@@ -9,8 +9,9 @@ import (
 	"strings"
 
 	"firstfill/render/page"
+	"firstfill/render/words"
 	"firstfill/specs"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
 	"firstfill/templates"
@@ -44,13 +45,13 @@ type Photo struct {
 // Packet lays out the whole packet: summary, what to measure next, punch list,
 // a sheet for each trade, calculations, photos. The warnings name what could
 // not be shown as written.
-func Packet(r *rules.Report, o Options) (pdf []byte, warnings []string, err error) {
+func Packet(r *words.Report, o Options) (pdf []byte, warnings []string, err error) {
 	d, err := packetDoc(r, o)
 	return finished(d, err)
 }
 
 // TradeSheet lays out one trade's sheet alone.
-func TradeSheet(r *rules.Report, trade rules.Trade, o Options) (pdf []byte, warnings []string, err error) {
+func TradeSheet(r *words.Report, trade check.Trade, o Options) (pdf []byte, warnings []string, err error) {
 	d, err := tradeDoc(r, trade, o)
 	return finished(d, err)
 }
@@ -75,12 +76,12 @@ func finished(d *page.Doc, err error) ([]byte, []string, error) {
 	return b, warnings, err
 }
 
-func packetDoc(r *rules.Report, o Options) (*page.Doc, error) {
+func packetDoc(r *words.Report, o Options) (*page.Doc, error) {
 	return build(r, o, "", func(s *sheets) {
 		s.summary()
 		s.measure()
 		s.punchList()
-		for _, t := range rules.Trades {
+		for _, t := range check.Trades {
 			s.trade(t)
 		}
 		s.calculations()
@@ -88,9 +89,9 @@ func packetDoc(r *rules.Report, o Options) (*page.Doc, error) {
 	})
 }
 
-func tradeDoc(r *rules.Report, t rules.Trade, o Options) (*page.Doc, error) {
-	if !slices.Contains(rules.Trades, t) {
-		return nil, fmt.Errorf("there is no trade %q; there are %v", t, rules.Trades)
+func tradeDoc(r *words.Report, t check.Trade, o Options) (*page.Doc, error) {
+	if !slices.Contains(check.Trades, t) {
+		return nil, fmt.Errorf("there is no trade %q; there are %v", t, check.Trades)
 	}
 	return build(r, o, t, func(s *sheets) { s.trade(t) })
 }
@@ -99,7 +100,7 @@ func tradeDoc(r *rules.Report, t rules.Trade, o Options) (*page.Doc, error) {
 // the layout.
 type sheets struct {
 	*page.Doc
-	r     *rules.Report
+	r     *words.Report
 	o     Options
 	w     *templates.Wording
 	rev   string
@@ -120,7 +121,7 @@ func (o *Options) settle() (*templates.Wording, page.Paper, error) {
 	return w, paper, err
 }
 
-func build(r *rules.Report, o Options, alone rules.Trade, lay func(*sheets)) (*page.Doc, error) {
+func build(r *words.Report, o Options, alone check.Trade, lay func(*sheets)) (*page.Doc, error) {
 	w, paper, err := o.settle()
 	if err != nil {
 		return nil, err
@@ -161,7 +162,7 @@ func paperOf(name string) (page.Paper, error) {
 }
 
 // machineName is the machine with its supply option.
-func machineName(r *rules.Report) string {
+func machineName(r *words.Report) string {
 	name := r.Machine.Name
 	if r.Supply != nil && r.Supply.Name != "" {
 		name += ", " + r.Supply.Name
@@ -170,7 +171,7 @@ func machineName(r *rules.Report) string {
 }
 
 // siteName is the site with its reference.
-func siteName(r *rules.Report) string {
+func siteName(r *words.Report) string {
 	name := r.Survey.Site.Name
 	if ref := r.Survey.Site.Reference; ref != "" {
 		name += " (" + ref + ")"
@@ -214,19 +215,19 @@ func letterhead(d *page.Doc, l *Letterhead) {
 }
 
 // stageName is the heading of a stage.
-func (s *sheets) stageName(st rules.Stage) string {
+func (s *sheets) stageName(st check.Stage) string {
 	switch st {
-	case rules.BeforeOrder:
+	case check.BeforeOrder:
 		return s.w.Stages.BeforeOrder
-	case rules.RoughIn:
+	case check.RoughIn:
 		return s.w.Stages.RoughIn
-	case rules.BeforeDelivery:
+	case check.BeforeDelivery:
 		return s.w.Stages.BeforeDelivery
 	}
 	return s.w.Stages.BeforeStart
 }
 
-func (s *sheets) tradeName(t rules.Trade) string {
+func (s *sheets) tradeName(t check.Trade) string {
 	if n := s.w.Trades[string(t)].Name; n != "" {
 		return n
 	}
@@ -234,12 +235,12 @@ func (s *sheets) tradeName(t rules.Trade) string {
 }
 
 // Names of places.
-func tradeAnchor(t rules.Trade) string { return "trade " + string(t) }
+func tradeAnchor(t check.Trade) string { return "trade " + string(t) }
 func findingAnchor(id string) string   { return "finding " + id }
 func calcAnchor(id string) string      { return "calculation " + id }
 
 // verdict is the mark of a finding's verdict.
-func verdict(v rules.Verdict) page.Verdict { return page.Verdict(v.String()) }
+func verdict(v check.Verdict) page.Verdict { return page.Verdict(v.String()) }
 
 // upperFirst makes a title of a check's title.
 func upperFirst(s string) string {
@@ -261,7 +262,7 @@ func plural(n int, one, many string) string {
 type citations struct{ list []string }
 
 // cite returns the finding's numbers, "[1, 4]"; nothing for a finding without a source.
-func (c *citations) cite(f rules.Finding) string {
+func (c *citations) cite(f *words.Told) string {
 	var nums []string
 	for _, src := range sourcesOf(f) {
 		i := slices.Index(c.list, src)
@@ -311,7 +312,7 @@ func tight(d *page.Doc, field string, st page.Style, widths []float64, bold []bo
 func lineHeight(st page.Style) float64 { return st.Size * st.Leading * 25.4 / 72 }
 
 // sourcesOf takes a finding's sources apart: the machine sheet's own, then the check's.
-func sourcesOf(f rules.Finding) []string {
+func sourcesOf(f *words.Told) []string {
 	if f.Source == "" {
 		return nil
 	}

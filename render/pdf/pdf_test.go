@@ -12,7 +12,9 @@ import (
 	"testing"
 
 	"firstfill/render/page"
+	"firstfill/render/words"
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -53,7 +55,7 @@ func TestPagesFit(t *testing.T) {
 // TestTradeSheetsFit lays each trade's sheet of the demo out alone.
 func TestTradeSheetsFit(t *testing.T) {
 	r := demo(t)
-	for _, tr := range rules.Trades {
+	for _, tr := range check.Trades {
 		d, err := tradeDoc(r, tr, Options{Paper: "a4"})
 		sound(t, d, err)
 		if w := d.Warnings(); len(w) > 0 {
@@ -163,7 +165,7 @@ func TestOpenPoints(t *testing.T) {
 	_, summary := pagesOf(d, "Summary")
 	open := 0
 	for _, f := range r.Findings {
-		if f.Verdict > rules.Confirm {
+		if f.Verdict > check.Confirm {
 			continue
 		}
 		open++
@@ -174,7 +176,7 @@ func TestOpenPoints(t *testing.T) {
 		if !strings.Contains(summary, "\n"+f.ID+" ") {
 			t.Errorf("the summary lacks %s", f.ID)
 		}
-		for _, tr := range rules.Trades {
+		for _, tr := range check.Trades {
 			_, sheet := pagesOf(d, strings.ToUpper(string(tr)))
 			if has := strings.Contains(sheet, "\n"+title); has != (tr == f.Trade) {
 				t.Errorf("%s on the %s's sheet: got %v, want %v", f.ID, tr, has, tr == f.Trade)
@@ -233,11 +235,11 @@ func TestOrder(t *testing.T) {
 	// A cause of a later stage is drawn forward to its consequence's, even over
 	// a third; a circle of causes ends.
 	r := fixture(t)
-	r.Findings = []rules.Finding{
-		finding(check("A-01", rules.Owner, rules.BeforeOrder, "first", "A-02"), rules.Fix, "", "", "", ""),
-		finding(check("A-02", rules.Owner, rules.RoughIn, "second", "A-03"), rules.Confirm, "", "", "", ""),
-		finding(check("A-03", rules.Owner, rules.BeforeStart, "third", "A-01"), rules.Fix, "", "", "", ""),
-		finding(check("A-04", rules.Owner, rules.BeforeOrder, "settled"), rules.OK, "", "", "", ""),
+	r.Findings = []*words.Told{
+		finding(check("A-01", check.Owner, check.BeforeOrder, "first", "A-02"), check.Fix, "", "", "", ""),
+		finding(check("A-02", check.Owner, check.RoughIn, "second", "A-03"), check.Confirm, "", "", "", ""),
+		finding(check("A-03", check.Owner, check.BeforeStart, "third", "A-01"), check.Fix, "", "", "", ""),
+		finding(check("A-04", check.Owner, check.BeforeOrder, "settled"), check.OK, "", "", "", ""),
 	}
 	got = nil
 	for _, st := range order(r) {
@@ -266,16 +268,16 @@ func TestNumbers(t *testing.T) {
 	for _, s := range sites(t) {
 		sh := &sheets{r: s.report(quantity.US)}
 		for _, g := range []struct {
-			trade rules.Trade
+			trade check.Trade
 			ns    []number
-		}{{rules.Electrician, sh.electrical()}, {rules.Plumber, sh.plumbing()}, {rules.Builder, sh.building()}, {rules.Owner, sh.owning()}, {rules.Supplier, sh.supplying()}} {
+		}{{check.Electrician, sh.electrical()}, {check.Plumber, sh.plumbing()}, {check.Builder, sh.building()}, {check.Owner, sh.owning()}, {check.Supplier, sh.supplying()}} {
 			for _, n := range g.ns {
 				for _, id := range n.ids {
 					k := rules.ByID(id)
 					if k == nil {
 						t.Fatalf("%s: line %q names %s, which is no check", g.trade, n.label, id)
 					}
-					if own := g.trade != rules.Owner && g.trade != rules.Supplier; own && k.Trade != g.trade {
+					if own := g.trade != check.Owner && g.trade != check.Supplier; own && k.Trade != g.trade {
 						t.Errorf("%s: line %q names %s, a %s's check", g.trade, n.label, id, k.Trade)
 					}
 					named[id] = true
@@ -348,9 +350,9 @@ func TestManyFindings(t *testing.T) {
 		many = 40
 	}
 	for i := range many {
-		tr := rules.Trades[i%len(rules.Trades)]
-		f := finding(check(fmt.Sprintf("%c-%03d", "EWDSCTR"[i%7], i), tr, rules.Stage(i%4), "point of a title that is rather long and goes on"), rules.Verdict(i%4), long, long+word, long, long)
-		f.Remedies = []rules.Remedy{{Change: long}, {Change: word}}
+		tr := check.Trades[i%len(check.Trades)]
+		f := finding(check(fmt.Sprintf("%c-%03d", "EWDSCTR"[i%7], i), tr, check.Stage(i%4), "point of a title that is rather long and goes on"), check.Verdict(i%4), long, long+word, long, long)
+		f.Remedies = []check.Remedy{{Change: long}, {Change: word}}
 		f.At = []string{"water.cold.static_pressure"}
 		r.Findings = append(r.Findings, f)
 	}
@@ -470,7 +472,7 @@ func TestPhotos(t *testing.T) {
 // TestReady lays out a site at which nothing is open.
 func TestReady(t *testing.T) {
 	r := fixture(t)
-	r.Findings, r.Counts, r.Verdict = r.Findings[5:6], map[rules.Verdict]int{rules.OK: 1}, rules.OK
+	r.Findings, r.Counts, r.Verdict = r.Findings[5:6], map[check.Verdict]int{check.OK: 1}, check.OK
 	d, err := packetDoc(r, Options{})
 	sound(t, d, err)
 	_, summary := pagesOf(d, "Summary")

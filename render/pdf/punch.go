@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"firstfill/render/page"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 	"firstfill/survey"
 )
 
@@ -68,7 +68,7 @@ func (s *sheets) punchList() {
 		{Head: c.Point, Width: 28}, {Head: c.Do}, {Head: c.Who, Width: 22},
 		{Head: c.Sheet, Width: 11, Align: page.Centre}, {Head: c.Initials, Width: 25},
 	}}
-	last := rules.Stage(-1)
+	last := check.Stage(-1)
 	for _, st := range s.path {
 		if st.stage != last {
 			last = st.stage

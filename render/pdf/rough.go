@@ -6,8 +6,9 @@ import (
 	"strings"
 
 	"firstfill/render/page"
+	"firstfill/render/words"
 	"firstfill/specs"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
 	"firstfill/survey/quantity/doc"
@@ -26,21 +27,21 @@ type number struct {
 }
 
 // roughIn prints the numbers of a trade.
-func (s *sheets) roughIn(t rules.Trade) {
+func (s *sheets) roughIn(t check.Trade) {
 	switch t {
-	case rules.Electrician:
+	case check.Electrician:
 		s.numbers(t, s.electrical())
 		s.receptacle()
-	case rules.Plumber:
+	case check.Plumber:
 		s.numbers(t, s.plumbing())
 		s.raised()
-	case rules.Builder:
+	case check.Builder:
 		s.numbers(t, s.building())
 		s.wayIn()
-	case rules.Owner:
+	case check.Owner:
 		s.numbers(t, s.owning())
 		s.glasses()
-	case rules.Supplier:
+	case check.Supplier:
 		s.numbers(t, s.supplying())
 		s.wayIn()
 		s.bring()
@@ -48,7 +49,7 @@ func (s *sheets) roughIn(t rules.Trade) {
 }
 
 // numbers prints the lines of which something is known.
-func (s *sheets) numbers(t rules.Trade, ns []number) {
+func (s *sheets) numbers(t check.Trade, ns []number) {
 	c := s.w.Columns
 	table := page.Table{Columns: []page.Column{
 		{Head: c.Number, Flex: 1.25}, {Head: c.Needed, Width: 48}, {Head: c.Found, Flex: 1}, {Head: c.State, Width: 26},
@@ -88,8 +89,8 @@ func (s *sheets) numbers(t rules.Trade, ns []number) {
 
 // stateOf is the worst verdict of the checks that a line is about, and the ids
 // that are open. Checks of other trades don't count.
-func (s *sheets) stateOf(t rules.Trade, n number) (page.Verdict, []string) {
-	worst := rules.NA
+func (s *sheets) stateOf(t check.Trade, n number) (page.Verdict, []string) {
+	worst := check.NA
 	var ids []string
 	for _, id := range n.ids {
 		f := s.r.Finding(id)
@@ -97,11 +98,11 @@ func (s *sheets) stateOf(t rules.Trade, n number) (page.Verdict, []string) {
 			continue
 		}
 		worst = min(worst, f.Verdict)
-		if f.Verdict <= rules.Confirm {
+		if f.Verdict <= check.Confirm {
 			ids = append(ids, id)
 		}
 	}
-	if worst == rules.NA {
+	if worst == check.NA {
 		return "", nil
 	}
 	return verdict(worst), ids
@@ -236,7 +237,7 @@ func (s *sheets) pipe(p quantity.PipeSize) (text, note string) {
 
 // want is what the check of that id requires; empty when it requires nothing that is known.
 func (s *sheets) want(id string) string {
-	if f := s.r.Finding(id); f != nil && f.Verdict != rules.NA && f.Verdict != rules.Missing {
+	if f := s.r.Finding(id); f != nil && f.Verdict != check.NA && f.Verdict != check.Missing {
 		return f.Want
 	}
 	return ""
@@ -255,11 +256,11 @@ func (s *sheets) conductor(path string, found quantity.WireSize, ids ...string) 
 	open, seen := false, false
 	for _, id := range ids {
 		f := s.r.Finding(id)
-		if f == nil || f.Verdict == rules.NA {
+		if f == nil || f.Verdict == check.NA {
 			continue
 		}
 		seen = true
-		if f.Verdict > rules.Confirm {
+		if f.Verdict > check.Confirm {
 			continue
 		}
 		open = true
@@ -469,8 +470,8 @@ func short(want string) string {
 }
 
 // foundBy is what a check found.
-func foundBy(r *rules.Report, id string) string {
-	if f := r.Finding(id); f != nil && f.Verdict != rules.NA && f.Verdict != rules.Missing {
+func foundBy(r *words.Report, id string) string {
+	if f := r.Finding(id); f != nil && f.Verdict != check.NA && f.Verdict != check.Missing {
 		return f.Have
 	}
 	return ""

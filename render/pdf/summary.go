@@ -5,7 +5,8 @@ import (
 	"strings"
 
 	"firstfill/render/page"
-	"firstfill/specs/rules"
+	"firstfill/render/words"
+	"firstfill/specs/check"
 	"firstfill/survey"
 	"firstfill/templates"
 )
@@ -47,7 +48,7 @@ func (s *sheets) verdictLine() {
 	s.Need(size + 6)
 	w := s.Verdict(s.Left(), s.Y(), size, verdict(s.r.Verdict))
 	box := page.Rect{X: s.Left() + w + 5, Y: s.Y() + 0.6, W: s.Width() - w - 5, H: 40}
-	h := s.TextBox(box, rules.Sentence(s.r), page.Style{Size: 15, Bold: true, Leading: 1.2})
+	h := s.TextBox(box, check.Sentence(s.r), page.Style{Size: 15, Bold: true, Leading: 1.2})
 	s.Advance(max(size, h+0.6) + 3)
 }
 
@@ -70,7 +71,7 @@ func (s *sheets) deliveryText() string {
 	for _, st := range s.path {
 		switch {
 		case !st.f.Verdict.Blocks():
-		case st.stage < rules.BeforeStart:
+		case st.stage < check.BeforeStart:
 			before = append(before, st.f.ID)
 		default:
 			start = append(start, st.f.ID)
@@ -111,23 +112,23 @@ func join(sep string, parts ...string) string {
 }
 
 // company is who the survey names for a trade.
-func company(s *survey.Survey, t rules.Trade) string {
+func company(s *survey.Survey, t check.Trade) string {
 	switch t {
-	case rules.Electrician:
+	case check.Electrician:
 		return s.Site.Electrician
-	case rules.Plumber:
+	case check.Plumber:
 		return s.Site.Plumber
-	case rules.Builder:
+	case check.Builder:
 		return s.Site.Builder
-	case rules.Owner:
+	case check.Owner:
 		return s.Site.Contact
 	}
 	return ""
 }
 
 // counts tallies a trade's findings; worst is N/A when it has none.
-func counts(fs []rules.Finding) (n map[rules.Verdict]int, worst rules.Verdict) {
-	n, worst = map[rules.Verdict]int{}, rules.NA
+func counts(fs []*words.Told) (n map[check.Verdict]int, worst check.Verdict) {
+	n, worst = map[check.Verdict]int{}, check.NA
 	for _, f := range fs {
 		n[f.Verdict]++
 		worst = min(worst, f.Verdict)
@@ -144,16 +145,16 @@ func (s *sheets) tradeStrip() {
 		{Head: "CONFIRM", Width: 16, Align: page.Centre}, {Head: "OK", Width: 11, Align: page.Centre},
 		{Head: c.Sheet, Width: 11, Align: page.Centre}, {Head: c.Signs},
 	}}
-	for _, tr := range rules.Trades {
+	for _, tr := range check.Trades {
 		n, worst := counts(s.r.For(tr))
 		row := page.Row{Cells: []page.Cell{
 			{Text: s.tradeName(tr), Bold: true, Size: 9.5, Link: tradeAnchor(tr)},
 			{Verdict: verdict(worst), Link: tradeAnchor(tr)},
 		}}
-		for _, v := range []rules.Verdict{rules.Fix, rules.Missing, rules.Confirm, rules.OK} {
+		for _, v := range []check.Verdict{check.Fix, check.Missing, check.Confirm, check.OK} {
 			cell := page.Cell{Text: "–", Size: 10}
 			if n[v] > 0 {
-				cell = page.Cell{Text: fmt.Sprint(n[v]), Bold: v < rules.OK, Size: 10}
+				cell = page.Cell{Text: fmt.Sprint(n[v]), Bold: v < check.OK, Size: 10}
 			}
 			row.Cells = append(row.Cells, cell)
 		}
@@ -171,7 +172,7 @@ func (s *sheets) pathTable() {
 	t := page.Table{Tight: true, Columns: []page.Column{
 		{Head: c.Step, Width: 10, Align: page.Right}, {Head: c.State, Width: 25}, {Head: c.Point}, {Head: c.Who, Width: 24}, {Head: c.Sheet, Width: 12, Align: page.Right},
 	}}
-	last := rules.Stage(-1)
+	last := check.Stage(-1)
 	shown := s.path[:min(pathSteps, len(s.path))]
 	if len(s.path) == pathSteps+1 {
 		shown = s.path

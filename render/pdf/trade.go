@@ -6,13 +6,15 @@ import (
 	"strings"
 
 	"firstfill/render/page"
-	"firstfill/specs/rules"
+	"firstfill/render/words"
+	"firstfill/specs/check"
+	"firstfill/survey"
 	"firstfill/templates"
 )
 
 // trade is one trade's sheet. It holds nothing of the other trades and can be
 // used alone.
-func (s *sheets) trade(t rules.Trade) {
+func (s *sheets) trade(t check.Trade) {
 	r, words := s.r, s.w.Trades[string(t)]
 	fs := r.For(t)
 	s.start(strings.ToUpper(s.tradeName(t)))
@@ -67,7 +69,7 @@ func (s *sheets) cautions(texts []string, signOff float64) {
 }
 
 // tradeHead says where, for which machine and by when.
-func (s *sheets) tradeHead(t rules.Trade, fs []rules.Finding) {
+func (s *sheets) tradeHead(t check.Trade, fs []*words.Told) {
 	site, codes := s.r.Survey.Site, s.r.Survey.Codes
 	kv := []page.KV{
 		{Key: "Address", Value: site.Address, Field: "site.address"},
@@ -76,10 +78,10 @@ func (s *sheets) tradeHead(t rules.Trade, fs []rules.Finding) {
 		{Key: "Delivery", Value: join(", ", site.DeliveryOn.String(), s.inDays())},
 	}
 	switch t {
-	case rules.Electrician:
+	case check.Electrician:
 		kv = append(kv, page.KV{Key: "Electrical code enforced", Value: codes.Electrical, Field: "codes.electrical"},
 			page.KV{Key: "Authority having jurisdiction", Value: codes.Authority, Field: "codes.authority"})
-	case rules.Plumber:
+	case check.Plumber:
 		kv = append(kv, page.KV{Key: "Plumbing code enforced", Value: join(" ", codes.Plumbing, codes.PlumbingEdition), Field: "codes.plumbing"},
 			page.KV{Key: "Authority having jurisdiction", Value: codes.Authority, Field: "codes.authority"})
 	default:
@@ -107,16 +109,16 @@ func (s *sheets) inDays() string {
 }
 
 // tally shows how many points of a trade stand where, in one line of marks.
-func (s *sheets) tally(fs []rules.Finding) {
+func (s *sheets) tally(fs []*words.Told) {
 	n, worst := counts(fs)
-	if worst == rules.NA {
+	if worst == check.NA {
 		return
 	}
 	const size = 4.6
 	s.Need(size + 3)
 	x := s.Left()
 	st := page.Style{Size: 11, Bold: true}
-	for _, v := range []rules.Verdict{rules.Fix, rules.Missing, rules.Confirm, rules.OK} {
+	for _, v := range []check.Verdict{check.Fix, check.Missing, check.Confirm, check.OK} {
 		if n[v] == 0 {
 			continue
 		}
@@ -130,7 +132,7 @@ func (s *sheets) tally(fs []rules.Finding) {
 }
 
 // points lists what is open: required, found, what to do, and what would cure it.
-func (s *sheets) points(t rules.Trade, fs []rules.Finding, cited *citations) {
+func (s *sheets) points(t check.Trade, fs []*words.Told, cited *citations) {
 	s.Heading(1, s.w.Headings.Points)
 	c := s.w.Columns
 	table := page.Table{Columns: []page.Column{
@@ -162,7 +164,7 @@ func (s *sheets) points(t rules.Trade, fs []rules.Finding, cited *citations) {
 }
 
 // ref names the sources of a finding and the page of its calculation.
-func (s *sheets) ref(f rules.Finding, cited *citations) string {
+func (s *sheets) ref(f *words.Told, cited *citations) string {
 	text := cited.cite(f)
 	if !s.alone && computed(f) {
 		text = join("\n", text, "worked on page "+s.PageOf(calcAnchor(f.ID)))
@@ -171,9 +173,9 @@ func (s *sheets) ref(f rules.Finding, cited *citations) string {
 }
 
 // remarks are what the surveyor wrote beside the answers.
-func (s *sheets) remarks(f rules.Finding) string {
+func (s *sheets) remarks(f *words.Told) string {
 	var notes []string
-	for _, path := range f.At {
+	for _, path := range survey.Paths(f.At) {
 		if n := s.r.Survey.Answer(path).Note; n != "" && !slices.Contains(notes, n) {
 			notes = append(notes, n)
 		}
@@ -185,7 +187,7 @@ func (s *sheets) remarks(f rules.Finding) string {
 }
 
 // doText is the action and, under it, the changes that the checks proved.
-func (s *sheets) doText(f rules.Finding) string {
+func (s *sheets) doText(f *words.Told) string {
 	lines := []string{upperFirst(f.Action)}
 	var cures []string
 	for _, rem := range f.Remedies {
@@ -205,8 +207,8 @@ func (s *sheets) doText(f rules.Finding) string {
 }
 
 // inOrder lists what is in order and what does not arise, short.
-func (s *sheets) inOrder(fs []rules.Finding) {
-	list := func(heading string, v rules.Verdict) {
+func (s *sheets) inOrder(fs []*words.Told) {
+	list := func(heading string, v check.Verdict) {
 		var items []string
 		for _, f := range fs {
 			if f.Verdict == v {
@@ -217,6 +219,6 @@ func (s *sheets) inOrder(fs []rules.Finding) {
 			s.StyledParagraph(heading+": "+strings.Join(items, "; ")+".", page.Small)
 		}
 	}
-	list(s.w.Headings.InOrder, rules.OK)
-	list(s.w.Headings.NotHere, rules.NA)
+	list(s.w.Headings.InOrder, check.OK)
+	list(s.w.Headings.NotHere, check.NA)
 }

@@ -6,12 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"firstfill/specs/rules"
+	"firstfill/render/words"
+	"firstfill/specs/check"
 	"firstfill/survey"
 )
 
 // Checks lists the checks, one a line.
-func Checks(w io.Writer, checks []*rules.Check) {
+func Checks(w io.Writer, checks []*check.Check) {
 	p := &printer{}
 	for _, k := range checks {
 		p.para(fmt.Sprintf("%s  %-11s  ", k.ID, k.Trade), k.Title)
@@ -20,7 +21,8 @@ func Checks(w io.Writer, checks []*rules.Check) {
 }
 
 // Explain writes one check: why, formula, range, source, example, answers used.
-func Explain(w io.Writer, k *rules.Check) {
+// reads are the answers that it reads on one site or another.
+func Explain(w io.Writer, k *check.Check, reads []string) {
 	p := &printer{}
 	p.para(k.ID+"  ", k.Title)
 	p.line("")
@@ -45,7 +47,11 @@ func Explain(w io.Writer, k *rules.Check) {
 		p.para(fmt.Sprintf("%-10s", label), s.String())
 	}
 	if len(k.After) > 0 {
-		row("may come", "of "+strings.Join(k.After, ", "))
+		var ids []string
+		for _, a := range k.After {
+			ids = append(ids, a.ID)
+		}
+		row("may come", "of "+strings.Join(ids, ", "))
 	}
 	p.line("")
 	e := k.Example
@@ -66,7 +72,7 @@ func Explain(w io.Writer, k *rules.Check) {
 	p.para("  gives ", gives)
 	p.line("")
 	p.line("answers used")
-	for _, path := range k.Uses {
+	for _, path := range reads {
 		text := path
 		if survey.HasField(path) {
 			text += ": " + survey.Question(path)
@@ -76,9 +82,4 @@ func Explain(w io.Writer, k *rules.Check) {
 	io.WriteString(w, p.b.String())
 }
 
-func stage(s rules.Stage) string {
-	if s == rules.RoughIn {
-		return "at rough-in"
-	}
-	return s.String()
-}
+func stage(s check.Stage) string { return words.Reader{}.Stage(s) }

@@ -2,11 +2,14 @@
 package terminal
 
 import (
+	"firstfill/render/words"
+	"firstfill/specs"
+	"firstfill/specs/check"
+	"firstfill/specs/plan"
+	"firstfill/survey/quantity"
 	"fmt"
 	"io"
 	"strings"
-
-	"firstfill/specs/rules"
 )
 
 // Width is the widest line that is written, in columns.
@@ -14,27 +17,40 @@ const Width = 80
 
 // Options of a listing.
 type Options struct {
-	Color bool // ANSI colours
-	All   bool // OK and N/A in full too
+	Color bool            // ANSI colours
+	All   bool            // every finding in full, with its working, sources and other ways
+	Trade check.Trade     // only this trade's; empty: all
+	Units quantity.System // which are shown first
 }
 
-// Report writes the punch list of one site.
-func Report(w io.Writer, r *rules.Report, o Options) error {
-	p := &printer{color: o.Color}
-	p.head(r)
-	for _, t := range rules.Trades {
-		p.trade(r, t, o.All)
+// Report writes where a site stands: its state, what looks odd, the plan in
+// order, and what to measure next; with All every finding too.
+func Report(w io.Writer, p *plan.Plan, o Options) error {
+	r := p.Report()
+	t := &printer{color: o.Color, say: words.Reader{Units: o.Units}, machine: p.Found.Machine}
+	t.head(r, p)
+	t.doubts(r)
+	t.plan(p, o.Trade)
+	t.measure(r)
+	if o.All {
+		for _, trade := range check.Trades {
+			if o.Trade == "" || o.Trade == trade {
+				t.trade(r, trade)
+			}
+		}
+	} else {
+		t.settled(r)
 	}
-	p.measure(r)
-	p.settled(r, o.All)
-	p.para("", "Survey result, not a design or permit document. Local code, the authority having jurisdiction and licensed trades decide.")
-	_, err := io.WriteString(w, p.b.String())
+	t.para("", "Survey result, not a design or permit document. Local code, the authority having jurisdiction and licensed trades decide.")
+	_, err := io.WriteString(w, t.b.String())
 	return err
 }
 
 type printer struct {
-	b     strings.Builder
-	color bool
+	b       strings.Builder
+	color   bool
+	say     words.Reader
+	machine *specs.Machine
 }
 
 func (p *printer) line(s string) { p.b.WriteString(strings.TrimRight(s, " ") + "\n") }
@@ -56,18 +72,18 @@ func (p *printer) para(head, text string) {
 	}
 }
 
-var colours = map[rules.Verdict]string{
-	rules.Fix: "1;31", rules.Missing: "1;35", rules.Confirm: "33", rules.OK: "32", rules.NA: "2",
+var colours = map[check.Verdict]string{
+	check.Fix: "1;31", check.Missing: "1;35", check.Confirm: "33", check.OK: "32", check.NA: "2",
 }
 
-func (p *printer) paint(v rules.Verdict, s string) string {
+func (p *printer) paint(v check.Verdict, s string) string {
 	if !p.color {
 		return s
 	}
 	return "\x1b[" + colours[v] + "m" + s + "\x1b[0m"
 }
 
-func (p *printer) head(r *rules.Report) {
+func (p *printer) head(r *check.Report, pl *plan.Plan) {
 	site := r.Survey.Site
 	name := site.Name
 	if site.Reference != "" {
@@ -79,24 +95,58 @@ func (p *printer) head(r *rules.Report) {
 		machine += ", " + r.Supply.Name
 	}
 	p.para("", fmt.Sprintf("%s; revision %s, answers %s, %s", machine, r.Survey.Revision(), r.Survey.Digest(), r.Today))
+	if d := site.DeliveryOn; d.Known() {
+		p.para("", fmt.Sprintf("Delivery %s.", d))
+	}
 	p.line("")
-	p.para("", rules.Sentence(r))
+	p.para("", check.Sentence(r))
 	p.line("")
 }
 
-func (p *printer) trade(r *rules.Report, t rules.Trade, all bool) {
-	var shown []rules.Finding
-	for _, f := range r.For(t) {
-		if f.Verdict <= rules.Confirm || all {
-			shown = append(shown, f)
-		}
-	}
-	if len(shown) == 0 {
+// doubts lists answers that look odd, a line each.
+func (p *printer) doubts(r *check.Report) {
+	ds := r.Survey.Doubts()
+	if len(ds) == 0 {
 		return
 	}
+	p.line("LOOKS ODD, read again before anything is built on it")
+	for _, d := range ds {
+		p.para("  ? ", d.Text+" ("+d.Paths[0]+")")
+	}
+	p.line("")
+}
+
+// plan lists the steps by stage.
+func (p *printer) plan(pl *plan.Plan, only check.Trade) {
+	if len(pl.Steps) == 0 && len(pl.Stands) == 0 {
+		return
+	}
+	p.line("THE PLAN, in the order in which things must be done")
+	stage := check.Stage(-1)
+	for _, st := range pl.Steps {
+		if only != "" && st.Trade != only {
+			continue
+		}
+		if st.Stage != stage {
+			stage = st.Stage
+			p.line("  " + p.say.Stage(stage))
+		}
+		p.para(fmt.Sprintf("  %2d %-12s ", st.N, st.Trade), p.say.Step(st)+"  ["+strings.Join(st.Cures, " ")+"]")
+		if len(st.Doubts) > 0 {
+			p.para(strings.Repeat(" ", 18), p.say.Say(check.Say("plan.doubts", "ids", check.Quote(strings.Join(st.Doubts, ", ")))))
+		}
+	}
+	for _, st := range pl.Stands {
+		p.para("   ! ", st.ID+" stands: "+p.say.Say(st.Why))
+	}
+	p.line("")
+}
+
+// trade writes a trade's findings in full, the gravest first.
+func (p *printer) trade(r *check.Report, t check.Trade) {
 	p.line(strings.ToUpper(string(t)))
-	for _, v := range rules.Verdicts {
-		for _, f := range shown {
+	for _, v := range check.Verdicts {
+		for _, f := range r.For(t) {
 			if f.Verdict == v {
 				p.finding(f)
 			}
@@ -105,9 +155,10 @@ func (p *printer) trade(r *rules.Report, t rules.Trade, all bool) {
 	p.line("")
 }
 
-func (p *printer) finding(f rules.Finding) {
+func (p *printer) finding(f *check.Finding) {
+	t := p.say.Tell(f, p.machine)
 	word := fmt.Sprintf("  %-8s", f.Verdict)
-	for i, l := range Wrap(f.Title, Width-17) {
+	for i, l := range Wrap(t.Title, Width-17) {
 		if i == 0 {
 			p.line(p.paint(f.Verdict, word) + f.ID + "   " + l)
 			continue
@@ -119,24 +170,28 @@ func (p *printer) finding(f rules.Finding) {
 			p.para(fmt.Sprintf("          %-7s", label), text)
 		}
 	}
-	row("found", f.Have)
-	if f.Verdict == rules.Confirm && f.Worst != "" {
-		row("", "within the readings' uncertainty: "+f.Worst+" to "+f.Best)
+	row("found", t.Have)
+	if f.Verdict == check.Confirm && t.Worst != "" {
+		row("", "within the readings' uncertainty: "+t.Worst+" to "+t.Best)
 	}
-	row("wanted", f.Want)
-	row("margin", f.Margin)
-	row("do", f.Action)
-	for _, rem := range f.Remedies {
-		if rem.Change != f.Action {
-			row("remedy", rem.Change)
-		}
+	row("wanted", t.Want)
+	row("margin", t.Margin)
+	row("do", t.Action)
+	if f.Cause != "" {
+		row("", "goes away once "+f.Cause+" is put right")
 	}
-	if f.Verdict != rules.NA {
-		row("source", f.Source)
+	for _, way := range t.Remedies {
+		row("way", way.Change)
+	}
+	for _, l := range t.Working {
+		row("", l.Symbol+" = "+l.Value+"  "+l.Meaning)
+	}
+	if f.Verdict != check.NA {
+		row("source", t.Source)
 	}
 }
 
-func (p *printer) measure(r *rules.Report) {
+func (p *printer) measure(r *check.Report) {
 	ms := r.ToMeasure()
 	if len(ms) == 0 {
 		return
@@ -154,19 +209,11 @@ func (p *printer) measure(r *rules.Report) {
 		}
 		p.para("    - ", fmt.Sprintf("%s: %s (%s; %s)", how, m.Question, m.Path, strings.Join(m.IDs, ", ")))
 	}
-	if n := r.Counts[rules.Fix]; n > 0 {
-		p.para("  ", fmt.Sprintf("Whatever these turn out to be, %d to fix already block the start.", n))
-	} else {
-		p.para("  ", "Nothing that is known so far blocks the start; these answers decide.")
-	}
 	p.line("")
 }
 
-func (p *printer) settled(r *rules.Report, all bool) {
-	if all {
-		return
-	}
-	for _, v := range []rules.Verdict{rules.OK, rules.NA} {
+func (p *printer) settled(r *check.Report) {
+	for _, v := range []check.Verdict{check.Confirm, check.OK, check.NA} {
 		var ids []string
 		for _, f := range r.Findings {
 			if f.Verdict == v {
@@ -174,7 +221,7 @@ func (p *printer) settled(r *rules.Report, all bool) {
 			}
 		}
 		if len(ids) > 0 {
-			p.para(fmt.Sprintf("%-4s", v)+" ", strings.Join(ids, " "))
+			p.para(fmt.Sprintf("%-8s", v), strings.Join(ids, " "))
 		}
 	}
 	p.line("")

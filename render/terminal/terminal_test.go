@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -18,7 +19,7 @@ import (
 
 var today = survey.DateOf(time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
 
-func reports(t *testing.T, u quantity.System) map[string]*rules.Report {
+func reports(t *testing.T, u quantity.System) map[string]*check.Report {
 	t.Helper()
 	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "sites", "pass_*.yaml"))
 	if err != nil || len(files) < 6 {
@@ -30,7 +31,7 @@ func reports(t *testing.T, u quantity.System) map[string]*rules.Report {
 			t.Fatal(err)
 		}
 	}
-	rs := map[string]*rules.Report{}
+	rs := map[string]*check.Report{}
 	for name, data := range all {
 		s, problems := survey.Load(name, data)
 		if err := problems.Err(); err != nil {

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
@@ -223,4 +224,38 @@ func Source(f *check.Finding, sheet func(path string) string) string {
 		add(s.String())
 	}
 	return strings.Join(parts, "; ")
+}
+
+// A Told finding is one in words.
+type Told struct {
+	*check.Finding
+	Have, Want, Margin, Action, Worst, Best, Source string
+	Working                                         []Line
+	Remedies                                        []Way
+}
+
+// A Line is one line of a calculation in words.
+type Line struct{ Symbol, Meaning, Value string }
+
+// A Way is a remedy in words.
+type Way struct {
+	Change string
+	Set    map[string]string
+}
+
+// Tell words a finding.
+func (r Reader) Tell(f *check.Finding, m *specs.Machine) Told {
+	t := Told{Finding: f, Margin: r.Margin(f.Outcome.Margin), Action: r.Action(f), Worst: r.Fact(f.Worst), Best: r.Fact(f.Best),
+		Source: Source(f, func(path string) string { return m.Name + " " + path + ": " + m.SourceOf(path) })}
+	t.Have, t.Want = r.Found(&f.Outcome)
+	if t.Worst == t.Best {
+		t.Worst, t.Best = "", ""
+	}
+	for _, s := range f.Outcome.Working {
+		t.Working = append(t.Working, Line{s.Symbol, r.Value(s.Meaning), r.Value(s.Value)})
+	}
+	for _, w := range f.Remedies {
+		t.Remedies = append(t.Remedies, Way{r.Value(w.Change), w.Set})
+	}
+	return t
 }

@@ -17,8 +17,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
-	"firstfill/render/signoff"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 )
 
 // office runs LibreOffice with a profile of its own.
@@ -43,7 +43,7 @@ func TestOutsideSaved(t *testing.T) {
 	b.Items[0].Mark = signoff.Mark{Status: "done", By: "=Pat Doe", Company: "+Example", Licence: "-0", Date: "2026-11-20", Note: "@two\nlines, ½ in, _x0041_"}
 	b.Items[2].Mark = signoff.Mark{Status: "in hand", Due: "2026-12-01", Reading: "3/4 in"}
 	b.Items[3].Mark = signoff.Mark{Status: "done", By: "Sam Roe", Date: "soon"}
-	b.Earlier = []signoff.Earlier{{ID: "E-01", Trade: rules.Electrician, Title: "x", Revision: "A", Mark: b.Items[0].Mark, Outcome: signoff.Reopened, Change: "y"}}
+	b.Earlier = []signoff.Earlier{{ID: "E-01", Trade: check.Electrician, Title: "x", Revision: "A", Mark: b.Items[0].Mark, Outcome: signoff.Reopened, Change: "y"}}
 	b.Loose = []signoff.Loose{{Revision: "A", Where: "Owner!T4", Text: "=1+1"}}
 	file := filepath.Join(dir, "book.xlsx")
 	must(t, os.WriteFile(file, build(t, r, &b), 0o644))
@@ -228,8 +228,8 @@ func TestOutsideFilledIn(t *testing.T) {
 		t.Errorf("notes: %q", got)
 	}
 	// The next revision: W-01 is answered, E-01 unchanged, S-01 found otherwise.
-	next := report(t, finding("E-01", rules.Electrician, rules.Fix, "15 A", "at least 20 A"), finding("W-01", rules.Plumber, rules.OK, "62 psi", "static pressure"),
-		finding("S-01", rules.Builder, rules.Fix, "23 in", "at least 25 in"))
+	next := report(t, finding("E-01", check.Electrician, check.Fix, "15 A", "at least 20 A"), finding("W-01", check.Plumber, check.OK, "62 psi", "static pressure"),
+		finding("S-01", check.Builder, check.Fix, "23 in", "at least 25 in"))
 	nb := signoff.New(next, next)
 	nb.Revision = "B"
 	nb = signoff.Carry(b, nb)

@@ -16,8 +16,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
-	"firstfill/render/signoff"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 	"firstfill/templates"
 )
 
@@ -202,7 +202,7 @@ func (r *reader) meta(p page) error {
 			if err = json.Unmarshal([]byte(text), &it); err != nil {
 				break
 			}
-			if it.ID == "" || ids[it.ID] || !slices.Contains(rules.Trades, it.Trade) {
+			if it.ID == "" || ids[it.ID] || !slices.Contains(check.Trades, it.Trade) {
 				err = fmt.Errorf("item %q can't be read", it.ID)
 				break
 			}
@@ -304,7 +304,7 @@ func (r *reader) page(p page) {
 		r.loose(p.name+"!"+c.Cell, "", "remark: "+strings.TrimSpace(c.Author+" "+commentText(c)))
 	}
 	ours := map[string]bool{}
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		for _, s := range titles(r.book, t, r.words) {
 			ours[normal(cells.Clean(s))] = true
 		}

@@ -15,8 +15,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
-	"firstfill/render/signoff"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 )
 
 func must(t testing.TB, err error) {
@@ -167,15 +167,15 @@ func TestNothingLost(t *testing.T) {
 	edits, carried := 0, 0
 	for seed := range runs {
 		rng := rand.New(rand.NewPCG(uint64(seed), 7))
-		state := map[string]rules.Finding{}
+		state := map[string]check.Finding{}
 		ids := []string{"E-01", "E-02", "E-03", "W-01", "W-02", "W-03", "W-04", "S-01", "S-02", "C-01", "R-01"}
-		resurvey := func() *rules.Report {
-			var fs []rules.Finding
+		resurvey := func() *words.Report {
+			var fs []*words.Told
 			for _, id := range ids {
 				f, ok := state[id]
 				if !ok || rng.IntN(4) == 0 {
-					trade := map[byte]rules.Trade{'E': rules.Electrician, 'W': rules.Plumber, 'S': rules.Builder, 'C': rules.Owner, 'R': rules.Supplier}[id[0]]
-					f = finding(id, trade, rules.Verdict(rng.IntN(5)), fmt.Sprint(rng.IntN(3), " psi"), fmt.Sprint(rng.IntN(3), " psi"))
+					trade := map[byte]check.Trade{'E': check.Electrician, 'W': check.Plumber, 'S': check.Builder, 'C': check.Owner, 'R': check.Supplier}[id[0]]
+					f = finding(id, trade, check.Verdict(rng.IntN(5)), fmt.Sprint(rng.IntN(3), " psi"), fmt.Sprint(rng.IntN(3), " psi"))
 					state[id] = f
 				}
 				if rng.IntN(12) > 0 {
@@ -204,7 +204,7 @@ func TestNothingLost(t *testing.T) {
 			r = resurvey()
 			next := signoff.New(r, r)
 			next.Revision = old.Revision
-			if !maps.EqualFunc(before, state, func(a, b rules.Finding) bool { return a.Have == b.Have && a.Want == b.Want && a.Verdict == b.Verdict }) {
+			if !maps.EqualFunc(before, state, func(a, b check.Finding) bool { return a.Have == b.Have && a.Want == b.Want && a.Verdict == b.Verdict }) {
 				next.Revision = signoff.NextRevision(old.Revision)
 			}
 			next = signoff.Carry(old, next)
@@ -445,7 +445,7 @@ func TestDamaged(t *testing.T) {
 // FuzzRead reads a file of any bytes or, more telling, a workbook of ours in which any
 // bytes stand where a trade's sheet was.
 func FuzzRead(f *testing.F) {
-	fresh := build(f, report(f, finding("E-01", rules.Electrician, rules.Fix, "15 A", "20 A")), nil)
+	fresh := build(f, report(f, finding("E-01", check.Electrician, check.Fix, "15 A", "20 A")), nil)
 	f.Add(true, []byte("PK\x03\x04"))
 	f.Add(true, []byte(""))
 	const start, end = `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>`, `</sheetData></worksheet>`
@@ -474,13 +474,13 @@ func FuzzRead(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if b.Revision != "A" || len(b.Items) != 1 || b.Items[0].ID != "E-01" || b.Items[0].Verdict != rules.Fix {
+		if b.Revision != "A" || len(b.Items) != 1 || b.Items[0].ID != "E-01" || b.Items[0].Verdict != check.Fix {
 			t.Fatalf("the hidden sheet holds revision A and E-01, got %+v", b)
 		}
 		// What was read can be carried, judged and written.
 		next := signoff.Carry(b, b)
 		signoff.Judge(next, today)
-		if _, err := Build(report(t, finding("E-01", rules.Electrician, rules.Fix, "15 A", "20 A")), Options{Book: &next}); err != nil {
+		if _, err := Build(report(t, finding("E-01", check.Electrician, check.Fix, "15 A", "20 A")), Options{Book: &next}); err != nil {
 			t.Fatalf("what was read can't be written: %v", err)
 		}
 	})

@@ -18,8 +18,9 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
-	"firstfill/render/signoff"
-	"firstfill/specs/rules"
+	"firstfill/render/words"
+	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 	"firstfill/survey"
 	"firstfill/templates"
 )
@@ -52,11 +53,11 @@ const (
 	slack   = 20
 )
 
-func tradeSheet(t rules.Trade) string { return strings.ToUpper(string(t[:1])) + string(t[1:]) }
+func tradeSheet(t check.Trade) string { return strings.ToUpper(string(t[:1])) + string(t[1:]) }
 
 // Build makes the workbook of one revision. Same report, same book: same bytes.
-func Build(r *rules.Report, o Options) ([]byte, error) {
-	book := signoff.New(r, r)
+func Build(r *words.Report, o Options) ([]byte, error) {
+	book := signoff.New(r.Report, r.Report, Words(r.Say, r.Machine))
 	if o.Book != nil {
 		book = *o.Book
 	}
@@ -67,7 +68,7 @@ func Build(r *rules.Report, o Options) ([]byte, error) {
 	b := &builder{writer: newWriter(), r: r, book: book, paper: o.Paper, words: words}
 	b.sheets()
 	b.summary()
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		b.trade(t)
 	}
 	b.all()
@@ -90,7 +91,7 @@ func Build(r *rules.Report, o Options) ([]byte, error) {
 
 type builder struct {
 	*writer
-	r     *rules.Report
+	r     *words.Report
 	book  signoff.Book
 	paper string
 	words *templates.Workbook
@@ -99,7 +100,7 @@ type builder struct {
 // sheets makes them all first, in their order, since formulas name them.
 func (b *builder) sheets() {
 	b.sheet(sheetSummary)
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		b.sheet(tradeSheet(t))
 	}
 	b.sheet(sheetAll)
@@ -114,7 +115,7 @@ func (b *builder) sheets() {
 	b.sheet(sheetMeta)
 }
 
-func (b *builder) of(t rules.Trade) []signoff.Item {
+func (b *builder) of(t check.Trade) []signoff.Item {
 	var items []signoff.Item
 	for _, it := range b.book.Items {
 		if it.Trade == t {
@@ -125,7 +126,7 @@ func (b *builder) of(t rules.Trade) []signoff.Item {
 }
 
 // titles are the two lines above a trade's table.
-func titles(b signoff.Book, t rules.Trade, words *templates.Workbook) [2]string {
+func titles(b signoff.Book, t check.Trade, words *templates.Workbook) [2]string {
 	n := 0
 	for _, it := range b.Items {
 		if it.Trade == t {
@@ -139,7 +140,7 @@ func titles(b signoff.Book, t rules.Trade, words *templates.Workbook) [2]string 
 	return [2]string{tradeSheet(t) + ": " + strings.TrimSpace(b.Reference+" "+b.Site) + ", " + b.MachineName + ", revision " + b.Revision, caution}
 }
 
-func (b *builder) trade(t rules.Trade) {
+func (b *builder) trade(t check.Trade) {
 	sheet, items := tradeSheet(t), b.of(t)
 	lines := titles(b.book, t, b.words)
 	b.text(sheet, 1, 1, lines[0], "title")
@@ -292,7 +293,7 @@ func (b *builder) protect(sheet string) {
 }
 
 // span is where a column of a trade's table lies, with room for rows that people insert.
-func (b *builder) span(t rules.Trade, col string) string {
+func (b *builder) span(t check.Trade, col string) string {
 	return fmt.Sprintf("%s!$%s$%d:$%s$%d", tradeSheet(t), col, headRow+1, col, headRow+slack+len(b.of(t)))
 }
 
@@ -302,7 +303,7 @@ type counts struct {
 	next                                         string
 }
 
-func (b *builder) count(t rules.Trade) counts {
+func (b *builder) count(t check.Trade) counts {
 	var n counts
 	for _, it := range b.of(t) {
 		n.all++
@@ -349,7 +350,7 @@ func (b *builder) summary() {
 		b.text(sheet, i+1, head, n, "head")
 	}
 	total := counts{}
-	for i, t := range rules.Trades {
+	for i, t := range check.Trades {
 		row := head + 1 + i
 		n := b.count(t)
 		b.text(sheet, 1, row, tradeSheet(t), "bold")
@@ -385,7 +386,7 @@ func (b *builder) summary() {
 			total.next = n.next
 		}
 	}
-	row, from, to := head+1+len(rules.Trades), head+1, head+len(rules.Trades)
+	row, from, to := head+1+len(check.Trades), head+1, head+len(check.Trades)
 	b.text(sheet, 1, row, "All trades", "bold")
 	sums := []int{total.all, total.all - total.inHand - total.done - total.notNeeded, total.inHand, total.signed, total.done - total.signed, total.notNeeded}
 	for i, n := range append(sums, 0, total.blocks) {
@@ -424,10 +425,10 @@ func (b *builder) summary() {
 		return fmt.Sprintf("'%s'!$%s$%d:$%s$%d", sheetAll, c, headRow+1, c, headRow+max(1, len(every)))
 	}
 	start := row + 1
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		row++
 		b.text(sheet, 1, row, tradeSheet(t), "bold")
-		for i, v := range rules.Verdicts {
+		for i, v := range check.Verdicts {
 			n := 0
 			for _, it := range every {
 				if it.Trade == t && it.Verdict == v {
@@ -439,7 +440,7 @@ func (b *builder) summary() {
 	}
 	row++
 	b.text(sheet, 1, row, "All trades", "bold")
-	for i, v := range rules.Verdicts {
+	for i, v := range check.Verdicts {
 		n := 0
 		for _, it := range every {
 			if it.Verdict == v {
@@ -485,7 +486,7 @@ func daysLeft(n int) string {
 // everything is every finding in the order of trades, those to be worked off first.
 func (b *builder) everything() []signoff.Item {
 	var all []signoff.Item
-	for _, t := range rules.Trades {
+	for _, t := range check.Trades {
 		for _, list := range [][]signoff.Item{b.book.Items, b.book.Rest} {
 			for _, it := range list {
 				if it.Trade == t {
@@ -701,7 +702,7 @@ func (b *builder) meta() {
 	}
 	// What the program wrote on the sheets that only show, so that what people add there is seen.
 	for _, name := range b.order {
-		if name == sheetMeta || slices.ContainsFunc(rules.Trades, func(t rules.Trade) bool { return tradeSheet(t) == name }) {
+		if name == sheetMeta || slices.ContainsFunc(check.Trades, func(t check.Trade) bool { return tradeSheet(t) == name }) {
 			continue
 		}
 		var sums []string

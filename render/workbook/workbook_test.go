@@ -13,34 +13,34 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
-	"firstfill/render/signoff"
 	"firstfill/specs"
 	"firstfill/specs/rules"
+	"firstfill/specs/signoff"
 	"firstfill/survey"
 )
 
 var today = survey.DateOf(time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
 
 // check is a check of our own for hand-made findings.
-func check(id string, t rules.Trade) *rules.Check {
-	return &rules.Check{ID: id, Trade: t, Stage: rules.RoughIn, Title: "title of " + id}
+func check(id string, t check.Trade) *check.Check {
+	return &check.Check{ID: id, Trade: t, Stage: check.RoughIn, Title: "title of " + id}
 }
 
-func finding(id string, t rules.Trade, v rules.Verdict, have, want string) rules.Finding {
+func finding(id string, t check.Trade, v check.Verdict, have, want string) check.Finding {
 	k := check(id, t)
-	f := rules.Finding{Check: k, ID: id, Trade: t, Title: k.Title, Verdict: v, Have: have, Want: want, Source: "a source"}
-	if v < rules.OK {
+	f := check.Finding{Check: k, ID: id, Trade: t, Title: k.Title, Verdict: v, Have: have, Want: want, Source: "a source"}
+	if v < check.OK {
 		f.Action = "put " + id + " right"
 	}
-	if v == rules.Missing {
+	if v == check.Missing {
 		f.At = []string{"water.cold.static_pressure"}
 	}
-	f.Working = []rules.Step{{Symbol: "I", Meaning: "current of " + id, Value: "16 A"}}
+	f.Working = []check.Step{{Symbol: "I", Meaning: "current of " + id, Value: "16 A"}}
 	return f
 }
 
 // report is a hand-made report of every trade and verdict.
-func report(t testing.TB, fs ...rules.Finding) *rules.Report {
+func report(t testing.TB, fs ...check.Finding) *words.Report {
 	t.Helper()
 	s, problems := survey.Load("site.yaml", []byte("survey: 1\nsite: {name: The Crooked Spoon, reference: BW-0417, delivery_on: 2026-12-14}\nmachine: {key: avocet-r36}\n"))
 	if err := problems.Err(); err != nil {
@@ -50,27 +50,27 @@ func report(t testing.TB, fs ...rules.Finding) *rules.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := &rules.Report{Survey: s, Machine: m, Today: today, Counts: map[rules.Verdict]int{}, Findings: fs}
+	r := &words.Report{Report: &check.Report{Survey: s, Machine: m, Today: today, Counts: map[check.Verdict]int{}}, Findings: fs}
 	for _, f := range fs {
 		r.Counts[f.Verdict]++
 	}
 	return r
 }
 
-func mixed(t testing.TB) *rules.Report {
+func mixed(t testing.TB) *words.Report {
 	return report(t,
-		finding("E-01", rules.Electrician, rules.Fix, "15 A", "at least 20 A"),
-		finding("E-02", rules.Electrician, rules.Confirm, "203 V", "at least 202 V"),
-		finding("E-03", rules.Electrician, rules.OK, "yes", "yes"),
-		finding("W-01", rules.Plumber, rules.Missing, "not answered", "static pressure"),
-		finding("W-02", rules.Plumber, rules.Fix, "12 psi", "at least 20 psi"),
-		finding("D-01", rules.Plumber, rules.NA, "no drain pump", ""),
-		finding("S-01", rules.Builder, rules.Fix, "24 in", "at least 25 in"),
-		finding("C-01", rules.Owner, rules.Confirm, "not said", "data sheets"),
-		finding("R-01", rules.Supplier, rules.OK, "23 days", "at most 60 days"))
+		finding("E-01", check.Electrician, check.Fix, "15 A", "at least 20 A"),
+		finding("E-02", check.Electrician, check.Confirm, "203 V", "at least 202 V"),
+		finding("E-03", check.Electrician, check.OK, "yes", "yes"),
+		finding("W-01", check.Plumber, check.Missing, "not answered", "static pressure"),
+		finding("W-02", check.Plumber, check.Fix, "12 psi", "at least 20 psi"),
+		finding("D-01", check.Plumber, check.NA, "no drain pump", ""),
+		finding("S-01", check.Builder, check.Fix, "24 in", "at least 25 in"),
+		finding("C-01", check.Owner, check.Confirm, "not said", "data sheets"),
+		finding("R-01", check.Supplier, check.OK, "23 days", "at most 60 days"))
 }
 
-func build(t testing.TB, r *rules.Report, b *signoff.Book) []byte {
+func build(t testing.TB, r *words.Report, b *signoff.Book) []byte {
 	t.Helper()
 	data, err := Build(r, Options{Paper: "letter", Book: b})
 	if err != nil {
@@ -137,7 +137,7 @@ func set(t testing.TB, f *excelize.File, sheet, id, name string, v any) {
 }
 
 // site evaluates one of the repository's sites.
-func site(t testing.TB, name string, set map[string]string) *rules.Report {
+func site(t testing.TB, name string, set map[string]string) *words.Report {
 	t.Helper()
 	file := filepath.Join("..", "..", "testdata", "sites", name+".yaml")
 	data, err := os.ReadFile(file)
@@ -158,7 +158,7 @@ func site(t testing.TB, name string, set map[string]string) *rules.Report {
 	return rules.Evaluate(s, m, rules.Options{Today: today})
 }
 
-func bookOf(r *rules.Report) signoff.Book { return signoff.New(r, signoff.Base(r)) }
+func bookOf(r *words.Report) signoff.Book { return signoff.New(r, signoff.Base(r)) }
 
 func TestLook(t *testing.T) {
 	dir := os.Getenv("LOOK")

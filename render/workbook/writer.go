@@ -16,7 +16,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
-	"firstfill/render/signoff"
+	"firstfill/specs/signoff"
 )
 
 // writer makes cells and keeps the first error, so that callers need not look after each.

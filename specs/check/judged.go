@@ -127,12 +127,14 @@ func (j *Judged) Prove(f *Finding) []Remedy {
 	return proven
 }
 
-// Report words nothing: it counts, proves the remedies of every FIX and names causes.
-func (j *Judged) Report() *Report {
+// Report counts; with ways it proves the remedies of every FIX and names causes.
+func (j *Judged) Report(ways bool) *Report {
 	r := &Report{Survey: j.Survey, Machine: j.Machine, Supply: j.Supply, Units: j.Units, Today: j.Today, Counts: map[Verdict]int{}, Verdict: NA}
 	for _, f := range j.Findings {
 		own := *f
-		own.Remedies = j.Prove(f)
+		if ways {
+			own.Remedies = j.Prove(f)
+		}
 		r.Findings = append(r.Findings, &own)
 		r.Counts[f.Verdict]++
 		r.Verdict = min(r.Verdict, f.Verdict)

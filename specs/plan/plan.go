@@ -12,15 +12,16 @@ import (
 
 // A Plan is what to build, and the site as it will be then.
 type Plan struct {
-	Found *check.Judged // the site as it was found
-	Built *check.Judged // the site with the plan applied
-	Steps []Step        // in the order in which they are done
-	Set   map[string]string
-	Stand []Stand // faults that nothing here cures
-	Work  check.Work
+	Found  *check.Judged // the site as it was found
+	Built  *check.Judged // the site with the plan applied
+	Steps  []Step        // in the order in which they are done
+	Set    map[string]string
+	Stands []Stand // faults that nothing here cures
+	Work   check.Work
 
-	Tried int // states that the search looked at
-	ways  []option
+	Tried          int // states that the search looked at
+	ways           []option
+	report, proven *check.Report
 }
 
 // A Step is one job of one trade.
@@ -60,6 +61,23 @@ func Find(found *check.Judged, o Options) *Plan {
 	p.steps(s)
 	p.stands()
 	return p
+}
+
+// Report is what was found, without the remedies of each finding.
+func (p *Plan) Report() *check.Report {
+	if p.report == nil {
+		p.report = p.Found.Report(false)
+	}
+	return p.report
+}
+
+// Proven is the report with every finding's own remedies, proven, and the
+// causes that follow from them. It takes a while.
+func (p *Plan) Proven() *check.Report {
+	if p.proven == nil {
+		p.proven = p.Found.Report(true)
+	}
+	return p.proven
 }
 
 // Change is the plan's answer at a path, and whether the plan changes it.

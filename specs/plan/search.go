@@ -330,3 +330,12 @@ func (s *search) fails(planned *check.Judged, ways []option, left survey.Bits) b
 	}
 	return false
 }
+
+// faults is the set of ids that are FIX.
+func faults(j *check.Judged) map[string]bool {
+	m := map[string]bool{}
+	for _, f := range j.Open(check.Fix) {
+		m[f.ID] = true
+	}
+	return m
+}

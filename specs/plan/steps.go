@@ -197,7 +197,7 @@ func (p *Plan) brings(found map[string]bool, set map[string]string) []string {
 // stands names the faults that the plan leaves, and why.
 func (p *Plan) stands() {
 	for _, f := range p.Built.Open(check.Fix) {
-		p.Stand = append(p.Stand, Stand{f.ID, p.nearest(f)})
+		p.Stands = append(p.Stands, Stand{f.ID, p.nearest(f)})
 	}
 }
 

@@ -22,8 +22,8 @@ type Options struct {
 type told struct {
 	*check.Finding
 	Have, Want, Margin, Action, Worst, Best, Source string
-	Working                                        []toldStep
-	Remedies                                       []toldRemedy
+	Working                                         []toldStep
+	Remedies                                        []toldRemedy
 }
 
 type toldStep struct{ Symbol, Meaning, Value string }
@@ -63,7 +63,7 @@ func Evaluate(s *survey.Survey, m *specs.Machine, o Options) report {
 	j := check.Evaluate(checks, s, m, check.Options{Today: o.Today, Units: o.Units})
 	findings := j.Findings
 	if !o.NoRemedy {
-		findings = j.Report().Findings
+		findings = j.Report(true).Findings
 	}
 	r := report{Judged: j}
 	for _, f := range findings {

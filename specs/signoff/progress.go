@@ -9,7 +9,7 @@ import (
 	"time"
 	"unicode"
 
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 	"firstfill/survey"
 	"firstfill/survey/quantity/doc"
 )
@@ -40,7 +40,7 @@ type Judged struct {
 // A Progress is where a book stands on a day.
 type Progress struct {
 	Items  []Judged
-	Counts map[rules.Trade]map[State]int
+	Counts map[check.Trade]map[State]int
 	Total  map[State]int
 	Blocks int
 	Next   string // earliest day promised for an item that isn't dealt with, year-month-day; empty when none is
@@ -51,7 +51,7 @@ type Progress struct {
 // reading. "Not needed" settles what had to be confirmed; a FIX or
 // MISSING goes on blocking until it is done or a re-survey closes it.
 func Judge(b Book, today survey.Date) Progress {
-	p := Progress{Counts: map[rules.Trade]map[State]int{}, Total: map[State]int{}}
+	p := Progress{Counts: map[check.Trade]map[State]int{}, Total: map[State]int{}}
 	given := map[string]bool{}
 	for _, it := range b.Items {
 		rs, err := it.Readings()
@@ -104,19 +104,19 @@ func judge(b Book, it Item, today survey.Date, given map[string]bool) Judged {
 		switch {
 		case status == NotNeeded && strings.TrimSpace(it.Mark.Note) == "":
 			fault("not needed, but the note doesn't say why")
-		case status == Done && it.Verdict == rules.Missing && slices.ContainsFunc(readings(it), func(r Reading) bool { return r.Unusable() != nil }):
+		case status == Done && it.Verdict == check.Missing && slices.ContainsFunc(readings(it), func(r Reading) bool { return r.Unusable() != nil }):
 			for _, r := range readings(it) {
 				if err := r.Unusable(); err != nil {
 					fault("done, but the reading can't be used: %v", err)
 				}
 			}
-		case status == Done && it.Verdict == rules.Missing && len(it.Asks) > 0 && slices.ContainsFunc(it.Asks, func(path string) bool { return !given[path] }):
+		case status == Done && it.Verdict == check.Missing && len(it.Asks) > 0 && slices.ContainsFunc(it.Asks, func(path string) bool { return !given[path] }):
 			if _, err := it.Readings(); err != nil {
 				fault("done, but %v", err)
 				break
 			}
 			fault("done, but the reading isn't given; write it in the reading column: %s", it.Want)
-		case status == Done && it.Verdict == rules.Missing && strings.TrimSpace(it.Mark.Reading+it.Mark.Note) == "" && len(it.Asks) == 0:
+		case status == Done && it.Verdict == check.Missing && strings.TrimSpace(it.Mark.Reading+it.Mark.Note) == "" && len(it.Asks) == 0:
 			fault("done, but the answer isn't given; write it in the note")
 		}
 		if len(j.Faults) == 0 {

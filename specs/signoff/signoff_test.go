@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -63,8 +64,8 @@ func TestNextRevision(t *testing.T) {
 	}
 }
 
-func item(id string, v rules.Verdict, m Mark) Item {
-	return Item{ID: id, Trade: rules.Plumber, Title: "title of " + id, Verdict: v, Have: "have", Want: "want", Basis: Basis{Want: "want", Have: "have"}, Mark: m}
+func item(id string, v check.Verdict, m Mark) Item {
+	return Item{ID: id, Trade: check.Plumber, Title: "title of " + id, Verdict: v, Have: "have", Want: "want", Basis: Basis{Want: "want", Have: "have"}, Mark: m}
 }
 
 func book(rev string, items ...Item) Book {
@@ -82,13 +83,13 @@ func book(rev string, items ...Item) Book {
 var signed = Mark{Status: "done", By: "Pat Doe", Company: "Example Plumbing", Licence: "P-0000", Date: "2026-11-20", Note: "tested"}
 
 func TestJudge(t *testing.T) {
-	missing := item("W-01", rules.Missing, Mark{})
+	missing := item("W-01", check.Missing, Mark{})
 	missing.Asks, missing.Want = []string{"water.cold.flow"}, "flow"
 	with := func(it Item, m Mark) Item { it.Mark = m; return it }
 	change := func(m Mark, f func(*Mark)) Mark { f(&m); return m }
-	twice := item("W-02", rules.Fix, signed)
+	twice := item("W-02", check.Fix, signed)
 	twice.Others = []Mark{{Status: "open", By: "Sam Roe"}}
-	lacking := item("W-02", rules.Fix, signed)
+	lacking := item("W-02", check.Fix, signed)
 	lacking.Blank = []string{"Note"}
 	for _, tt := range []struct {
 		name   string
@@ -97,32 +98,32 @@ func TestJudge(t *testing.T) {
 		blocks bool
 		fault  string
 	}{
-		{"untouched", item("W-02", rules.Fix, Mark{}), IsOpen, true, ""},
-		{"untouched, to confirm", item("W-02", rules.Confirm, Mark{}), IsOpen, false, ""},
-		{"in hand", item("W-02", rules.Fix, Mark{Status: "In  Hand", Due: "2026-12-01"}), IsInHand, true, ""},
-		{"signed", item("W-02", rules.Fix, signed), IsSigned, false, ""},
-		{"signed today", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.Date = "2026-11-25" })), IsSigned, false, ""},
-		{"signed tomorrow", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.Date = "2026-11-26" })), IsOpen, true, "lies after 2026-11-25"},
-		{"no name", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.By = "" })), IsOpen, true, "nobody's name"},
-		{"initials", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.By = "PD" })), IsOpen, true, "doesn't name a person"},
-		{"no date", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.Date = "" })), IsOpen, true, "no date"},
-		{"bad date", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.Date = "03/04/2026" })), IsOpen, true, "may be two dates"},
-		{"own word for a status", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.Status = "fixed!" })), IsOpen, true, "is not a status"},
-		{"signed without a status", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.Status = "" })), IsOpen, true, "the status says open"},
-		{"not needed blocks all the same", item("W-02", rules.Fix, change(signed, func(m *Mark) { m.Status = "not needed" })), IsNotNeeded, true, ""},
-		{"not needed, to confirm", item("W-02", rules.Confirm, change(signed, func(m *Mark) { m.Status = "not needed" })), IsNotNeeded, false, ""},
-		{"not needed, no reason", item("W-02", rules.Confirm, change(signed, func(m *Mark) { m.Status, m.Note = "not needed", "" })), IsOpen, false, "doesn't say why"},
+		{"untouched", item("W-02", check.Fix, Mark{}), IsOpen, true, ""},
+		{"untouched, to confirm", item("W-02", check.Confirm, Mark{}), IsOpen, false, ""},
+		{"in hand", item("W-02", check.Fix, Mark{Status: "In  Hand", Due: "2026-12-01"}), IsInHand, true, ""},
+		{"signed", item("W-02", check.Fix, signed), IsSigned, false, ""},
+		{"signed today", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Date = "2026-11-25" })), IsSigned, false, ""},
+		{"signed tomorrow", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Date = "2026-11-26" })), IsOpen, true, "lies after 2026-11-25"},
+		{"no name", item("W-02", check.Fix, change(signed, func(m *Mark) { m.By = "" })), IsOpen, true, "nobody's name"},
+		{"initials", item("W-02", check.Fix, change(signed, func(m *Mark) { m.By = "PD" })), IsOpen, true, "doesn't name a person"},
+		{"no date", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Date = "" })), IsOpen, true, "no date"},
+		{"bad date", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Date = "03/04/2026" })), IsOpen, true, "may be two dates"},
+		{"own word for a status", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Status = "fixed!" })), IsOpen, true, "is not a status"},
+		{"signed without a status", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Status = "" })), IsOpen, true, "the status says open"},
+		{"not needed blocks all the same", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Status = "not needed" })), IsNotNeeded, true, ""},
+		{"not needed, to confirm", item("W-02", check.Confirm, change(signed, func(m *Mark) { m.Status = "not needed" })), IsNotNeeded, false, ""},
+		{"not needed, no reason", item("W-02", check.Confirm, change(signed, func(m *Mark) { m.Status, m.Note = "not needed", "" })), IsOpen, false, "doesn't say why"},
 		{"missing without the reading", with(missing, signed), IsOpen, true, "the reading isn't given"},
 		{"missing with the reading", with(missing, change(signed, func(m *Mark) { m.Reading = "4 gpm" })), IsSigned, false, ""},
 		{"missing, a reading without its unit", with(missing, change(signed, func(m *Mark) { m.Reading = "4" })), IsOpen, true, "the reading can't be used: \"4\" has no unit"},
 		{"missing, a reading of another kind", with(missing, change(signed, func(m *Mark) { m.Reading = "4 V" })), IsOpen, true, "is a voltage, not a flow"},
 		{"missing, still unknown", with(missing, change(signed, func(m *Mark) { m.Reading = "Unknown" })), IsOpen, true, "\"Unknown\" is no reading"},
 		{"too many readings", with(missing, change(signed, func(m *Mark) { m.Reading = "4 gpm; 5 gpm" })), IsOpen, true, "1 reading is asked for, 2 readings given"},
-		{"the sheet is silent, a note answers", item("W-02", rules.Missing, signed), IsSigned, false, ""},
-		{"the sheet is silent, no note", item("W-02", rules.Missing, change(signed, func(m *Mark) { m.Note = "" })), IsOpen, true, "write it in the note"},
+		{"the sheet is silent, a note answers", item("W-02", check.Missing, signed), IsSigned, false, ""},
+		{"the sheet is silent, no note", item("W-02", check.Missing, change(signed, func(m *Mark) { m.Note = "" })), IsOpen, true, "write it in the note"},
 		{"two rows", twice, IsOpen, true, "another row says"},
 		{"a column is gone", lacking, IsOpen, true, "isn't found"},
-		{"bad due", item("W-02", rules.Fix, Mark{Status: "in hand", Due: "soon"}), IsInHand, true, "due:"},
+		{"bad due", item("W-02", check.Fix, Mark{Status: "in hand", Due: "soon"}), IsInHand, true, "due:"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			p := Judge(book("A", tt.it), today)
@@ -130,7 +131,7 @@ func TestJudge(t *testing.T) {
 			if j.State != tt.state || j.Blocks != tt.blocks || tt.fault == "" && len(j.Faults) > 0 || !strings.Contains(strings.Join(j.Faults, "\n"), tt.fault) {
 				t.Errorf("got %s, blocks %v, %q; want %s, %v, %q", j.State, j.Blocks, j.Faults, tt.state, tt.blocks, tt.fault)
 			}
-			if p.Total[tt.state] != 1 || p.Counts[rules.Plumber][tt.state] != 1 {
+			if p.Total[tt.state] != 1 || p.Counts[check.Plumber][tt.state] != 1 {
 				t.Errorf("counts: %v %v", p.Total, p.Counts)
 			}
 		})
@@ -146,16 +147,16 @@ func TestJudge(t *testing.T) {
 
 func TestCarry(t *testing.T) {
 	inHand := Mark{Status: "in hand", Due: "2026-12-01", Note: "ordered"}
-	old := book("A", item("W-01", rules.Fix, signed), item("W-02", rules.Fix, signed), item("W-03", rules.Fix, signed), item("W-04", rules.Fix, inHand),
-		item("W-05", rules.Missing, signed), item("W-06", rules.Fix, Mark{}), item("W-09", rules.Fix, Mark{Status: "finished", By: "Pat Doe"}), item("W-10", rules.OK, Mark{}))
+	old := book("A", item("W-01", check.Fix, signed), item("W-02", check.Fix, signed), item("W-03", check.Fix, signed), item("W-04", check.Fix, inHand),
+		item("W-05", check.Missing, signed), item("W-06", check.Fix, Mark{}), item("W-09", check.Fix, Mark{Status: "finished", By: "Pat Doe"}), item("W-10", check.OK, Mark{}))
 	old.Sum = "sum of A"
-	now := func(id string, v rules.Verdict, have, want string) Item {
+	now := func(id string, v check.Verdict, have, want string) Item {
 		it := item(id, v, Mark{})
 		it.Have, it.Want, it.Basis = have, want, Basis{Have: have, Want: want}
 		return it
 	}
-	next := book("B", now("W-01", rules.Fix, "have", "want"), now("W-02", rules.Fix, "other", "want"), now("W-03", rules.OK, "other", "want"),
-		now("W-04", rules.Fix, "have", "other"), now("W-05", rules.Fix, "have", "want"), now("W-06", rules.Fix, "other", "want"), now("W-07", rules.Fix, "have", "want"), now("W-09", rules.Fix, "x", "want"), now("W-10", rules.Fix, "have", "want"))
+	next := book("B", now("W-01", check.Fix, "have", "want"), now("W-02", check.Fix, "other", "want"), now("W-03", check.OK, "other", "want"),
+		now("W-04", check.Fix, "have", "other"), now("W-05", check.Fix, "have", "want"), now("W-06", check.Fix, "other", "want"), now("W-07", check.Fix, "have", "want"), now("W-09", check.Fix, "x", "want"), now("W-10", check.Fix, "have", "want"))
 	got := Carry(old, next)
 	for id, want := range map[string]Mark{"W-01": signed, "W-02": {}, "W-04": inHand, "W-05": {}, "W-06": {}, "W-07": {}, "W-09": {}, "W-10": {}} {
 		if it := got.Item(id); it.Mark != want || it.Issued != want {
@@ -200,7 +201,7 @@ func TestCarry(t *testing.T) {
 
 func TestCarryByHand(t *testing.T) {
 	issued := func(id string, m Mark) Item {
-		it := item(id, rules.Fix, m)
+		it := item(id, check.Fix, m)
 		it.Issued = signed
 		return it
 	}
@@ -213,7 +214,7 @@ func TestCarryByHand(t *testing.T) {
 	twice := issued("W-04", signed)
 	twice.Others = []Mark{{Status: "open", Note: "not so"}}
 	old := book("A", gone, issued("W-02", Mark{Status: "open"}), issued("W-03", more), twice, issued("W-05", longer))
-	got := Carry(old, book("A", item("W-01", rules.Fix, Mark{}), item("W-02", rules.Fix, Mark{}), item("W-03", rules.Fix, Mark{}), item("W-04", rules.Fix, Mark{}), item("W-05", rules.Fix, Mark{})))
+	got := Carry(old, book("A", item("W-01", check.Fix, Mark{}), item("W-02", check.Fix, Mark{}), item("W-03", check.Fix, Mark{}), item("W-04", check.Fix, Mark{}), item("W-05", check.Fix, Mark{})))
 	var outcomes []string
 	for _, e := range got.Earlier {
 		outcomes = append(outcomes, e.ID+" "+string(e.Outcome)+" "+e.Mark.Note)
@@ -228,8 +229,8 @@ func TestCarryByHand(t *testing.T) {
 }
 
 func TestMergeAndLate(t *testing.T) {
-	a := book("A", item("W-01", rules.Fix, signed), item("W-02", rules.Fix, Mark{}), item("W-03", rules.Fix, signed))
-	b := book("A", item("W-01", rules.Fix, Mark{}), item("W-02", rules.Fix, signed), item("W-03", rules.Fix, Mark{Status: "in hand"}))
+	a := book("A", item("W-01", check.Fix, signed), item("W-02", check.Fix, Mark{}), item("W-03", check.Fix, signed))
+	b := book("A", item("W-01", check.Fix, Mark{}), item("W-02", check.Fix, signed), item("W-03", check.Fix, Mark{Status: "in hand"}))
 	a.Sum, b.Sum = "a", "b"
 	b.Loose = []Loose{{Revision: "A", Text: "a note"}}
 	m := Merge(a, b)
@@ -237,7 +238,7 @@ func TestMergeAndLate(t *testing.T) {
 		t.Errorf("got %+v", m)
 	}
 	// What still says what it was issued with gives way, whichever comes first.
-	issued := func(m, was Mark) Book { it := item("W-01", rules.Fix, m); it.Issued = was; return book("A", it) }
+	issued := func(m, was Mark) Book { it := item("W-01", check.Fix, m); it.Issued = was; return book("A", it) }
 	inHand := Mark{Status: "in hand", Note: "ordered"}
 	for _, pair := range [][2]Book{{issued(signed, inHand), issued(inHand, inHand)}, {issued(inHand, inHand), issued(signed, inHand)}} {
 		m := Merge(pair[0], pair[1])
@@ -245,7 +246,7 @@ func TestMergeAndLate(t *testing.T) {
 			t.Errorf("got %+v", it)
 		}
 	}
-	next := Carry(a, book("B", item("W-01", rules.Fix, Mark{}), item("W-02", rules.Fix, Mark{}), item("W-03", rules.Fix, Mark{})))
+	next := Carry(a, book("B", item("W-01", check.Fix, Mark{}), item("W-02", check.Fix, Mark{}), item("W-03", check.Fix, Mark{})))
 	if ids := next.Late(a); ids != nil {
 		t.Errorf("what was carried over is late: %v", ids)
 	}
@@ -261,7 +262,7 @@ func TestMergeAndLate(t *testing.T) {
 }
 
 func TestReadings(t *testing.T) {
-	it := item("W-01", rules.Missing, Mark{By: "Pat Doe", Date: "2026-11-20"})
+	it := item("W-01", check.Missing, Mark{By: "Pat Doe", Date: "2026-11-20"})
 	it.Asks = []string{"water.cold.flow", "water.cold.static_pressure"}
 	for _, tt := range []struct{ in, want string }{
 		{"", ""}, {"4 gpm; 62 psi", "water.cold.flow=4 gpm|water.cold.static_pressure=62 psi"}, {"?; 62 psi", "water.cold.static_pressure=62 psi"},
@@ -285,8 +286,8 @@ func TestReadings(t *testing.T) {
 }
 
 func TestDiff(t *testing.T) {
-	a := book("A", item("W-01", rules.Fix, Mark{}), item("W-02", rules.OK, Mark{}), item("W-03", rules.Fix, signed))
-	b := book("B", item("W-01", rules.Fix, signed), item("W-02", rules.Fix, Mark{}), item("W-04", rules.OK, Mark{}))
+	a := book("A", item("W-01", check.Fix, Mark{}), item("W-02", check.OK, Mark{}), item("W-03", check.Fix, signed))
+	b := book("B", item("W-01", check.Fix, signed), item("W-02", check.Fix, Mark{}), item("W-04", check.OK, Mark{}))
 	b.Items[0].Basis.Have, b.Items[0].Have = "other", "other"
 	var got []string
 	for _, d := range Diff(a, b) {

@@ -15,6 +15,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -151,16 +152,17 @@ type Answer struct {
 type Basis struct {
 	Want    string   `json:"want"`
 	Have    string   `json:"have"`
+	Limit   string   `json:"limit,omitempty"` // place of the limit on the machine's sheet
 	Answers []Answer `json:"answers,omitempty"`
 }
 
 // An Item is one finding and what was written beside it.
 type Item struct {
 	ID      string            `json:"id"`
-	Trade   rules.Trade       `json:"trade"`
+	Trade   check.Trade       `json:"trade"`
 	Stage   string            `json:"stage"`
 	Title   string            `json:"title"`
-	Verdict rules.Verdict     `json:"verdict"`
+	Verdict check.Verdict     `json:"verdict"`
 	Action  string            `json:"action,omitempty"`
 	Want    string            `json:"want,omitempty"`
 	Have    string            `json:"have,omitempty"`
@@ -179,7 +181,7 @@ type Item struct {
 }
 
 // Work says whether somebody must act on the item.
-func (it Item) Work() bool { return it.Verdict < rules.OK }
+func (it Item) Work() bool { return it.Verdict < check.OK }
 
 // Print is the fingerprint of what a signature was given for.
 func (it Item) Print() string {
@@ -207,7 +209,7 @@ const (
 // An Earlier is a sign-off that no longer stands, kept with the reason.
 type Earlier struct {
 	ID       string      `json:"id"`
-	Trade    rules.Trade `json:"trade"`
+	Trade    check.Trade `json:"trade"`
 	Title    string      `json:"title"`
 	Revision string      `json:"revision"` // in which it was written
 	Mark     Mark        `json:"mark"`
@@ -252,12 +254,16 @@ func BaseDay(s *survey.Survey) survey.Date {
 }
 
 // Base is the evaluation from which bases are taken.
-func Base(r *rules.Report) *rules.Report {
-	return rules.Evaluate(r.Survey, r.Machine, rules.Options{Today: BaseDay(r.Survey), Units: quantity.US, NoRemedy: true})
+func Base(r *check.Report) *check.Report {
+	return rules.Judge(r.Survey, r.Machine, check.Options{Today: BaseDay(r.Survey)}).Report(false)
 }
 
-// New makes the book of a report, with nothing signed. base is Base(r).
-func New(r, base *rules.Report) Book {
+// Words are what an item says in print; a book keeps them for the reader.
+type Words struct{ Title, Have, Want, Margin, Action, Source string }
+
+// New makes the book of a report, with nothing signed. base is Base(r); tell
+// words a finding.
+func New(r, base *check.Report, tell func(*check.Finding) Words) Book {
 	b := Book{Date: r.Today}
 	if s := r.Survey; s != nil {
 		b.Site, b.Reference, b.Revision, b.Digest, b.Delivery = s.Site.Name, s.Site.Reference, s.Revision(), s.Digest(), s.Site.DeliveryOn
@@ -267,20 +273,21 @@ func New(r, base *rules.Report) Book {
 		b.MachineName = r.Machine.Name
 	}
 	for _, f := range r.Findings {
-		it := Item{ID: f.ID, Trade: f.Trade, Title: f.Title, Verdict: f.Verdict, Action: f.Action,
-			Want: f.Want, Have: f.Have, Margin: f.Margin, Source: f.Source}
+		w := tell(f)
+		it := Item{ID: f.ID, Trade: f.Trade, Title: w.Title, Verdict: f.Verdict, Action: w.Action,
+			Want: w.Want, Have: w.Have, Margin: w.Margin, Source: w.Source}
 		if f.Check != nil {
 			it.Stage = f.Check.Stage.String()
 		}
 		switch {
-		case f.Verdict == rules.Missing:
-			it.Asks = f.At
-		case f.Verdict == rules.Confirm && f.Settle != "":
+		case f.Verdict == check.Missing:
+			it.Asks = survey.Paths(f.At)
+		case f.Verdict == check.Confirm && f.Settle != "":
 			it.Asks = []string{f.Settle}
 		}
 		if g := base.Finding(f.ID); g != nil {
-			it.Basis = Basis{Want: g.Want, Have: g.Have}
-			for _, path := range slices.Compact(slices.Sorted(slices.Values(append(slices.Clone(g.At), it.Asks...)))) {
+			it.Basis = Basis{Want: g.Want.Key(), Have: g.Have.Key(), Limit: g.Sheet}
+			for _, path := range slices.Compact(slices.Sorted(slices.Values(append(survey.Paths(g.At), it.Asks...)))) {
 				it.Basis.Answers = append(it.Basis.Answers, Answer{path, AnswerText(base.Survey, path)})
 			}
 		}

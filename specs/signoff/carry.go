@@ -1,11 +1,10 @@
 package signoff
 
 import (
+	"firstfill/specs/check"
 	"fmt"
 	"slices"
 	"strings"
-
-	"firstfill/specs/rules"
 )
 
 // Carry takes what people wrote in an earlier book over into a new one.
@@ -184,7 +183,7 @@ func (e Earlier) String() string {
 // A Difference is one thing that differs between two books.
 type Difference struct {
 	ID     string      `json:"id"`
-	Trade  rules.Trade `json:"trade"`
+	Trade  check.Trade `json:"trade"`
 	What   string      `json:"what"` // "verdict", "required", "found", "status", "done by" …
 	Before string      `json:"before"`
 	After  string      `json:"after"`
@@ -237,7 +236,7 @@ func Diff(a, b Book) []Difference {
 func ordered(b Book) []Item {
 	all := slices.Concat(b.Items, b.Rest)
 	slices.SortStableFunc(all, func(x, y Item) int {
-		if t := slices.Index(rules.Trades, x.Trade) - slices.Index(rules.Trades, y.Trade); t != 0 {
+		if t := slices.Index(check.Trades, x.Trade) - slices.Index(check.Trades, y.Trade); t != 0 {
 			return t
 		}
 		return strings.Compare(x.ID, y.ID)

@@ -1,0 +1,20 @@
+package words
+
+import (
+	"strings"
+
+	"firstfill/specs/check"
+	"firstfill/specs/plan"
+)
+
+// Stage words a stage: "At rough-in".
+func (r Reader) Stage(s check.Stage) string { return r.Say(check.Say("stage." + s.String())) }
+
+// Step words a step of the plan on one line: "circuit: 45 A breaker, …".
+func (r Reader) Step(st plan.Step) string {
+	parts := make([]string, len(st.Do))
+	for i, p := range st.Do {
+		parts[i] = r.Say(p)
+	}
+	return r.Say(check.Say("job."+string(st.Job))) + ": " + strings.Join(parts, "; ")
+}

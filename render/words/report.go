@@ -1,0 +1,41 @@
+package words
+
+import "firstfill/specs/check"
+
+// A Report is a report in words.
+type Report struct {
+	*check.Report
+	Say      Reader
+	Findings []*Told
+}
+
+// Tells words a report.
+func Tells(r *check.Report) *Report {
+	t := &Report{Report: r, Say: Reader{Units: r.Units}}
+	for _, f := range r.Findings {
+		told := t.Say.Tell(f, r.Machine)
+		t.Findings = append(t.Findings, &told)
+	}
+	return t
+}
+
+// Finding returns the finding of that id, nil when there is none.
+func (r *Report) Finding(id string) *Told {
+	for _, f := range r.Findings {
+		if f.ID == id {
+			return f
+		}
+	}
+	return nil
+}
+
+// For returns the findings of one trade, in order.
+func (r *Report) For(t check.Trade) []*Told {
+	var fs []*Told
+	for _, f := range r.Findings {
+		if f.Trade == t {
+			fs = append(fs, f)
+		}
+	}
+	return fs
+}
