@@ -38,7 +38,7 @@ type state struct {
 	done   []option
 	offers map[*check.Check]*offers
 	cost   check.Work
-	closed map[string]bool // faults that nothing cures from here on
+	left   []string // ids of faults that are left standing, since each way of curing them brings another
 }
 
 // An entry of the queue is a change not yet judged.
@@ -88,7 +88,7 @@ type search struct {
 // least is judged next; a state without a curable fault is the answer.
 func (s *search) run() *state {
 	s.seen = map[string]bool{}
-	start := &state{site: s.found, offers: map[*check.Check]*offers{}, closed: map[string]bool{}}
+	start := &state{site: s.found, offers: map[*check.Check]*offers{}}
 	best := start
 	if s.expand(start) {
 		return start
@@ -119,32 +119,49 @@ func open(j *check.Judged) int {
 	return n
 }
 
-// apply judges a change; nil when it was seen before or takes away what was known.
+// apply judges a change; nil when it was seen before, takes away what was
+// known, or brings a fault that nothing cures.
 func (s *search) apply(e entry) *state {
-	site, err := e.from.site.With(e.by.edits...)
-	if err != nil {
-		return nil
+	next := &state{site: e.from.site, done: e.from.done, offers: map[*check.Check]*offers{}, left: e.from.left}
+	if e.by.leave() {
+		next.left = slices.Sorted(slices.Values(append(slices.Clone(next.left), e.by.fault.ID)))
+	} else {
+		next.done = append(slices.Clone(e.from.done), e.by)
 	}
-	s.tried++
-	for i, f := range site.Findings {
-		if f.Verdict == check.Missing && s.found.Findings[i].Verdict == check.OK {
-			return nil
-		}
-	}
-	next := &state{site: site, done: append(slices.Clone(e.from.done), e.by), offers: map[*check.Check]*offers{}, closed: e.from.closed}
-	next.cost = cost(next.done)
-	key := settled(next.done)
+	key := settled(next.done) + strings.Join(next.left, " ")
 	if s.seen[key] {
 		return nil
 	}
 	s.seen[key] = true
+	if !e.by.leave() {
+		s.tried++
+		site, err := e.from.site.With(e.by.edits...)
+		if err != nil {
+			return nil
+		}
+		next.site = site
+		for i, f := range site.Findings {
+			if f.Verdict == check.Missing && s.found.Findings[i].Verdict == check.OK {
+				return nil
+			}
+		}
+	}
+	next.cost = cost(next.done)
 	for k, o := range e.from.offers {
-		if site.Of(k) == o.finding && !o.reads.Meets(e.by.writes) {
+		if next.site.Of(k) == o.finding && !o.reads.Meets(e.by.writes) {
 			next.offers[k] = o
+		}
+	}
+	for i, f := range next.site.Findings {
+		if f.Verdict == check.Fix && s.found.Findings[i].Verdict != check.Fix && (len(s.offersOf(next, f).options) == 0 || slices.Contains(next.left, f.ID)) {
+			return nil
 		}
 	}
 	return next
 }
+
+// leave says whether the option is to let its fault stand.
+func (o option) leave() bool { return o.remedy.Set == nil }
 
 // settled spells the final answers of a list of changes.
 func settled(done []option) string {
@@ -216,9 +233,16 @@ func (s *search) expand(st *state) bool {
 		s.pushed++
 		done := append(slices.Clone(st.done), by)
 		// Half of what the others would cost one by one: a change often cures several.
-		heap.Push(&s.queue, entry{from: st, by: by, guess: float64(cost(done)) + rest/2, order: s.pushed})
+		heap.Push(&s.queue, entry{from: st, by: by, guess: float64(cost(done)) + rest/2 + s.standing(st), order: s.pushed})
 	}
+	s.pushed++
+	heap.Push(&s.queue, entry{from: st, by: option{fault: o.finding.Check}, guess: float64(st.cost) + rest/2 + s.standing(st) + float64(check.OtherMachine), order: s.pushed})
 	return false
+}
+
+// standing is what the faults left standing weigh.
+func (s *search) standing(st *state) float64 {
+	return float64(len(st.left)) * float64(check.OtherMachine)
 }
 
 func (o *offers) least() check.Work {
@@ -235,7 +259,7 @@ func (o *offers) least() check.Work {
 func (s *search) curable(st *state) []*offers {
 	var list []*offers
 	for _, f := range st.site.Findings {
-		if f.Verdict != check.Fix {
+		if f.Verdict != check.Fix || slices.Contains(st.left, f.ID) {
 			continue
 		}
 		if o := s.offersOf(st, f); len(o.options) > 0 {

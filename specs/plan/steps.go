@@ -51,6 +51,7 @@ func (p *Plan) steps(s *search) {
 	for i := range p.Steps {
 		p.judge(&p.Steps[i])
 	}
+	p.doubts()
 	p.Steps = slices.DeleteFunc(p.Steps, func(st Step) bool { return len(st.Cures) == 0 })
 	p.order()
 }
@@ -82,12 +83,7 @@ func (p *Plan) judge(st *Step) {
 	if err != nil {
 		return
 	}
-	var wrote survey.Bits
-	if settings, err := p.Built.Survey.Settings(st.Set); err == nil {
-		for _, x := range settings {
-			wrote.Add(x.ID())
-		}
-	}
+	wrote := p.writes(st)
 	for i, k := range p.Built.Checks {
 		built, found := p.Built.Findings[i], p.Found.Findings[i]
 		if c.Supply == p.Built.Supply && !built.Reads.Meets(wrote) {
@@ -102,6 +98,33 @@ func (p *Plan) judge(st *Step) {
 		}
 	}
 	slices.Sort(st.Cures)
+}
+
+// doubts names what the plan as a whole puts in doubt in every step that it
+// rests on, where no single step did.
+func (p *Plan) doubts() {
+	for i, f := range p.Built.Findings {
+		if f.Verdict != check.Confirm || p.Found.Findings[i].Verdict != check.OK ||
+			slices.ContainsFunc(p.Steps, func(st Step) bool { return slices.Contains(st.Doubts, f.ID) }) {
+			continue
+		}
+		for k := range p.Steps {
+			if p.writes(&p.Steps[k]).Meets(f.Reads) || p.Built.Supply != p.Found.Supply {
+				p.Steps[k].Doubts = append(p.Steps[k].Doubts, f.ID)
+			}
+		}
+	}
+}
+
+// writes is the set of answers that a step changes.
+func (p *Plan) writes(st *Step) survey.Bits {
+	var b survey.Bits
+	if settings, err := p.Built.Survey.Settings(st.Set); err == nil {
+		for _, x := range settings {
+			b.Add(x.ID())
+		}
+	}
+	return b
 }
 
 // order puts the steps in the order in which they are done: by stage, a step
