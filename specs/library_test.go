@@ -87,7 +87,7 @@ func TestTraitsDiffer(t *testing.T) {
 			held[tr]++
 		}
 	}
-	for _, tr := range []string{"nec", "iec", "cord", "hard-wired", "gravity", "pump", "pumped", "hot", "cold", "mix", "chemical", "hot-water"} {
+	for _, tr := range []string{"nec", "iec", "three-phase", "cord", "hard-wired", "gravity", "pump", "pumped", "hot", "cold", "mix", "chemical", "hot-water"} {
 		if held[tr] == 0 || held[tr] == len(ms) {
 			t.Errorf("trait %s is held by %d of %d machines", tr, held[tr], len(ms))
 		}

@@ -42,7 +42,8 @@ type Machine struct {
 type Power struct {
 	Connection  string          `yaml:"connection" validate:"required,oneof=cord hard-wired"`
 	CordLength  quantity.Length `yaml:"cord_length"`
-	Dedicated   bool            `yaml:"dedicated_circuit"` // asks for a circuit that serves nothing else
+	Dedicated   bool            `yaml:"dedicated_circuit"`                             // asks for a circuit that serves nothing else
+	UnitSwitch  string          `yaml:"unit_switch" validate:"omitempty,oneof=yes no"` // a switch with a marked off position that cuts every line; left out: the sheet doesn't say
 	Supplies    []Supply        `yaml:"supplies" validate:"required,min=1,max=12,dive"`
 	EntryHeight quantity.Length `yaml:"entry_height"`    // cord or conduit entry above finished floor
 	EntryLeft   quantity.Length `yaml:"entry_from_left"` // from the machine's left edge, facing it
@@ -197,6 +198,9 @@ func (m *Machine) SourceOf(path string) string {
 // Traits are the words by which the questionnaire decides what to ask.
 func (m *Machine) Traits() []string {
 	t := []string{m.Basis, m.Power.Connection, m.Drain.Kind}
+	if slices.ContainsFunc(m.Power.Supplies, func(s Supply) bool { return s.Phases == 3 }) {
+		t = append(t, "three-phase")
+	}
 	if m.Drain.Kind == "pump" {
 		t = append(t, "pumped")
 	}

@@ -40,8 +40,9 @@ type CodesAnswers struct {
 // A OtherLoadList is a list of OtherLoad.
 type OtherLoadList struct {
 	List[OtherLoad]
-	Name    Member[OtherLoad, string]
-	Current Member[OtherLoad, quantity.Current]
+	Name       Member[OtherLoad, string]
+	Current    Member[OtherLoad, quantity.Current]
+	Continuous Member[OtherLoad, YesNo]
 }
 
 func listOtherLoad(path string, at func(*Survey) *[]OtherLoad) OtherLoadList {
@@ -49,6 +50,7 @@ func listOtherLoad(path string, at func(*Survey) *[]OtherLoad) OtherLoadList {
 	return OtherLoadList{l,
 		member(l, "name", func(x *OtherLoad) *string { return &x.Name }),
 		member(l, "current", func(x *OtherLoad) *quantity.Current { return &x.Current }),
+		member(l, "continuous", func(x *OtherLoad) *YesNo { return &x.Continuous }),
 	}
 }
 
@@ -58,11 +60,17 @@ type PowerAnswers struct {
 	LineToLine     Answer[quantity.Voltage]
 	LineToNeutral  Answer[quantity.Voltage]
 	HighLeg        Answer[quantity.Voltage]
+	MiddleLeg      Answer[quantity.Voltage]
+	LineBC         Answer[quantity.Voltage]
+	LineCA         Answer[quantity.Voltage]
+	OnHighLeg      Answer[YesNo]
 	UnderLoad      Answer[YesNo]
 	Phases         Answer[Count]
 	Frequency      Answer[quantity.Frequency]
 	Breaker        Answer[quantity.Current]
 	BreakerPoles   Answer[Count]
+	BreakerVolts   Answer[string]
+	Interrupting   Answer[quantity.Current]
 	FullRated      Answer[YesNo]
 	Conductor      Answer[quantity.WireSize]
 	ConductorOf    Answer[string]
@@ -84,10 +92,17 @@ type PowerAnswers struct {
 	NearSink       Answer[YesNo]
 	GFCI           Answer[string]
 	Disconnect     Answer[string]
+	RCDType        Answer[string]
+	Earthing       Answer[string]
 	PanelSpaces    Answer[Count]
+	Adjacent       Answer[Count]
+	PanelMain      Answer[quantity.Current]
+	LoadFits       Answer[string]
+	FaultCurrent   Answer[quantity.Current]
 	PanelDepth     Answer[quantity.Length]
 	PanelWidth     Answer[quantity.Length]
 	PanelHeight    Answer[quantity.Length]
+	Opposite       Answer[string]
 }
 
 // LineAnswers are the answers of a Line.
@@ -369,11 +384,17 @@ var Ask = SurveyAnswers{
 		LineToLine:     answer("power.line_to_line", func(s *Survey) *quantity.Voltage { return &s.Power.LineToLine }),
 		LineToNeutral:  answer("power.line_to_neutral", func(s *Survey) *quantity.Voltage { return &s.Power.LineToNeutral }),
 		HighLeg:        answer("power.high_leg_to_neutral", func(s *Survey) *quantity.Voltage { return &s.Power.HighLeg }),
+		MiddleLeg:      answer("power.middle_leg_to_neutral", func(s *Survey) *quantity.Voltage { return &s.Power.MiddleLeg }),
+		LineBC:         answer("power.line_to_line_bc", func(s *Survey) *quantity.Voltage { return &s.Power.LineBC }),
+		LineCA:         answer("power.line_to_line_ca", func(s *Survey) *quantity.Voltage { return &s.Power.LineCA }),
+		OnHighLeg:      answer("power.on_high_leg", func(s *Survey) *YesNo { return &s.Power.OnHighLeg }),
 		UnderLoad:      answer("power.read_under_load", func(s *Survey) *YesNo { return &s.Power.UnderLoad }),
 		Phases:         answer("power.phases", func(s *Survey) *Count { return &s.Power.Phases }),
 		Frequency:      answer("power.frequency", func(s *Survey) *quantity.Frequency { return &s.Power.Frequency }),
 		Breaker:        answer("power.breaker", func(s *Survey) *quantity.Current { return &s.Power.Breaker }),
 		BreakerPoles:   answer("power.breaker_poles", func(s *Survey) *Count { return &s.Power.BreakerPoles }),
+		BreakerVolts:   answer("power.breaker_voltage", func(s *Survey) *string { return &s.Power.BreakerVolts }),
+		Interrupting:   answer("power.interrupting_rating", func(s *Survey) *quantity.Current { return &s.Power.Interrupting }),
 		FullRated:      answer("power.breaker_listed_100_percent", func(s *Survey) *YesNo { return &s.Power.FullRated }),
 		Conductor:      answer("power.conductor", func(s *Survey) *quantity.WireSize { return &s.Power.Conductor }),
 		ConductorOf:    answer("power.conductor_material", func(s *Survey) *string { return &s.Power.ConductorOf }),
@@ -395,10 +416,17 @@ var Ask = SurveyAnswers{
 		NearSink:       answer("power.near_sink", func(s *Survey) *YesNo { return &s.Power.NearSink }),
 		GFCI:           answer("power.ground_fault_protection", func(s *Survey) *string { return &s.Power.GFCI }),
 		Disconnect:     answer("power.disconnect", func(s *Survey) *string { return &s.Power.Disconnect }),
+		RCDType:        answer("power.rcd_type", func(s *Survey) *string { return &s.Power.RCDType }),
+		Earthing:       answer("power.earthing", func(s *Survey) *string { return &s.Power.Earthing }),
 		PanelSpaces:    answer("power.panel_spaces", func(s *Survey) *Count { return &s.Power.PanelSpaces }),
+		Adjacent:       answer("power.panel_spaces_adjacent", func(s *Survey) *Count { return &s.Power.Adjacent }),
+		PanelMain:      answer("power.panel_main", func(s *Survey) *quantity.Current { return &s.Power.PanelMain }),
+		LoadFits:       answer("power.load_calculation", func(s *Survey) *string { return &s.Power.LoadFits }),
+		FaultCurrent:   answer("power.fault_current", func(s *Survey) *quantity.Current { return &s.Power.FaultCurrent }),
 		PanelDepth:     answer("power.panel_clear_depth", func(s *Survey) *quantity.Length { return &s.Power.PanelDepth }),
 		PanelWidth:     answer("power.panel_clear_width", func(s *Survey) *quantity.Length { return &s.Power.PanelWidth }),
 		PanelHeight:    answer("power.panel_clear_height", func(s *Survey) *quantity.Length { return &s.Power.PanelHeight }),
+		Opposite:       answer("power.panel_opposite", func(s *Survey) *string { return &s.Power.Opposite }),
 	},
 	Water: WaterAnswers{
 		Cold: LineAnswers{

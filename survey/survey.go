@@ -65,7 +65,7 @@ type Choice struct {
 
 // Codes says which rules the authority having jurisdiction enforces.
 type Codes struct {
-	Electrical      string               `yaml:"electrical" ask:"Electrical code edition enforced" how:"ask the building department" eg:"nec-2023" validate:"omitempty,oneof=nec-2014 nec-2017 nec-2020 nec-2023 iec-60364 bs-7671"`
+	Electrical      string               `yaml:"electrical" ask:"Electrical code edition enforced" how:"ask the building department" eg:"nec-2023" validate:"omitempty,oneof=nec-2014 nec-2017 nec-2020 nec-2023 nec-2026 iec-60364 bs-7671"`
 	Plumbing        string               `yaml:"plumbing" ask:"Plumbing code family enforced" how:"ask the building department" eg:"ipc" validate:"omitempty,oneof=ipc upc other"`
 	PlumbingEdition string               `yaml:"plumbing_edition" ask:"Plumbing code edition" eg:"2021" validate:"max=40"`
 	Authority       string               `yaml:"authority" ask:"Authority having jurisdiction, contact" validate:"max=160"`
@@ -79,11 +79,17 @@ type Power struct {
 	LineToLine     quantity.Voltage     `yaml:"line_to_line" ask:"Voltage line to line" how:"measured by a qualified person at the panel or receptacle" eg:"208 V" sane:"180 V..520 V" tool:"voltmeter"`
 	LineToNeutral  quantity.Voltage     `yaml:"line_to_neutral" ask:"Voltage line to neutral (the lowest leg)" how:"measured by a qualified person; read every leg" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter"`
 	HighLeg        quantity.Voltage     `yaml:"high_leg_to_neutral" ask:"Voltage line to neutral of the highest leg" how:"the same as the lowest on a wye system" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter" for:"nec"`
+	MiddleLeg      quantity.Voltage     `yaml:"middle_leg_to_neutral" ask:"Voltage line to neutral of the third leg" how:"the leg that is neither the lowest nor the highest" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter" for:"three-phase"`
+	LineBC         quantity.Voltage     `yaml:"line_to_line_bc" ask:"Voltage line to line, legs B and C" how:"measured by a qualified person; line to line above is legs A and B" eg:"208 V" sane:"180 V..520 V" tool:"voltmeter" for:"three-phase"`
+	LineCA         quantity.Voltage     `yaml:"line_to_line_ca" ask:"Voltage line to line, legs C and A" how:"measured by a qualified person" eg:"208 V" sane:"180 V..520 V" tool:"voltmeter" for:"three-phase"`
+	OnHighLeg      YesNo                `yaml:"on_high_leg" ask:"Is the high leg (orange) one of this circuit's conductors?" how:"only where one leg reads far above the others to neutral; no elsewhere" eg:"no" for:"nec"`
 	UnderLoad      YesNo                `yaml:"read_under_load" ask:"Were the voltages read while the bar was running?" eg:"yes"`
 	Phases         Count                `yaml:"phases" ask:"Phases at the machine" how:"1 or 3" eg:"1" validate:"-"`
 	Frequency      quantity.Frequency   `yaml:"frequency" ask:"Frequency" eg:"60 Hz" sane:"45 Hz..65 Hz"`
 	Breaker        quantity.Current     `yaml:"breaker" ask:"Breaker or fuse rating" how:"printed on its handle" eg:"20 A" sane:"5 A..200 A"`
 	BreakerPoles   Count                `yaml:"breaker_poles" ask:"Poles of the breaker" eg:"2"`
+	BreakerVolts   string               `yaml:"breaker_voltage" ask:"Voltage marked on the breaker" how:"120/240 is a slash rating, 240 a straight one" eg:"120/240" validate:"omitempty,oneof=120 120/240 240 277 347 480Y/277 480 600Y/347 600" for:"nec"`
+	Interrupting   quantity.Current     `yaml:"interrupting_rating" ask:"Interrupting rating of the breaker" how:"printed on it: 10,000 AIC is 10000 A; in a box, 6000" eg:"10000 A" sane:"1000 A..200000 A"`
 	FullRated      YesNo                `yaml:"breaker_listed_100_percent" ask:"Is the breaker assembly listed for 100 % continuous load?" how:"no unless it is marked so" eg:"no" for:"nec"`
 	Conductor      quantity.WireSize    `yaml:"conductor" ask:"Conductor size" how:"printed on the jacket" eg:"12 AWG"`
 	ConductorOf    string               `yaml:"conductor_material" ask:"Conductor material" eg:"copper" validate:"omitempty,oneof=copper aluminium"`
@@ -105,16 +111,24 @@ type Power struct {
 	NearSink       YesNo                `yaml:"near_sink" ask:"Is the outlet in a kitchen, or within 6 ft (1.8 m) of a sink?" how:"to the nearest edge of the bowl, in a straight line" eg:"yes" walk:"counter" for:"nec"`
 	GFCI           string               `yaml:"ground_fault_protection" ask:"Ground-fault protection of the circuit" eg:"breaker" validate:"omitempty,oneof=none breaker receptacle rcd-30ma rcd-other"`
 	Disconnect     string               `yaml:"disconnect" ask:"Means of disconnect" eg:"plug" validate:"omitempty,oneof=none plug switch-in-sight lockable-breaker breaker-in-sight"`
+	RCDType        string               `yaml:"rcd_type" ask:"Type of the residual-current device" how:"by the wave signs on its face" eg:"A" validate:"omitempty,oneof=AC A F B" for:"iec"`
+	Earthing       string               `yaml:"earthing" ask:"Earthing system of the supply" how:"ask the electrician" eg:"TN-C-S" validate:"omitempty,oneof=TN-S TN-C-S TT IT" for:"iec"`
 	PanelSpaces    Count                `yaml:"panel_spaces" ask:"Free spaces in the panel" how:"single-pole spaces; 0 is an answer. From the panel's directory and blanks, cover on" eg:"4"`
+	Adjacent       Count                `yaml:"panel_spaces_adjacent" ask:"How many of the free spaces lie side by side?" how:"the longest row of them; a breaker of two poles takes two neighbors" eg:"2"`
+	PanelMain      quantity.Current     `yaml:"panel_main" ask:"Rating of the panel's main breaker" how:"printed on its handle; ask the electrician" eg:"200 A" sane:"30 A..1200 A"`
+	LoadFits       string               `yaml:"load_calculation" ask:"Does the electrician's load calculation have room for the machine?" how:"asked where its circuit is new or larger; leave out when none was made" eg:"fits" validate:"omitempty,oneof=fits exceeds"`
+	FaultCurrent   quantity.Current     `yaml:"fault_current" ask:"Available fault current at the panel" how:"ask the electrician; on the service's label" eg:"8000 A" sane:"500 A..200000 A"`
 	PanelDepth     quantity.Length      `yaml:"panel_clear_depth" ask:"Clear depth in front of the panel" eg:"36 in" sane:"0 in..240 in" tool:"tape" for:"nec"`
 	PanelWidth     quantity.Length      `yaml:"panel_clear_width" ask:"Clear width in front of the panel" eg:"30 in" sane:"0 in..240 in" tool:"tape" for:"nec"`
 	PanelHeight    quantity.Length      `yaml:"panel_clear_height" ask:"Clear height in front of the panel" eg:"78 in" sane:"0 in..240 in" tool:"tape" for:"nec"`
+	Opposite       string               `yaml:"panel_opposite" ask:"What stands opposite the panel?" how:"brick, concrete and tile count as grounded; live: another open panel" eg:"clear" validate:"omitempty,oneof=clear grounded live" for:"nec"`
 }
 
 // An OtherLoad is something else on the machine's circuit.
 type OtherLoad struct {
-	Name    string           `yaml:"name" ask:"What it is" eg:"back-bar cooler" validate:"required,max=80"`
-	Current quantity.Current `yaml:"current" ask:"Its current" how:"from its plate" eg:"4 A" sane:"0 A..100 A"`
+	Name       string           `yaml:"name" ask:"What it is" eg:"back-bar cooler" validate:"required,max=80"`
+	Current    quantity.Current `yaml:"current" ask:"Its current" how:"from its plate" eg:"4 A" sane:"0 A..100 A"`
+	Continuous YesNo            `yaml:"continuous" ask:"Does it run for three hours or more?" how:"coolers and ice machines do" eg:"yes"`
 }
 
 // Water is both supplies.
