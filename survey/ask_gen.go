@@ -346,6 +346,7 @@ type SurveyAnswers struct {
 	Chemicals ChemicalsAnswers
 	Demand    DemandAnswers
 	Notes     Answer[string]
+	Choices   Answer[string]
 	Photos    PhotoList
 }
 
@@ -572,6 +573,7 @@ var Ask = SurveyAnswers{
 		Turnaround: answer("demand.turnaround", func(s *Survey) *quantity.Time { return &s.Demand.Turnaround }),
 		Glasses:    listGlass("demand.glasses", func(s *Survey) *[]Glass { return &s.Demand.Glasses }),
 	},
-	Notes:  answer("notes", func(s *Survey) *string { return &s.Notes }),
-	Photos: listPhoto("photos", func(s *Survey) *[]Photo { return &s.Photos }),
+	Notes:   answer("notes", func(s *Survey) *string { return &s.Notes }),
+	Choices: answer("choices", func(s *Survey) *string { return &s.Choices }),
+	Photos:  listPhoto("photos", func(s *Survey) *[]Photo { return &s.Photos }),
 }

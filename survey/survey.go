@@ -34,6 +34,7 @@ type Survey struct {
 	Chemicals Chemicals `yaml:"chemicals" walk:"counter" for:"chemical"`
 	Demand    Demand    `yaml:"demand" walk:"counter"`
 	Notes     string    `yaml:"notes" ask:"Anything else worth knowing" validate:"max=8000" walk:"office"`
+	Choices   string    `yaml:"choices" ask:"Ways chosen where several would do" how:"written by check --choose; finding=way, separated by semicolons" validate:"max=2000" walk:"office"`
 	Photos    []Photo   `yaml:"photos" ask:"Photos" validate:"max=40,dive" walk:"office"`
 
 	answers doc.Answers
@@ -78,7 +79,7 @@ type Power struct {
 	System         string               `yaml:"system" ask:"Supply system, if labelled" how:"from the panel's label" eg:"208Y/120" validate:"omitempty,oneof=208Y/120 120/240 240-delta high-leg-delta 480Y/277 400Y/230 230"`
 	LineToLine     quantity.Voltage     `yaml:"line_to_line" ask:"Voltage line to line" how:"measured by a qualified person at the panel or receptacle" eg:"208 V" sane:"180 V..520 V" tool:"voltmeter"`
 	LineToNeutral  quantity.Voltage     `yaml:"line_to_neutral" ask:"Voltage line to neutral (the lowest leg)" how:"measured by a qualified person; read every leg" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter"`
-	HighLeg        quantity.Voltage     `yaml:"high_leg_to_neutral" ask:"Voltage line to neutral of the highest leg" how:"the same as the lowest on a wye system" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter" for:"nec"`
+	HighLeg        quantity.Voltage     `yaml:"high_leg_to_neutral" ask:"Voltage line to neutral of the highest leg" how:"the same as the lowest on a wye system" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter" for:"nec,three-phase"`
 	MiddleLeg      quantity.Voltage     `yaml:"middle_leg_to_neutral" ask:"Voltage line to neutral of the third leg" how:"the leg that is neither the lowest nor the highest" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter" for:"three-phase"`
 	LineBC         quantity.Voltage     `yaml:"line_to_line_bc" ask:"Voltage line to line, legs B and C" how:"measured by a qualified person; line to line above is legs A and B" eg:"208 V" sane:"180 V..520 V" tool:"voltmeter" for:"three-phase"`
 	LineCA         quantity.Voltage     `yaml:"line_to_line_ca" ask:"Voltage line to line, legs C and A" how:"measured by a qualified person" eg:"208 V" sane:"180 V..520 V" tool:"voltmeter" for:"three-phase"`
