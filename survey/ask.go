@@ -349,3 +349,32 @@ func (s *Survey) Unread(of Bits) []string {
 	})
 	return paths
 }
+
+// Named is the answer, or the list, of a path that comes from outside: a file
+// or a command. A path that names none is a programmer's error.
+func Named(path string) Ref {
+	if f, ok := fieldByPath(path); ok {
+		return named{f}
+	}
+	id, ok := idOf(path)
+	if !ok {
+		panic("survey: there is no answer " + path)
+	}
+	return named{&question{path: path, id: id, ptr: func(s *Survey) any {
+		leaf, found := s.leaf(path)
+		if !found {
+			return new(string)
+		}
+		return leaf.Addr().Interface()
+	}}}
+}
+
+type named struct{ *question }
+
+// Known says whether the question was answered.
+func (n named) Known(r Reader) bool { return known(n.ptr(r.Reading(n.id))) }
+
+// Value reads the answer without its type.
+func (n named) Value(r Reader) any {
+	return reflect.ValueOf(n.ptr(r.Reading(n.id))).Elem().Interface()
+}

@@ -49,7 +49,7 @@ func yes(c *Case, path survey.Ref, answer survey.YesNo, action string) Outcome {
 	if out, lacks := c.Lacking(path); lacks {
 		return out
 	}
-	return check.Choice(answer == survey.Yes, answer.String(), "yes: "+survey.Question(path), action, path)
+	return check.Choice(answer == survey.Yes, answer.String(), "yes: "+survey.Question(path.Path()), action, path)
 }
 
 // PressureBalance compares hot and cold pressure at the mixing valve.

@@ -18,6 +18,6 @@ func BenchmarkReport(b *testing.B) {
 	s := site(b, "block_drain")
 	m := machine(b, s.Machine.Key)
 	for b.Loop() {
-		check.Evaluate(All, s, m, check.Options{Today: today}).Report()
+		check.Evaluate(All, s, m, check.Options{Today: today}).Report(true)
 	}
 }

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/survey"
 )
 
@@ -17,11 +18,11 @@ func Blocking(m *specs.Machine) map[string]bool {
 	blocks := map[string]bool{}
 	for {
 		set := map[string]string{}
-		for _, f := range Evaluate(s, m, Options{NoRemedy: true}).Findings {
+		for _, f := range Judge(s, m, check.Options{}).Findings {
 			if f.Verdict != Missing {
 				continue
 			}
-			for _, path := range f.At {
+			for _, path := range survey.Paths(f.At) {
 				if !blocks[path] {
 					blocks[path] = true
 					field := survey.FieldAt(path)

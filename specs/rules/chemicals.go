@@ -199,7 +199,7 @@ var ContainerPlace = &Check{
 	Sources: []trade.Source{sheet, trade.ChemicalPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.TubeRun.Path(): "7 ± 0 ft"}, Verdict: Fix, Shows: "l tube = 6 ft (1829 mm)"},
 	Run: func(c *Case) Outcome {
-		const path, place = ask.Chemicals.TubeRun, ask.Chemicals.Place
+		path, place := ask.Chemicals.TubeRun, ask.Chemicals.Place
 		if out, lacks := c.Lacking(place, path); lacks {
 			return out
 		}
@@ -223,7 +223,7 @@ var ContainerPlace = &Check{
 }
 
 // chemicalLimit notes where a limit comes from: the sheet, or common practice.
-func chemicalLimit(c *Case, out Outcome, step Step, usual bool, path survey.Ref) Outcome {
+func chemicalLimit(c *Case, out Outcome, step Step, usual bool, path string) Outcome {
 	if usual {
 		step.Meaning = "usual limit, assumed: the sheet states none"
 		out.Working = append(out.Working, step)

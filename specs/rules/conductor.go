@@ -210,7 +210,7 @@ func unbundled(c *Case, k *Check) []Remedy {
 	}
 	rs := upsized(c, k, set)
 	for i := range rs {
-		rs[i].Change = change + " and " + rs[i].Change
+		rs[i].Change = change + " and " + rs[i].Change.(string)
 	}
 	return rs
 }

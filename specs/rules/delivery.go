@@ -110,7 +110,7 @@ var WayRecorded = &Check{
 	Sources: []trade.Source{trade.DoorPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Path.Path(): "[]"}, Verdict: Missing},
 	Run: func(c *Case) Outcome {
-		const path, want = ask.Space.Path, "every door, turn, stair and lift in order"
+		path, want := ask.Space.Path, "every door, turn, stair and lift in order"
 		n := map[string]int{}
 		for _, p := range ask.Space.Path.Of(c) {
 			n[p.Kind]++
@@ -126,8 +126,8 @@ var WayRecorded = &Check{
 		have := recordListed(counts)
 		switch {
 		case len(ask.Space.Path.Of(c)) == 0:
-			return Outcome{Verdict: Missing, At: []string{path}, Have: "not recorded", Want: want, Margin: Margin{Value: math.NaN()},
-				Action: "walk from the kerb to the bar and measure every door, turn, stair and lift"}
+			return Outcome{Verdict: Missing, At: []survey.Ref{path}, Have: check.FactOf(check.Raw("not recorded")), Want: check.FactOf(check.Raw(want)), Margin: Margin{Value: math.NaN()},
+				Action: check.Raw("walk from the kerb to the bar and measure every door, turn, stair and lift")}
 		case n["door"] == 0:
 			return check.Rule(have, want, "walk the way again: a way in without a door is unusual; record every door, or say in the notes that there is none", path)
 		}
@@ -137,12 +137,11 @@ var WayRecorded = &Check{
 
 // deliveryCheck completes a check of one kind of passage. needs are the
 // answers without which a passage of that kind can't be judged.
-func deliveryCheck(k *Check, kind string, needs []survey.Ref) *Check {
+func deliveryCheck(k *Check, kind string, needs []string) *Check {
 	k.Trade, k.Stage = Supplier, BeforeDelivery
 	k.Sources = append([]trade.Source{sheet, trade.DoorPractice}, map[string][]trade.Source{
 		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry},
 	}[kind]...)
-	k.Uses = []survey.Ref{ask.Space.Path, ask.Space.Unpacked}
 	k.Applies = func(c *Case) string { return deliveryAbsent(c, kind) }
 	k.Run = func(c *Case) Outcome {
 		ways, mass, name := deliveryLoad(c)
@@ -213,11 +212,11 @@ func deliveryOf(c *Case, kind string) []int {
 
 func deliveryPath(i int, name string) string { return fmt.Sprintf("space.path[%d].%s", i, name) }
 
-func deliveryNeeds(c *Case, kind string, names []string) []string {
-	var paths []string
+func deliveryNeeds(c *Case, kind string, names []string) []survey.Ref {
+	var paths []survey.Ref
 	for _, i := range deliveryOf(c, kind) {
 		for _, n := range names {
-			paths = append(paths, deliveryPath(i, n))
+			paths = append(paths, survey.Named(deliveryPath(i, n)))
 		}
 	}
 	return paths
@@ -396,11 +395,11 @@ func (f deliveryFit) outcome(c *Case, name string, failing []string) Outcome {
 	have, need, gap := text(g.have, g.need)
 	ok := g.share() >= 0
 	here := deliveryName(c, f.at)
-	out := Outcome{Verdict: check.Met(ok), At: []string{g.path}, Have: here + ": " + g.what + " " + have, Want: "at least " + need + " for " + name,
+	out := Outcome{Verdict: check.Met(ok), At: []survey.Ref{survey.Named(g.path)}, Have: check.FactOf(check.Raw(here + ": " + g.what + " " + have)), Want: check.FactOf(check.Raw("at least " + need + " for " + name)),
 		Margin: Margin{Text: gap + " to spare", Value: g.share()}, Working: g.steps}
 	if g.corner != nil {
-		out.At = append(out.At, deliveryPath(f.at, "width_after"))
-		out.Have, out.Want = here+": passes a load up to "+have+" long", "at least "+need+", the long side of "+name
+		out.At = append(out.At, survey.Named(deliveryPath(f.at, "width_after")))
+		out.Have, out.Want = check.FactOf(check.Raw(here+": passes a load up to "+have+" long")), check.FactOf(check.Raw("at least "+need+", the long side of "+name))
 	}
 	if ok {
 		return out
@@ -419,7 +418,7 @@ func (f deliveryFit) outcome(c *Case, name string, failing []string) Outcome {
 		out.Action = check.PhraseOf(fmt.Sprintf("take another way in or enlarge %s%s: %s needs a %s of %s, and there is %s", here, unpack, name, g.what, need, have))
 	}
 	if len(failing) > 1 {
-		out.Action += "; too small are " + recordListed(failing)
+		out.Action = check.Raw(rawText(out.Action) + "; too small are " + recordListed(failing))
 	}
 	return out
 }

@@ -65,7 +65,7 @@ type capacities struct {
 	steps                        []Step
 }
 
-func capacity(c *Case, material string, size quantity.PipeSize, slope, gpm float64, slopeText string) (capacities, error) {
+func carries(c *Case, material string, size quantity.PipeSize, slope, gpm float64, slopeText string) (capacities, error) {
 	pipe, note := drainPipe(material)
 	n, err := trade.ManningNOf(pipe)
 	if err != nil {
@@ -130,7 +130,7 @@ var DrainLineFlow = &Check{
 		d := ask.Drain
 		total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
 		slope, slopeText := drainSlope(c, d.Size.Of(c))
-		k, err := capacity(c, d.Material.Of(c), d.Size.Of(c), slope, total, slopeText)
+		k, err := carries(c, d.Material.Of(c), d.Size.Of(c), slope, total, slopeText)
 		if err != nil {
 			return c.Silent("a drain outlet whose flow can be computed")
 		}
@@ -176,7 +176,7 @@ var DrainReceptorFlow = &Check{
 		d := ask.Drain
 		need := []survey.Ref{ask.Codes.Plumbing, ask.Drain.Outlet, ask.Drain.OutletOf, ask.Drain.Shares, ask.Drain.Tempering}
 		for i := range d.Shares.Of(c) {
-			need = append(need, fmt.Sprintf("drain.shares[%d].flow", i))
+			need = append(need, ask.Drain.Shares.Flow.At(i))
 		}
 		if out, lacks := c.Lacking(need...); lacks {
 			return out
@@ -188,7 +188,7 @@ var DrainReceptorFlow = &Check{
 			steps = append(steps, Step{fmt.Sprintf("Q_%d", i+1), "peak of the " + s.Name, show(c, s.Flow)})
 		}
 		slope, slopeText := drainSlope(c, d.Outlet.Of(c))
-		k, err := capacity(c, d.OutletOf.Of(c), d.Outlet.Of(c), slope, total, slopeText)
+		k, err := carries(c, d.OutletOf.Of(c), d.Outlet.Of(c), slope, total, slopeText)
 		if err != nil {
 			return c.Silent("a drain outlet whose flow can be computed")
 		}

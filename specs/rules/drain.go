@@ -50,9 +50,9 @@ func drainByAuthority(c *Case, out Outcome, rule string) Outcome {
 	}
 	action := "ask the authority having jurisdiction for its rule on " + rule + ", since no tables of its code are held here"
 	if out.Verdict == Fix {
-		action += "; by the model codes, " + out.Action
+		action += "; by the model codes, " + rawText(out.Action)
 	}
-	out.Verdict, out.Action = Confirm, action
+	out.Verdict, out.Action = Confirm, check.Raw(action)
 	return out
 }
 
@@ -180,7 +180,7 @@ var DrainConnection = &Check{
 		if out, lacks := c.Lacking(ask.Drain.Connection); lacks {
 			return out
 		}
-		const want, at = "air gap", ask.Drain.Connection
+		want, at := "air gap", ask.Drain.Connection
 		switch ask.Drain.Connection.Of(c) {
 		case "direct":
 			return check.Choice(false, "direct connection", want, "cut the direct connection and end the drain line in an air gap of the larger of twice its bore and 1 in above the receptor's flood rim", at)

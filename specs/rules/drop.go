@@ -138,7 +138,7 @@ var VoltageUnderLoad = &Check{
 		v, path := volts(c)
 		low := c.Supply.VoltageMin
 		left := powerVolts(v.In(quantity.Volt) - p.volts)
-		at := []string{path, ask.Power.RunLength, ask.Power.Conductor, ask.Power.UnderLoad}
+		at := []survey.Ref{path, ask.Power.RunLength, ask.Power.Conductor, ask.Power.UnderLoad}
 		action := fmt.Sprintf("pull larger conductors, or have the electrician raise the voltage at the panel: %s less a drop of %s is too little", show(c, v), show(c, powerVolts(p.volts)))
 		out = check.From(left, low, action, at...)
 		steps := append(p.steps, Step{"V_m", "left at the machine, V − V_d", number(left.In(quantity.Volt), 2) + " V"})
@@ -158,7 +158,7 @@ var VoltageUnderLoad = &Check{
 		for _, r := range atNominal(c) {
 			rs = append(rs, r)
 			for _, u := range upsized(c, k, r.Set) {
-				u.Change = r.Change + ", and " + u.Change
+				u.Change = r.Change.(string) + ", and " + u.Change.(string)
 				rs = append(rs, u)
 			}
 		}

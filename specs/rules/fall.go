@@ -199,7 +199,7 @@ var DrainLineTrap = &Check{
 		if out, lacks := c.Lacking(ask.Drain.RunLength, ask.Codes.Plumbing); lacks {
 			return out
 		}
-		const trap, run = ask.Drain.Trap, ask.Drain.RunLength
+		trap, run := ask.Drain.Trap, ask.Drain.RunLength
 		family, length := drainFamily(c), ask.Drain.RunLength.Of(c)
 		// The length up to which no trap is needed, and that above which one is.
 		free, bound, want := 30.0, 54.0, "a trap, or a line of at most 30 in horizontally and 54 in in all"
@@ -251,9 +251,9 @@ var DrainLineLength = &Check{
 			return out
 		}
 		length, limit := ask.Drain.RunLength.Of(c), drainFt(indirectMaxFt)
-		h, l := quantity.Distinct(length, limit, c.Units)
-		out := limited(c, length.Cmp(limit) < 0, quantity.GapOf(limit, length), h, "less than "+l, "below the limit", "over the limit",
-			"bring the receptor nearer, so that the line is shorter than "+l, []survey.Ref{ask.Drain.RunLength})
+		_, l := quantity.Distinct(length, limit, c.Units)
+		out := check.UpTo(length, limit, "bring the receptor nearer, so that the line is shorter than "+l, ask.Drain.RunLength)
+		out.Verdict = check.Met(length.Cmp(limit) < 0)
 		if length.Cmp(limit) == 0 {
 			out.Margin.Text = "at the limit, which the line must stay below"
 		}

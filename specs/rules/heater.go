@@ -83,7 +83,7 @@ func hotShare(c *Case) (share float64, how string, needs []survey.Ref) {
 		}
 		return 1, "share of hot water in the rinse: the hot line alone feeds it", nil
 	}
-	return math.NaN(), "share of hot water in the rinse, in winter", []string{winter.answer, ask.Water.Hot.Temperature}
+	return math.NaN(), "share of hot water in the rinse, in winter", []survey.Ref{winter.answer, ask.Water.Hot.Temperature}
 }
 
 // HotWaterPeak compares the hot water of the busiest hour with what the heater gives in it.
@@ -134,7 +134,7 @@ var HotWaterPeak = &Check{
 		}
 		draws := 0.0
 		for i, d := range h.OtherDraws.Of(c) {
-			if out, lacks := c.Lacking(fmt.Sprintf("heater.other_draws[%d].flow", i)); lacks {
+			if out, lacks := c.Lacking(ask.Heater.OtherDraws.Flow.At(i)); lacks {
 				return out
 			}
 			draws += d.Flow.In(quantity.GPH)
@@ -178,7 +178,7 @@ var HotWaterPeak = &Check{
 			rs = append(rs, c.Offer(k, ask.Heater.Input, check.Ladder(from, from+60*step, step, unit), nil, func(v string) any { return "fit a water heater of " + v + " input" })...)
 		}
 		for i, d := range h.OtherDraws.Of(c) {
-			rs = append(rs, c.Offer(k, fmt.Sprintf("heater.other_draws[%d].flow", i), []string{"0 gph"}, nil, func(string) any {
+			rs = append(rs, c.Offer(k, ask.Heater.OtherDraws.Flow.At(i), []string{"0 gph"}, nil, func(string) any {
 				return fmt.Sprintf("move %s (%s) out of the busiest hour", d.Name, show(c, d.Flow))
 			})...)
 		}
@@ -224,7 +224,7 @@ var HotWaterOnDemand = &Check{
 		}
 		out = check.From(gph(rec.gph), need, fmt.Sprintf("fit a storage heater, or an on-demand heater that gives %s at a rise of %s", show(c, need), degrees(rec.riseF)), ask.Heater.Input, ask.Heater.Recovery, ask.Heater.Storage)
 		out.Working = append(rec.steps, Step{"R/60", "flow that it heats", number(rec.gph/60, 2) + " gpm"}, Step{"Q", "flow that the machine draws", show(c, need)})
-		return c.OnSheet(out, ask.Water.Hot.Flow)
+		return c.OnSheet(out, "water.hot.flow")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		h := ask.Heater

@@ -13,7 +13,10 @@ import (
 )
 
 // A season is when cold water is at one end of its yearly range.
-type season struct{ name, answer survey.Ref }
+type season struct {
+	name   string
+	answer survey.Ref
+}
 
 var (
 	winter = season{"winter", ask.Water.Cold.Winter}
@@ -84,7 +87,7 @@ func setPoints(c *Case, temps []string) []Remedy {
 			r.Change = fmt.Sprintf("set the water heater so that %s arrives at the machine", show(c, t))
 		}
 		if by > 0 {
-			r.Change += " (" + scald + ")"
+			r.Change = r.Change.(string) + " (" + scald + ")"
 		}
 		rs = append(rs, r)
 	}
@@ -127,8 +130,9 @@ var ColdTemperature = &Check{
 			return out
 		}
 		readings := []struct {
-			symbol, meaning, path survey.Ref
-			t                     quantity.Temperature
+			symbol, meaning string
+			path            survey.Ref
+			t               quantity.Temperature
 		}{
 			{"t_winter", "coldest of the year", winter.answer, line.Winter.Of(c)},
 			{"t_today", "on the day of the survey", ask.Water.Cold.Temperature, line.Temperature.Of(c)},
@@ -143,7 +147,7 @@ var ColdTemperature = &Check{
 			o := check.Within(r.t, inlet.TempMin, inlet.TempMax,
 				fmt.Sprintf("temper the machine's cold line with hot water, through a listed mixing valve set to at least %s", show(c, inlet.TempMin)),
 				fmt.Sprintf("keep the machine's cold line at no more than %s: away from hot pipes, insulated, or through a chiller", show(c, inlet.TempMax)), r.path)
-			o = c.OnSheet(o, endOf(ask.Water.Cold.Temperature, r.t, inlet.TempMin, inlet.TempMax))
+			o = c.OnSheet(o, endOf("water.cold.temperature", r.t, inlet.TempMin, inlet.TempMax))
 			if len(steps) == 0 || graver(out, o).At[0] == r.path {
 				out = o
 			}
@@ -164,8 +168,8 @@ func tempered(c *Case, k *Check) []Remedy {
 	var rs []Remedy
 	for f := math.Ceil((max(line.Winter.Of(c).In(quantity.Fahrenheit), 30)+1)/5) * 5; f <= 90; f += 5 {
 		text := quantity.Fahrenheit.Write(f)
-		set := map[string]string{winter.answer: text}
-		for path, t := range map[string]quantity.Temperature{ask.Water.Cold.Temperature.Path(): line.Temperature.Of(c), summer.answer: line.Summer.Of(c)} {
+		set := map[string]string{winter.answer.Path(): text}
+		for path, t := range map[string]quantity.Temperature{ask.Water.Cold.Temperature.Path(): line.Temperature.Of(c), summer.answer.Path(): line.Summer.Of(c)} {
 			if t.Known() && t.In(quantity.Fahrenheit) < f {
 				set[path] = text
 			}
@@ -184,8 +188,8 @@ func chilled(c *Case, k *Check) []Remedy {
 	var rs []Remedy
 	for f := math.Floor((min(line.Summer.Of(c).In(quantity.Fahrenheit), 121)-1)/5) * 5; f >= 40; f -= 5 {
 		text := quantity.Fahrenheit.Write(f)
-		set := map[string]string{summer.answer: text}
-		for path, t := range map[string]quantity.Temperature{ask.Water.Cold.Temperature.Path(): line.Temperature.Of(c), winter.answer: line.Winter.Of(c)} {
+		set := map[string]string{summer.answer.Path(): text}
+		for path, t := range map[string]quantity.Temperature{ask.Water.Cold.Temperature.Path(): line.Temperature.Of(c), winter.answer.Path(): line.Winter.Of(c)} {
 			if t.Known() && t.In(quantity.Fahrenheit) > f {
 				set[path] = text
 			}
@@ -222,7 +226,7 @@ var HotTemperature = &Check{
 			fmt.Sprintf("set the water heater higher, or shorten or insulate the pipe, so that at least %s arrives at the machine (%s)", show(c, inlet.TempMin), scald),
 			fmt.Sprintf("fit a listed mixing valve, or set the water heater lower but not below what its storage needs against Legionella, so that no more than %s arrives at the machine", show(c, inlet.TempMax)), ask.Water.Hot.Temperature)
 		out.Working = []Step{{"t", "hot water at the machine after a full minute", show(c, have)}, {"range", "the machine's range", rangeText(c, inlet.TempMin, inlet.TempMax)}}
-		return c.OnSheet(out, endOf(ask.Water.Hot.Temperature, have, inlet.TempMin, inlet.TempMax))
+		return c.OnSheet(out, endOf("water.hot.temperature", have, inlet.TempMin, inlet.TempMax))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		now := ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit)
@@ -291,7 +295,7 @@ func rinseMix(id string, s season, after ...*Check) *Check {
 		Range:   "by volume within 1.5 % from 40 to 140 °F",
 		Sources: []trade.Source{trade.MixingBalance, sheet, setPointPractice},
 		After:   after,
-		Example: Example{Machine: "knot-c400", Given: map[string]string{s.answer: "10 ± 0 °C", ask.Water.Hot.Temperature.Path(): "64 ± 0 °C"}, Verdict: OK, Shows: "h = 33.3 %"},
+		Example: Example{Machine: "knot-c400", Given: map[string]string{s.answer.Path(): "10 ± 0 °C", ask.Water.Hot.Temperature.Path(): "64 ± 0 °C"}, Verdict: OK, Shows: "h = 33.3 %"},
 		Applies: func(c *Case) string {
 			if !c.Machine.Water.MixValve {
 				return "the machine mixes no hot and cold water"
@@ -367,7 +371,7 @@ func rinseIn(c *Case, s season) rinse {
 	case c.Machine.Rinse.Sanitizing == "hot-water":
 		return rinse{nil, func() (quantity.Temperature, string) { return c.Machine.Rinse.Target, "heated by the booster" }}
 	case w.MixValve:
-		return rinse{[]string{s.answer, ask.Water.Hot.Temperature}, func() (quantity.Temperature, string) {
+		return rinse{[]survey.Ref{s.answer, ask.Water.Hot.Temperature}, func() (quantity.Temperature, string) {
 			cold, t := s.cold(c), c.Machine.Rinse.Target
 			switch {
 			case t.Cmp(cold) < 0:
@@ -378,7 +382,7 @@ func rinseIn(c *Case, s season) rinse {
 			return t, "mixed from hot and cold"
 		}}
 	case w.Cold.Used:
-		return rinse{[]string{s.answer}, func() (quantity.Temperature, string) { return s.cold(c), "the cold water of " + s.name }}
+		return rinse{[]survey.Ref{s.answer}, func() (quantity.Temperature, string) { return s.cold(c), "the cold water of " + s.name }}
 	}
 	return rinse{[]survey.Ref{ask.Water.Hot.Temperature}, func() (quantity.Temperature, string) { return hot, "the hot water at the machine" }}
 }

@@ -18,8 +18,8 @@ var OddAnswers = &Check{
 	Sources: recordSource,
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Winter.Path(): "70 ± 1 °F", ask.Water.Cold.Summer.Path(): "60 °F"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
-		if _, all := readings(c); all == 0 {
-			return unmeasured(c)
+		if _, all := statedReadings(c); all == 0 {
+			return noReadings(c)
 		}
 		doubts := c.Survey.Doubts()
 		const want = "plausible answers that don't contradict each other"
@@ -29,7 +29,7 @@ var OddAnswers = &Check{
 		var at []survey.Ref
 		var texts []string
 		for _, d := range doubts {
-			at = append(at, d.Paths[0])
+			at = append(at, survey.Named(d.Paths[0]))
 			texts = append(texts, d.Text)
 		}
 		have := fmt.Sprintf("%d odd: %s", len(doubts), strings.Join(texts, "; "))

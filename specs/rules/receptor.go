@@ -23,7 +23,7 @@ var DrainReceptor = &Check{
 		if out, lacks := c.Lacking(ask.Drain.Receptor); lacks {
 			return out
 		}
-		const at, want = ask.Drain.Receptor, "a floor sink, or another receptor that the authority accepts"
+		at, want := ask.Drain.Receptor, "a floor sink, or another receptor that the authority accepts"
 		have := strings.ReplaceAll(ask.Drain.Receptor.Of(c), "-", " ")
 		switch ask.Drain.Receptor.Of(c) {
 		case "none":
@@ -231,7 +231,7 @@ var DrainSealKept = &Check{
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.SealKept.Path(): "no"}, Verdict: Confirm},
 	Applies: noReceptor,
 	Run: func(c *Case) Outcome {
-		const at, want = ask.Drain.SealKept, "a trap that stays wet: primer, barrier device, or daily use"
+		at, want := ask.Drain.SealKept, "a trap that stays wet: primer, barrier device, or daily use"
 		if out, lacks := c.Lacking(at); lacks {
 			return out
 		}

@@ -80,7 +80,7 @@ var DeliveryDate = &Check{
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.SurveyedOn.Path(): "2026-11-02", ask.Site.DeliveryOn.Path(): "2026-12-14"}, Verdict: OK, Shows: "T = 42 days"},
 	Run: func(c *Case) Outcome {
-		const on, seen = ask.Site.DeliveryOn, ask.Site.SurveyedOn
+		on, seen := ask.Site.DeliveryOn, ask.Site.SurveyedOn
 		if out, lacks := c.Lacking(on, seen); lacks {
 			return out
 		}
@@ -178,9 +178,10 @@ var PeopleNamed = &Check{
 		}
 		at := []survey.Ref{ask.Site.Phone, ask.Site.Electrician, ask.Site.Plumber}
 		names := []string{"a telephone number of the contact", "a licensed electrician", "a licensed plumber"}
-		var gone, where []string
+		var gone []string
+		var where []survey.Ref
 		for i, p := range at {
-			if !c.Survey.Known(p) {
+			if !p.Known(c) {
 				gone, where = append(gone, names[i]), append(where, p)
 			}
 		}
@@ -204,9 +205,9 @@ var SpreadsStated = &Check{
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "62 ± 1 psi"}, Verdict: OK},
 	Run: func(c *Case) Outcome {
-		stated, all := readings(c)
+		stated, all := statedReadings(c)
 		if all == 0 {
-			return unmeasured(c)
+			return noReadings(c)
 		}
 		const want = "an uncertainty of its own on at least one reading"
 		have := fmt.Sprintf("%d of %d readings state their own uncertainty, %d take their instrument's", stated, all, all-stated)
@@ -223,8 +224,8 @@ var SpreadsStated = &Check{
 	},
 }
 
-// readings counts the measured answers, and those of them with an uncertainty of their own.
-func readings(c *Case) (stated, all int) {
+// statedReadings counts the measured answers, and those of them with an uncertainty of their own.
+func statedReadings(c *Case) (stated, all int) {
 	for _, in := range c.Survey.Adjustables(recordSections) {
 		if in.Instrument == "" {
 			continue
@@ -237,10 +238,10 @@ func readings(c *Case) (stated, all int) {
 	return stated, all
 }
 
-// unmeasured is the outcome of a site at which nothing was measured.
-func unmeasured(c *Case) Outcome {
-	return Outcome{Verdict: Missing, Have: "no measured reading", Want: "measured readings",
-		Action: "measure the site with the questionnaire in hand", Margin: Margin{Value: math.NaN()}}
+// noReadings is the outcome of a site at which nothing was measured.
+func noReadings(c *Case) Outcome {
+	return Outcome{Verdict: Missing, Have: check.FactOf(check.Raw("no measured reading")), Want: check.FactOf(check.Raw("measured readings")),
+		Action: check.Raw("measure the site with the questionnaire in hand"), Margin: Margin{Value: math.NaN()}}
 }
 
 // recordSections are the sections that hold measured readings.

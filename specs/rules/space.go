@@ -128,7 +128,7 @@ var CounterTop = &Check{
 	Sources: []trade.Source{trade.Geometry, trade.BarHeights},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Counter.Path(): "40 ± 0 in", ask.Space.Height.Path(): "38 ± 0 in"}, Verdict: OK, Shows: "t = 2 in (51 mm)"},
 	Run: func(c *Case) Outcome {
-		const top, under = ask.Space.Counter, ask.Space.Height
+		top, under := ask.Space.Counter, ask.Space.Height
 		if out, lacks := c.Lacking(top, under); lacks {
 			return out
 		}
@@ -222,7 +222,7 @@ var FloorCarries = &Check{
 		if assumed {
 			meaning = "usual capacity of a bar's floor, assumed"
 			m := out.Margin
-			out = check.Rule(out.Have, out.Want+" (assumed)", "ask the owner for the floor's stated live load; it must be at least "+show(c, load), path)
+			out = check.Rule(out.Have, out.Want.Also(" (assumed)"), "ask the owner for the floor's stated live load; it must be at least "+show(c, load), path)
 			out.Margin = m
 		}
 		racks, tank := "not stated, taken as 0 lb", "not stated, taken as 0 lb"
@@ -260,7 +260,7 @@ var FrontClear = spaceClearance(&Check{
 	Formula: "F ≥ f; f clearance on the sheet",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Front.Path(): "28 ± 0 in"}, Verdict: Fix, Shows: "f = 30 in (762 mm)"},
 }, "F", "f", ask.Space.Front, "space.clearance_front", "clear the floor in front of the machine to ",
-	func(s survey.Space) quantity.Length { return s.Front.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
+	func(s survey.SpaceAnswers, c *Case) quantity.Length { return s.Front.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
 
 // ServiceClear compares the space at the service side with what the sheet asks.
 var ServiceClear = spaceClearance(&Check{
@@ -272,12 +272,11 @@ var ServiceClear = spaceClearance(&Check{
 	Formula: "V ≥ v; v clearance on the sheet",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.ServiceGap.Path(): "3 ± 0 in"}, Verdict: Fix, Shows: "v = 4 in (102 mm)"},
 }, "V", "v", ask.Space.ServiceGap, "space.clearance_service", "clear the service side of the machine to ",
-	func(s survey.Space) quantity.Length { return s.ServiceGap.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
+	func(s survey.SpaceAnswers, c *Case) quantity.Length { return s.ServiceGap.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
 
 // spaceClearance completes a check of one clearance of the sheet.
-func spaceClearance(k *Check, haveSymbol, wantSymbol, path, onSheet, action string, have func(survey.Space) quantity.Length, want func(*Case) quantity.Length) *Check {
+func spaceClearance(k *Check, haveSymbol, wantSymbol string, path survey.Ref, onSheet, action string, have func(survey.SpaceAnswers, *Case) quantity.Length, want func(*Case) quantity.Length) *Check {
 	k.Sources = []trade.Source{sheet}
-	k.Uses = []string{path}
 	k.Applies = func(c *Case) string {
 		if !want(c).Known() {
 			return "the requirement sheet sets no such clearance"
@@ -286,8 +285,8 @@ func spaceClearance(k *Check, haveSymbol, wantSymbol, path, onSheet, action stri
 	}
 	k.Run = func(c *Case) Outcome {
 		need := want(c)
-		out := spaceAtLeast(c, path, have(ask.Space), need, action+"at least "+show(c, need))
-		return spaceWorking(c, out, onSheet, Step{haveSymbol, lowerFirst(survey.FieldAt(path).Ask), show(c, have(ask.Space))},
+		out := spaceAtLeast(c, path, have(ask.Space, c), need, action+"at least "+show(c, need))
+		return spaceWorking(c, out, onSheet, Step{haveSymbol, survey.Question(path.Path()), show(c, have(ask.Space, c))},
 			Step{wantSymbol, "clearance on the sheet", show(c, need)})
 	}
 	k.Remedies = func(c *Case, k *Check) []Remedy { return spaceEnlarge(c, k, path, want(c), nil, action) }
@@ -306,7 +305,7 @@ var CleanBeneath = &Check{
 	Sources: []trade.Source{trade.FoodCode4_402},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Underneath.Path(): "5 ± 0 in", ask.Space.SealedBase.Path(): "no"}, Verdict: Fix, Shows: "B min = 6 in (152 mm)"},
 	Run: func(c *Case) Outcome {
-		const path, sealed = ask.Space.Underneath, ask.Space.SealedBase
+		path, sealed := ask.Space.Underneath, ask.Space.SealedBase
 		s := ask.Space
 		if s.SealedBase.Of(c) == survey.Yes {
 			return check.Choice(true, "sealed to the floor", "sealed to the floor, or room to clean beneath", "", sealed)
@@ -369,7 +368,7 @@ var RoomHeat = &Check{
 	Sources: []trade.Source{trade.ASHRAEHeatGain},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Exhaust.Path(): "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h (1.89 kW)"},
 	Run: func(c *Case) Outcome {
-		const path, want = ask.Space.Exhaust, "air above the machine drawn off, or the room's ventilation designed for it"
+		path, want := ask.Space.Exhaust, "air above the machine drawn off, or the room's ventilation designed for it"
 		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}

@@ -223,8 +223,8 @@ func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Ste
 
 // inletPressure works out the pressure left at the machine's inlet while it fills.
 func inletPressure(id string, line waterLine, after ...*Check) *Check {
-	needed := line.paths("static_pressure", "flowing_pressure", "flow", "regulator", "pipe_material", "pipe_size", "run_length",
-		"elbows", "elbows_45", "tees_run", "tees_branch", "valves", "rise", "device_loss")
+	l := line.ask()
+	needed := []survey.Ref{l.Static, l.Flowing, l.Flow, l.Regulator, l.Material, l.Size, l.RunLength, l.Elbows, l.Elbows45, l.TeesRun, l.TeesBranch, l.Valves, l.Rise, l.DeviceLoss}
 	return &Check{
 		ID:    id,
 		Trade: Plumber,
@@ -316,7 +316,7 @@ func rangeText[D quantity.Dimension](c *Case, low, high quantity.Of[D]) string {
 }
 
 // endOf names the end of a range on the sheet that a value is judged by.
-func endOf[D quantity.Dimension](path survey.Ref, have, low, high quantity.Of[D]) string {
+func endOf[D quantity.Dimension](path string, have, low, high quantity.Of[D]) string {
 	if !low.Known() || high.Known() && have.Cmp(high) > 0 {
 		return path + "_max"
 	}
@@ -478,7 +478,7 @@ var HotPipeMaterial = &Check{
 			return out
 		}
 		out := check.UpTo(hottest, fahrenheit(limit.MaxF), replace, ask.Water.Hot.Material, ask.Water.Hot.Temperature)
-		out.Have = check.FactOf(line.Material.Of(c) + " at " + out.Have)
+		out.Have = out.Have.In(check.Say("pair", "a", check.Word(line.Material.Of(c))))
 		out.Working = []Step{
 			{"t", "hottest water: the heater's set point or what was measured, the higher", show(c, hottest)},
 			{"t_max", "of " + string(material) + ": " + limit.Note + " (" + limit.Source.String() + ")", show(c, fahrenheit(limit.MaxF))},

@@ -14,7 +14,7 @@ var throughput = []*Check{GlassesPerHour, GlassHeights, GlassDiameters, GlassSto
 
 // throughputPeak is the glasses used in the busiest hour: stated, or else
 // estimated. lacks names the answers to ask for when there is neither.
-func throughputPeak(c *Case) (peak float64, estimated bool, steps []Step, lacks []string) {
+func throughputPeak(c *Case) (peak float64, estimated bool, steps []Step, lacks []survey.Ref) {
 	d := ask.Demand
 	if d.Peak.Of(c).Known() {
 		return float64(d.Peak.Of(c).N()), false, []Step{{"N peak", "glasses in the busiest hour, as stated", throughputGlasses(float64(d.Peak.Of(c).N()))}}, nil
@@ -94,7 +94,7 @@ var GlassesPerHour = &Check{
 }
 
 // throughputAt names the answers that the peak rests on.
-func throughputAt(c *Case) []string {
+func throughputAt(c *Case) []survey.Ref {
 	if ask.Demand.Peak.Of(c).Known() {
 		return throughputDemand[:1]
 	}
@@ -142,7 +142,6 @@ var GlassDiameters = throughputSize(&Check{
 func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have func(survey.Glass) quantity.Length, most func(*Case) quantity.Length) *Check {
 	k.Trade, k.Stage = Owner, BeforeOrder
 	k.Sources = []trade.Source{sheet}
-	k.Uses = []survey.Ref{ask.Demand.Glasses}
 	k.Applies = func(c *Case) string {
 		if !most(c).Known() {
 			return "the requirement sheet sets no maximum"
@@ -153,12 +152,12 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 		var list = ask.Demand.Glasses
 		kinds := ask.Demand.Glasses.Of(c)
 		if len(kinds) == 0 {
-			return Outcome{Verdict: Missing, At: []string{list}, Have: "no kind of glass given", Want: "every kind of glass with its height, diameter and number",
-				Action: "list the kinds of glass with height, diameter and number", Margin: Margin{Value: math.NaN()}}
+			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Raw("no kind of glass given")), Want: check.FactOf(check.Raw("every kind of glass with its height, diameter and number")),
+				Action: check.Raw("list the kinds of glass with height, diameter and number"), Margin: Margin{Value: math.NaN()}}
 		}
-		var paths []string
+		var paths []survey.Ref
 		for i := range kinds {
-			paths = append(paths, fmt.Sprintf("%s[%d].%s", list, i, field))
+			paths = append(paths, survey.Named(fmt.Sprintf("%s[%d].%s", list.Path(), i, field)))
 		}
 		if out, lacks := c.Lacking(paths...); lacks {
 			return out
@@ -178,7 +177,7 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 			action += "; over the limit are " + recordListed(over)
 		}
 		out := check.UpTo(have(kinds[worst]), most(c), action, paths[worst])
-		out.Have = check.FactOf(kinds[worst].Name + " " + out.Have)
+		out.Have = out.Have.In(check.Say("pair", "a", check.Quote(kinds[worst].Name)))
 		out.Working = []Step{
 			{symbol, "largest " + field + ", " + kinds[worst].Name, show(c, have(kinds[worst]))},
 			{symbol + " max", "of the machine", show(c, most(c))},
@@ -219,14 +218,14 @@ var GlassStock = &Check{
 		var list = ask.Demand.Glasses
 		kinds := ask.Demand.Glasses.Of(c)
 		if len(kinds) == 0 {
-			return Outcome{Verdict: Missing, At: []string{list}, Have: "no kind of glass given", Want: "the stock of every kind of glass",
-				Action: "list the kinds of glass with the number of each", Margin: Margin{Value: math.NaN()}}
+			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Raw("no kind of glass given")), Want: check.FactOf(check.Raw("the stock of every kind of glass")),
+				Action: check.Raw("list the kinds of glass with the number of each"), Margin: Margin{Value: math.NaN()}}
 		}
 		peak, estimated, steps, lacks := throughputPeak(c)
 		lacks = append(lacks, ask.Demand.Turnaround)
 		stock := 0.0
 		for i, g := range kinds {
-			lacks = append(lacks, fmt.Sprintf("%s[%d].stock", list, i))
+			lacks = append(lacks, ask.Demand.Glasses.Stock.At(i))
 			stock += float64(g.Stock.N())
 		}
 		if out, gone := c.Lacking(lacks...); gone {
