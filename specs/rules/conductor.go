@@ -158,10 +158,10 @@ func runAmpacity(c *Case) Outcome {
 	}
 	at := []survey.Ref{ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.Insulation, ask.Power.Ambient, ask.Power.Bundled}
 	byTerminal := check.From(powerAmps(carry.terminal), powerAmps(need), action, at...)
-	byTerminal.Have = check.FactOf(fmt.Sprintf("%s %s: %s", w, metal, byTerminal.Have))
+	byTerminal.Have = byTerminal.Have.In(check.Say("wire.carries", "wire", w, "metal", check.Word(metal.String())))
 	byTerminal.Want = byTerminal.Want.Also(" (minimum circuit)")
 	byLoad := check.From(powerAmps(carry.derated), powerAmps(d.run), action, at...)
-	byLoad.Have = check.FactOf(fmt.Sprintf("%s %s: %s derated", w, metal, byLoad.Have))
+	byLoad.Have = byLoad.Have.In(check.Say("wire.carries-derated", "wire", w, "metal", check.Word(metal.String())))
 	byLoad.Want = byLoad.Want.Also(" (running current)")
 	out = worse(byTerminal, byLoad)
 	out.Working = append(append(append([]Step{}, d.steps...), step), carry.steps...)
