@@ -357,7 +357,7 @@ func (d *drawer) stepLength(k *check.Check, symbol string) (float64, bool) {
 	if f == nil {
 		return 0, false
 	}
-	for _, st := range f.Working {
+	for _, st := range f.Outcome.Working {
 		if st.Symbol == symbol {
 			q, ok := st.Value.(quantity.Length)
 			if !ok || !drawable(q) {

@@ -25,10 +25,10 @@ func Plain(s string) string {
 }
 
 // OneLine is Plain text on one line, its blanks drawn together. A no-break space stays.
-func OneLine(s string) string { return strings.Join(words(Plain(s)), " ") }
+func OneLine(s string) string { return strings.Join(wordsOf(Plain(s)), " ") }
 
-// words cuts at blanks and line ends, but not at no-break spaces.
-func words(s string) []string {
+// wordsOf cuts at blanks and line ends, but not at no-break spaces.
+func wordsOf(s string) []string {
 	return strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\t' || r == '\r' || r == '\n' })
 }
 

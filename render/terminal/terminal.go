@@ -233,7 +233,7 @@ func Wrap(text string, width int) []string {
 	var lines []string
 	for _, par := range strings.Split(Plain(text), "\n") {
 		line, used := "", 0
-		for _, word := range words(par) {
+		for _, word := range wordsOf(par) {
 			n := Columns(word)
 			for n > width {
 				if line != "" {
