@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"firstfill/render/page"
+	"firstfill/render/words"
 	"firstfill/specs"
 	"firstfill/specs/rules"
 	"firstfill/specs/trade"
@@ -152,8 +153,8 @@ func check(id string, t check.Trade, st check.Stage, title string, after ...stri
 		Sources: []trade.Source{{Document: "Handbook of tests", Clause: id, Mark: trade.FromMemory}}}
 }
 
-func finding(k *check.Check, v check.Verdict, have, want, margin, action string) check.Finding {
-	return check.Finding{Check: k, ID: k.ID, Trade: k.Trade, Title: k.Title, Verdict: v, Have: have, Want: want, Margin: margin, Action: action,
+func finding(k *check.Check, v check.Verdict, have, want, margin, action string) *words.Told {
+	return *words.Told{Check: k, ID: k.ID, Trade: k.Trade, Title: k.Title, Verdict: v, Have: have, Want: want, Margin: margin, Action: action,
 		Source: "Fixture 1 sheet: data plate; " + k.Sources[0].String(), Working: []check.Step{{Symbol: "x", Meaning: "as found", Value: have}, {Symbol: "y", Meaning: "limit", Value: want}}}
 }
 

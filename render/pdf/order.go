@@ -9,7 +9,7 @@ import (
 
 // A step is one open point on the path to ready.
 type step struct {
-	f     check.Finding
+	f     *words.Told
 	stage check.Stage // by which it must be settled; a cause takes its consequence's if that is earlier
 }
 
@@ -24,7 +24,7 @@ func order(r *words.Report) []step {
 			open = append(open, f)
 		}
 	}
-	slices.SortStableFunc(open, func(a, b check.Finding) int {
+	slices.SortStableFunc(open, func(a, b *words.Told) int {
 		return cmp.Or(cmp.Compare(stageOf(a), stageOf(b)), cmp.Compare(a.Verdict, b.Verdict))
 	})
 	for i, f := range open {
@@ -66,7 +66,9 @@ func causesOf(f *words.Told) []string {
 		ids = append(ids, f.Cause)
 	}
 	if f.Check != nil {
-		ids = append(ids, f.Check.After...)
+		for _, a := range f.Check.After {
+			ids = append(ids, a.ID)
+		}
 	}
 	return ids
 }

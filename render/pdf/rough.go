@@ -266,7 +266,7 @@ func (s *sheets) conductor(path string, found quantity.WireSize, ids ...string) 
 		open = true
 		for _, rem := range f.Remedies {
 			size, err := quantity.Parse[quantity.WireSize](rem.Set[path])
-			if err != nil || len(rem.Breaks) > 0 {
+			if err != nil {
 				continue
 			}
 			if size.Cmp(p.size) > 0 {

@@ -48,7 +48,7 @@ func (s *sheets) verdictLine() {
 	s.Need(size + 6)
 	w := s.Verdict(s.Left(), s.Y(), size, verdict(s.r.Verdict))
 	box := page.Rect{X: s.Left() + w + 5, Y: s.Y() + 0.6, W: s.Width() - w - 5, H: 40}
-	h := s.TextBox(box, check.Sentence(s.r), page.Style{Size: 15, Bold: true, Leading: 1.2})
+	h := s.TextBox(box, check.Sentence(s.r.Report), page.Style{Size: 15, Bold: true, Leading: 1.2})
 	s.Advance(max(size, h+0.6) + 3)
 }
 

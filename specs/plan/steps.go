@@ -30,9 +30,7 @@ func (p *Plan) steps(s *search) {
 			consequence = consequence || things[path] == nil
 		}
 		if consequence {
-			if words, ok := o.remedy.Change.(check.Phrase); ok {
-				st.Do = append(st.Do, words)
-			}
+			st.Do = append(st.Do, check.PhraseOf(o.remedy.Change))
 			for path := range o.remedy.Set {
 				said[path] = said[path] || p.Set[path] == o.remedy.Set[path]
 			}
