@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math/bits"
 	"reflect"
+	"slices"
 	"strings"
 
 	"firstfill/survey/quantity"
@@ -222,7 +223,6 @@ func (e Setting) Text() string { return e.text }
 // written can fail: the error says what can't be read.
 func (s *Survey) With(settings ...Setting) (*Survey, Bits, error) {
 	c := s.Clone()
-	c.answers, c.stated = maps.Clone(s.answers), maps.Clone(s.stated)
 	var changed Bits
 	for _, e := range settings {
 		changed.Add(e.at.id)
@@ -233,30 +233,69 @@ func (s *Survey) With(settings ...Setting) (*Survey, Bits, error) {
 	return c, changed, nil
 }
 
+// A later is an answer written after the questionnaire was read. Surveys share
+// what stands before it.
+type later struct {
+	path, text string
+	stated     bool
+	list       bool // an emptied list: the answers of its items are gone
+	before     *later
+}
+
 func (s *Survey) write(e Setting) error {
-	path := e.at.path
+	n := &later{path: e.at.path, text: e.text, list: e.at.list, before: s.later}
 	if e.at.list {
 		if e.text != doc.EmptyList {
 			return fmt.Errorf("a list can only be emptied")
 		}
-		for p := range s.answers {
-			if p != path && under(p, path) {
-				delete(s.answers, p)
-			}
-		}
 		v := reflect.ValueOf(e.at.ptr(s)).Elem()
 		v.Set(reflect.MakeSlice(v.Type(), 0, 0))
-	} else if err := s.read(e); err != nil {
-		return err
+	} else {
+		stated, err := s.read(e)
+		if err != nil {
+			return err
+		}
+		n.stated = stated
 	}
-	a := s.answers[path]
-	a.Path, a.Text = path, e.text
-	s.answers[path] = a
+	s.later, s.merged = n, nil
 	return nil
 }
 
+// answers is everything written, by path. The map is shared: do not write to it.
+func (s *Survey) answers() doc.Answers {
+	if s.later == nil {
+		return s.loaded
+	}
+	if s.merged == nil {
+		s.merged = maps.Clone(s.loaded)
+		var order []*later
+		for n := s.later; n != nil; n = n.before {
+			order = append(order, n)
+		}
+		for _, n := range slices.Backward(order) {
+			if n.list {
+				maps.DeleteFunc(s.merged, func(p string, _ doc.Entry) bool { return p != n.path && under(p, n.path) })
+			}
+			a := s.merged[n.path]
+			a.Path, a.Text = n.path, n.text
+			s.merged[n.path] = a
+		}
+	}
+	return s.merged
+}
+
+// isStated says whether the surveyor wrote the answer's uncertainty.
+func (s *Survey) isStated(path string) bool {
+	for n := s.later; n != nil; n = n.before {
+		if n.path == path {
+			return n.stated
+		}
+	}
+	return s.stated[path]
+}
+
 // read puts a setting's text into the answer, with its instrument's uncertainty.
-func (s *Survey) read(e Setting) error {
+func (s *Survey) read(e Setting) (stated bool, err error) {
 	switch p := e.at.ptr(s).(type) {
 	case *string:
 		*p = e.text
@@ -264,24 +303,23 @@ func (s *Survey) read(e Setting) error {
 			*p = ""
 		}
 	case encoding.TextUnmarshaler:
-		text := e.text
-		if (doc.Entry{Text: text}).Unknown() {
-			v := reflect.ValueOf(p).Elem()
-			v.SetZero()
-			return nil
+		if (doc.Entry{Text: e.text}).Unknown() {
+			reflect.ValueOf(p).Elem().SetZero()
+			return false, nil
 		}
-		if err := p.UnmarshalText([]byte(text)); err != nil {
-			return err
+		if err := p.UnmarshalText([]byte(e.text)); err != nil {
+			return false, err
 		}
 		if q, ok := p.(quantity.Adjustable); ok {
-			if s.stated[e.at.path] = q.SpreadStated(); !s.stated[e.at.path] {
-				if tool, ok := Instruments[FieldAt(e.at.path).Tool]; ok {
-					return q.AssumeSpread(tool.Spread)
-				}
+			if q.SpreadStated() {
+				return true, nil
+			}
+			if tool, ok := Instruments[FieldAt(e.at.path).Tool]; ok {
+				return false, q.AssumeSpread(tool.Spread)
 			}
 		}
 	}
-	return nil
+	return false, nil
 }
 
 // Settings turns answers by path into settings, in the order of paths.
@@ -320,7 +358,7 @@ func (s *Survey) Uncertain(of Bits) []Input {
 		if !ok || !q.Known() {
 			return
 		}
-		in := Input{Path: path, Value: q, leaf: reflect.ValueOf(p).Elem(), Stated: s.stated[path]}
+		in := Input{Path: path, Value: q, leaf: reflect.ValueOf(p).Elem(), Stated: s.isStated(path)}
 		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
 			in.Instrument, in.Spread = tool.Name, tool.Spread
 		}

@@ -22,7 +22,7 @@ func (s *Survey) Doubts() []Doubt {
 	var ds []Doubt
 	add := func(text string, paths ...string) {
 		for _, p := range paths {
-			if strings.Contains(strings.ToLower(s.answers[p].Note), "confirmed") {
+			if strings.Contains(strings.ToLower(s.answers()[p].Note), "confirmed") {
 				return
 			}
 		}

@@ -224,7 +224,7 @@ func (s *Survey) Adjustables(paths []string) []Input {
 		if !ok || !q.Known() {
 			return
 		}
-		in := Input{Path: path, Value: q, leaf: leaf, Stated: s.stated[path]}
+		in := Input{Path: path, Value: q, leaf: leaf, Stated: s.isStated(path)}
 		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
 			in.Instrument, in.Spread = tool.Name, tool.Spread
 		}

@@ -67,7 +67,7 @@ func stationFields(key string, f FormFor, s *Survey) (plain []Field, lists []Fie
 
 // has says whether anything was written at or below a path.
 func (s *Survey) has(path string) bool {
-	for p := range s.answers {
+	for p := range s.answers() {
 		if under(p, path) {
 			return true
 		}
@@ -242,7 +242,7 @@ func (w *xlsxWriter) questions(name string, fs []Field, f FormFor, s *Survey, st
 		shown, note := "", ""
 		switch {
 		case s != nil:
-			a := s.answers[q.Path]
+			a := s.answers()[q.Path]
 			shown, note = a.Text, a.Note
 			if a.Source != "" {
 				note = strings.TrimSpace(note + "\nsource: " + a.Source)
@@ -338,7 +338,7 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 		for r := headRow + 1; r <= headRow+listRows; r++ {
 			w.dropDown(name, cell(col, r), q)
 			if s != nil {
-				w.text(name, cell(col, r), s.answers[fmt.Sprintf("%s[%d].%s", l.Path, r-headRow-1, q.Name)].Text)
+				w.text(name, cell(col, r), s.answers()[fmt.Sprintf("%s[%d].%s", l.Path, r-headRow-1, q.Name)].Text)
 			}
 		}
 	}
@@ -363,7 +363,7 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 	w.text(name, cell("B", row), "nothing to list")
 	w.do(w.f.SetCellStyle(name, cell("C", row), cell("C", row), st.answer))
 	w.dropDown(name, cell("C", row), Field{Choices: []string{"yes"}})
-	if s != nil && s.answers[l.Path].Text == doc.EmptyList {
+	if s != nil && s.answers()[l.Path].Text == doc.EmptyList {
 		w.text(name, cell("C", row), "yes")
 	}
 	w.do(w.f.SetRowVisible(name, nameRow, false))
@@ -378,7 +378,7 @@ const itemRemark = "remark"
 func (s *Survey) itemRemark(item string, fs []Field) string {
 	var lines []string
 	for _, q := range fs {
-		a := s.answers[item+"."+q.Name]
+		a := s.answers()[item+"."+q.Name]
 		if a.Note != "" {
 			lines = append(lines, q.Name+": "+a.Note)
 		}

@@ -34,11 +34,11 @@ func Load(file string, data []byte) (*Survey, doc.Problems) {
 func Assemble(file string, entries []doc.Entry) (*Survey, doc.Problems) {
 	s := &Survey{stated: map[string]bool{}}
 	var problems doc.Problems
-	s.answers, problems = doc.Fill(s, entries)
-	for path := range s.answers {
+	s.loaded, problems = doc.Fill(s, entries)
+	for path := range s.answers() {
 		if !HasField(path) && path != "survey" {
-			problems = append(problems, doc.Problem{Pos: s.answers[path].Pos, Path: path, Message: "this question doesn't arise here"})
-			delete(s.answers, path)
+			problems = append(problems, doc.Problem{Pos: s.answers()[path].Pos, Path: path, Message: "this question doesn't arise here"})
+			delete(s.loaded, path)
 		}
 	}
 	s.spread()
@@ -111,11 +111,11 @@ func example(path string) string {
 // place finds where an answer, or else its nearest written parent, stands.
 func (s *Survey) place(file, path string) doc.Pos {
 	for p := path; p != ""; p = parent(p) {
-		if a, ok := s.answers[p]; ok {
+		if a, ok := s.answers()[p]; ok {
 			return a.Pos
 		}
 		var first *doc.Pos
-		for q, a := range s.answers {
+		for q, a := range s.answers() {
 			if under(q, p) && (first == nil || a.Pos.Line < first.Line || a.Pos.Line == first.Line && a.Pos.Col < first.Col) {
 				first = &a.Pos
 			}
@@ -139,7 +139,7 @@ func parent(path string) string {
 func (s *Survey) Clone() *Survey {
 	c := *s
 	copySlices(reflect.ValueOf(&c).Elem())
-	c.answers = s.answers // never written after assembly but by Apply, which copies
+	c.loaded = s.loaded // never written after assembly but by Apply, which copies
 	return &c
 }
 
@@ -165,7 +165,7 @@ func copySlices(v reflect.Value) {
 // of them can't be read.
 func (s *Survey) Apply(set map[string]string) error {
 	merged := map[string]doc.Entry{}
-	for p, a := range s.answers {
+	for p, a := range s.answers() {
 		merged[p] = a
 	}
 	for list, text := range set {
@@ -296,12 +296,12 @@ func Readable(path, text string) error {
 }
 
 // Answer returns what was written at a path; the zero entry when nothing was.
-func (s *Survey) Answer(path string) doc.Entry { return s.answers[path] }
+func (s *Survey) Answer(path string) doc.Entry { return s.answers()[path] }
 
 // Answers returns everything written, in the order of paths.
 func (s *Survey) Answers() []doc.Entry {
-	list := make([]doc.Entry, 0, len(s.answers))
-	for _, a := range s.answers {
+	list := make([]doc.Entry, 0, len(s.answers()))
+	for _, a := range s.answers() {
 		list = append(list, a)
 	}
 	slices.SortFunc(list, func(a, b doc.Entry) int { return comparePaths(a.Path, b.Path) })
@@ -316,10 +316,10 @@ func (s *Survey) ReadingText(path string, u quantity.System) string {
 	}
 	q, ok := leaf.Addr().Interface().(quantity.Quantity)
 	if !ok {
-		return s.answers[path].Text
+		return s.answers()[path].Text
 	}
 	text := q.Show(u)
-	if sp := q.SpreadText(u); sp != "" && !s.stated[path] {
+	if sp := q.SpreadText(u); sp != "" && !s.isStated(path) {
 		text += " " + sp
 	}
 	return text

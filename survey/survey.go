@@ -37,8 +37,10 @@ type Survey struct {
 	Choices   string    `yaml:"choices" ask:"Ways chosen where several would do" how:"written by check --choose; finding=way, separated by semicolons" validate:"max=2000" walk:"office"`
 	Photos    []Photo   `yaml:"photos" ask:"Photos" validate:"max=40,dive" walk:"office"`
 
-	answers doc.Answers
-	stated  map[string]bool // paths whose uncertainty the surveyor wrote
+	loaded doc.Answers     // as read; see answers
+	stated map[string]bool // paths whose uncertainty the surveyor wrote
+	later  *later          // the last answer written since
+	merged doc.Answers     // both together, when asked for
 }
 
 // Site says where the machine goes, who asks and by when.

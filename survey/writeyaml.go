@@ -62,7 +62,7 @@ func (w *yamlWriter) answered(path string) bool {
 	if w.s == nil {
 		return false
 	}
-	for p := range w.s.answers {
+	for p := range w.s.answers() {
 		if under(p, path) {
 			return true
 		}
@@ -105,7 +105,7 @@ func (w *yamlWriter) field(f Field) {
 	}
 	var e doc.Entry
 	if w.answered(f.Path) {
-		e = w.s.answers[f.Path]
+		e = w.s.answers()[f.Path]
 		if e.Text != "" {
 			text = e.Text
 		}
@@ -161,7 +161,7 @@ func (w *yamlWriter) list(f Field, items []Field) {
 		n++
 	}
 	if n == 0 {
-		fmt.Fprintf(&w.b, "%s%s: %s\n", pad, f.Name, w.s.answers[f.Path].Text)
+		fmt.Fprintf(&w.b, "%s%s: %s\n", pad, f.Name, w.s.answers()[f.Path].Text)
 		return
 	}
 	fmt.Fprintf(&w.b, "%s%s:\n", pad, f.Name)
@@ -169,7 +169,7 @@ func (w *yamlWriter) list(f Field, items []Field) {
 		dash := "- "
 		for _, it := range items {
 			path := fmt.Sprintf("%s[%d].%s", f.Path, i, it.Name)
-			e, ok := w.s.answers[path]
+			e, ok := w.s.answers()[path]
 			if !ok {
 				continue
 			}
