@@ -1,12 +1,11 @@
 package rules
 
 import (
-	"firstfill/specs/check"
-	"fmt"
+	"maps"
 	"math"
 	"slices"
-	"strings"
 
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -17,12 +16,13 @@ var OwnCircuit = &Check{
 	ID:       "E-07",
 	Trade:    Electrician,
 	Stage:    RoughIn,
+	Subject:  check.Circuit,
 	Title:    "circuit shared with other loads",
 	Why:      "A shared circuit trips in the busiest hour, when the heater and everything else run together.",
-	Formula:  "NEC: I_b ≤ 0.80 I_n by cord (15, 20, 30 A circuit), ≤ 0.50 I_n fastened in place (15, 20 A); all: k I_b + Σ I_other ≤ I_n, k = 1.25 for a continuous load under the NEC, else 1.00; currents in A",
-	Range:    "NEC branch circuits to 30 A; larger ones aren't shared with portable loads; other loads counted as not continuous",
+	Formula:  "NEC: I_b ≤ 0.80 I_n by cord (15, 20, 30 A circuit), ≤ 0.50 I_n fastened in place (15, 20 A); all: k I_b + Σ k I_other ≤ I_n, k = 1.25 for what runs three hours or more under the NEC, else 1.00; currents in A",
+	Range:    "NEC branch circuits to 30 A; larger ones aren't shared with portable loads",
 	Sources:  []trade.Source{trade.NEC210_23, trade.NEC210_20, trade.IECOverload},
-	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", ask.Power.LineToLine.Path(): "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
+	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", ask.Power.LineToLine.Path(): "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A", "power.other_loads[0].continuous": "no"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
 	Run:      runOwnCircuit,
 	Remedies: aloneRemedy,
 }
@@ -33,53 +33,111 @@ var DedicatedCircuit = &Check{
 	ID:      "E-28",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Circuit,
 	Title:   "circuit of its own, as the machine's sheet asks",
 	Why:     "Whatever else hangs on the circuit, today's load is not tomorrow's; the machine's maker asks for a circuit that nothing can be plugged into.",
-	Sources: []trade.Source{sheet, {Document: "NEC", Edition: "2023", Clause: "422.10(A)", Mark: trade.FromMemory}},
+	Sources: []trade.Source{sheet, trade.NEC422_10},
 	After:   []*Check{OwnCircuit},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", "power.other_loads[0].name": "back-bar cooler", "power.other_loads[0].current": "4.5 A"}, Verdict: Fix},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		if !c.Machine.Power.Dedicated {
-			return "the requirement sheet asks for no circuit of the machine's own"
+			return check.Say("E-28.not-asked")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.Dedicated); lacks {
 			return out
 		}
-		p := ask.Power
-		have := "serves the machine alone"
-		if p.Dedicated.Of(c) == survey.No || len(p.OtherLoads.Of(c)) > 0 {
-			have = "shared with " + otherNames(c)
+		have := check.Say("circuit.alone")
+		if shared(c) {
+			have = check.Say("circuit.shared", "others", othersWithCurrents(c))
 		}
-		for _, l := range p.OtherLoads.Of(c) {
-			if l.Current.Known() {
-				have += ", " + show(c, l.Current)
-			}
-		}
-		out := check.Choice(p.Dedicated.Of(c) == survey.Yes && len(p.OtherLoads.Of(c)) == 0, have, "a circuit that serves the machine alone",
-			"move "+otherNames(c)+" to another circuit, or bring the machine a circuit of its own", ask.Power.Dedicated, ask.Power.OtherLoads)
+		out := check.Choice(!shared(c), have, check.Say("circuit.alone"), check.Say("circuit.move", "others", others(c)), ask.Power.Dedicated, ask.Power.OtherLoads)
 		return c.OnSheet(out, "power.dedicated_circuit")
 	},
 	Remedies: aloneRemedy,
 }
 
-// aloneRemedy clears the circuit of everything else.
-func aloneRemedy(c *Case, _ *Check) []Remedy {
-	return []Remedy{{Change: "move " + otherNames(c) + " to another circuit so that this one serves the machine alone",
-		Set: map[string]string{ask.Power.Dedicated.Path(): "yes", ask.Power.OtherLoads.Path(): "[]"}}}
+// shared says whether the circuit isn't known to serve the machine alone.
+func shared(c *Case) bool {
+	return ask.Power.Dedicated.Of(c) != survey.Yes || len(ask.Power.OtherLoads.Of(c)) > 0
+}
+
+// aloneRemedy clears the circuit of everything else, or brings the machine one
+// of its own: as large as it needs, with all that belongs to it.
+func aloneRemedy(c *Case, k *Check) []Remedy {
+	p := ask.Power
+	alone := map[string]string{p.Dedicated.Path(): "yes", p.OtherLoads.Path(): "[]"}
+	rs := []Remedy{{Change: check.Say("circuit.move-alone", "others", others(c)), Work: check.PipeOrWire, Set: alone}}
+	d, _, bad := drawOf(c)
+	n := lineConductors(c)
+	if bad || p.PanelSpaces.Known(c) && p.PanelSpaces.Of(c).N() < n || p.Adjacent.Known(c) && p.Adjacent.Of(c).N() < n {
+		return rs
+	}
+	need, _, _ := minimumOf(c, d)
+	sizes := breakersBetween(c, need)
+	if a := p.Breaker.Of(c).In(quantity.Ampere); slices.Contains(sizes, a) {
+		sizes = []float64{a} // as large as the present one, if that will do
+	}
+	for _, a := range sizes {
+		set, ok := rebuilt(c, a, func(after *Case) bool { return met(after, runMinimum) })
+		if !ok {
+			continue
+		}
+		maps.Copy(set, alone)
+		for _, r := range []survey.Ref{p.BreakerPoles, p.Conductor, p.Ground} {
+			if _, given := set[r.Path()]; !given && r.Known(c) {
+				set[r.Path()] = asWritten(c, r)
+			}
+		}
+		return append(rs, Remedy{Change: check.Say("circuit.own", "change", wireWords(c, set), "poles", n), Work: check.NewCircuit, Set: set})
+	}
+	return rs
+}
+
+// asWritten is an answer as the questionnaire would write it.
+func asWritten(c *Case, r survey.Ref) string {
+	switch v := r.Value(c).(type) {
+	case survey.Count:
+		return itoa(v.N())
+	case quantity.WireSize:
+		return v.String()
+	}
+	return ""
+}
+
+// otherLoad counts the other loads: as they are, and with those that run for
+// three hours or more at 125 %, first where that is known, then wherever it isn't known not to.
+func otherLoad(c *Case) (plain, known, worst float64) {
+	factor := 1.25
+	if !onNEC(c) || fullRated(c) {
+		factor = 1
+	}
+	for _, l := range ask.Power.OtherLoads.Of(c) {
+		a := l.Current.In(quantity.Ampere)
+		plain += a
+		switch l.Continuous {
+		case survey.Yes:
+			known, worst = known+factor*a, worst+factor*a
+		case survey.No:
+			known, worst = known+a, worst+a
+		default:
+			known, worst = known+a, worst+factor*a
+		}
+	}
+	return plain, known, worst
 }
 
 func runOwnCircuit(c *Case) Outcome {
-	if out, lacks := c.Lacking(ask.Power.Dedicated); lacks {
+	p := ask.Power
+	if out, lacks := c.Lacking(p.Dedicated); lacks {
 		return out
 	}
-	p := ask.Power
-	if p.Dedicated.Of(c) == survey.Yes && len(p.OtherLoads.Of(c)) == 0 {
-		return check.Choice(true, "serves the machine alone", "a circuit that carries all on it", "", ask.Power.Dedicated)
+	if !shared(c) {
+		return check.Choice(true, check.Say("circuit.alone"), check.Say("E-07.carries-all"), nil, p.Dedicated)
 	}
-	need := []survey.Ref{ask.Power.Breaker, ask.Power.OtherLoads}
+	need := []survey.Ref{p.Breaker, p.OtherLoads}
 	for i := range p.OtherLoads.Of(c) {
 		need = append(need, p.OtherLoads.Current.At(i))
 	}
@@ -90,57 +148,78 @@ func runOwnCircuit(c *Case) Outcome {
 	if bad {
 		return out
 	}
-	others := 0.0
-	for _, l := range p.OtherLoads.Of(c) {
-		others += l.Current.In(quantity.Ampere)
-	}
-	n := p.Breaker.Of(c).In(quantity.Ampere)
-	action := "move " + otherNames(c) + " to another circuit, or bring the machine a circuit of its own"
-	at := append([]survey.Ref{ask.Power.Dedicated}, need...)
+	n := p.Breaker.Of(c)
+	action := check.Say("circuit.move", "others", others(c))
+	at := append([]survey.Ref{p.Dedicated}, need...)
 	machine := d.run
-	steps := append(d.steps, Step{"I_other", "the other loads together", show(c, powerAmps(others))})
 	if onNEC(c) && c.Supply.Continuous {
-		machine = trade.MinimumCircuit(d.run, 0, p.FullRated.Of(c) == survey.Yes)
+		machine = trade.MinimumCircuit(d.run, 0, fullRated(c))
 	}
-	total := machine + others
-	steps = append(steps, Step{"ΣI", fmt.Sprintf("%s × I_b + I_other", number(machine/d.run, 2)), show(c, powerAmps(total))}, Step{"I_n", "breaker", show(c, p.Breaker.Of(c))})
-	out = check.UpTo(powerAmps(total), p.Breaker.Of(c), action, at...)
-	out.Have = out.Have.Also(" in all")
-	switch {
+	plain, known, worst := otherLoad(c)
+	steps := append(d.steps, Step{"I_other", check.Say("step.other-loads"), powerAmps(plain)})
+	if known != plain {
+		steps = append(steps, Step{"I_long", check.Say("step.other-loads-long"), powerAmps(known)})
+	}
+	total := machine + known
+	steps = append(steps, Step{"ΣI", check.Say("step.sum", "factor", check.Figure{Value: machine / d.run, Decimals: 2}), powerAmps(total)}, Step{"I_n", check.Say("step.breaker"), n})
+	out = check.UpTo(powerAmps(total), n, action, at...)
+	out.Have = out.Have.In(check.Say("E-07.in-all"))
+	switch amps := n.In(quantity.Ampere); {
 	case !onNEC(c):
-	case n > 30:
-		out = check.Choice(false, show(c, p.Breaker.Of(c))+" circuit with "+otherNames(c), "a circuit over 30 A that serves the machine alone", action, at...)
+	case amps > 30:
+		out = check.Choice(false, check.Say("E-07.large", "amps", n, "others", others(c)), check.Say("E-07.over-30"), action, at...)
 	default:
-		share, what := math.NaN(), ""
-		if c.Machine.Power.Connection == "cord" {
-			if x, err := trade.CordLoadLimit(n); err == nil {
-				share, what = x, "80 % of the circuit, for one load by cord"
+		share, name := math.NaN(), "E-07.half"
+		if byCord(c) {
+			name = "E-07.cord"
+			if x, err := trade.CordLoadLimit(amps); err == nil {
+				share = x
 			}
-		} else if x, err := trade.FastenedLoadLimit(n); err == nil {
-			share, what = x, "50 % of the circuit, for equipment fastened in place beside other loads"
+		} else if x, err := trade.FastenedLoadLimit(amps); err == nil {
+			share = x
 		}
 		if share > 0 {
-			steps = append(steps, Step{"I_share", what, show(c, powerAmps(share))})
+			steps = append(steps, Step{"I_share", check.Say(name + "-share"), powerAmps(share)})
 			own := check.UpTo(powerAmps(d.run), powerAmps(share), action, at...)
-			own.Have = own.Have.Also(" for the machine")
-			own.Want = own.Want.Also(", " + what)
+			own.Have, own.Want = own.Have.In(check.Say("E-07.machine")), own.Want.In(check.Say(name))
 			out = worse(out, own)
 		}
+	}
+	if out.Verdict == OK && powerAmps(machine+worst).Cmp(n) > 0 {
+		steps = append(steps, Step{"ΣI_long", check.Say("step.sum-long"), powerAmps(machine + worst)})
+		out = check.Rule(check.Fact{Value: powerAmps(machine + worst)}.In(check.Say("E-07.if-long")), check.Fact{Value: n, Bound: check.AtMost}, check.Say("E-07.ask-long", "others", others(c)), at...)
 	}
 	out.Working = steps
 	return out
 }
 
-// otherNames lists the other loads by name.
-func otherNames(c *Case) string {
-	var names []string
-	for _, l := range ask.Power.OtherLoads.Of(c) {
-		names = append(names, l.Name)
+// others lists the other loads by name.
+func others(c *Case) any {
+	loads := ask.Power.OtherLoads.Of(c)
+	if len(loads) == 0 {
+		return check.Say("circuit.others")
 	}
-	if len(names) == 0 {
-		return "the other loads"
+	list := make(check.List, len(loads))
+	for i, l := range loads {
+		list[i] = check.Quote(l.Name)
 	}
-	return strings.Join(names, ", ")
+	return list
+}
+
+// othersWithCurrents lists the other loads with what they draw.
+func othersWithCurrents(c *Case) any {
+	loads := ask.Power.OtherLoads.Of(c)
+	if len(loads) == 0 {
+		return check.Say("circuit.others")
+	}
+	list := make(check.List, len(loads))
+	for i, l := range loads {
+		list[i] = check.Quote(l.Name)
+		if l.Current.Known() {
+			list[i] = check.Say("circuit.other", "name", check.Quote(l.Name), "amps", l.Current)
+		}
+	}
+	return list
 }
 
 // MinimumBreaker compares the breaker with the machine's minimum circuit.
@@ -148,66 +227,55 @@ var MinimumBreaker = &Check{
 	ID:      "E-08",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Circuit,
 	Title:   "breaker against the machine's minimum circuit",
 	Why:     "A smaller breaker trips while the heater and the pumps run together.",
 	Formula: "I_n ≥ I_min; I_min = minimum circuit on the plate, else 1.25 I of a continuous load under the NEC (1.00 for a breaker assembly listed for 100 %); at least I_b = I_h + I_m with I_h = P / V_r × V / V_r (three phase: / √3) and I_m = I_r × V_r / V; A, V, W",
-	Range:   "resistance heaters; motors between 0.9 and 1.1 of their rated voltage",
+	Range:   "resistance heaters; motors between 0.9 and 1.1 of their rated voltage; a breaker below 100 A that is said to be listed for 100 % is counted at 80 % until its marking is shown",
 	Sources: []trade.Source{sheet, trade.NEC210_20, trade.NEC100Rated, trade.NEC422_10, trade.IECOverload, trade.JouleLaw, trade.MotorEstimate},
 	After:   []*Check{PlateVoltage},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.Breaker.Path(): "40 A"}, Verdict: Fix, Shows: "I_b = 33.3 A"},
-	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
-			return out
-		}
-		d, out, bad := drawOf(c)
-		if bad {
-			return out
-		}
-		need, field, step := minimumOf(c, d)
-		action := fmt.Sprintf("give the machine a circuit of at least %s", show(c, powerAmps(need)))
-		if sizes := breakersBetween(c, need); len(sizes) > 0 {
-			action = fmt.Sprintf("give the machine a %s circuit, breaker and conductors both", show(c, powerAmps(sizes[0])))
-		}
-		out = check.From(ask.Power.Breaker.Of(c), powerAmps(need), action, ask.Power.Breaker)
-		out.Working = append(d.steps, step, Step{"I_n", "breaker", show(c, ask.Power.Breaker.Of(c))})
-		return onPlate(c, out, field)
-	},
+	Run:     runMinimum,
 	Remedies: func(c *Case, k *Check) []Remedy {
 		d, _, bad := drawOf(c)
-		if bad {
+		if bad || voltageInDoubt(c) {
 			return nil
 		}
 		need, _, _ := minimumOf(c, d)
 		for _, a := range breakersBetween(c, need) {
-			set := map[string]string{ask.Power.Breaker.Path(): quantity.Ampere.Write(a)}
-			change := "fit a " + show(c, powerAmps(a)) + " breaker"
-			cures := func(after *Case) bool { return after.Passes(k) }
-			after, err := c.With(set)
-			if err != nil || !cures(after) {
-				continue
+			if set, ok := rebuilt(c, a, func(after *Case) bool { return after.Passes(k) }); ok {
+				return []Remedy{{Change: wireWords(c, set), Work: circuitWork(set), Set: set}}
 			}
-			if all, ok := refit(c, set, ask.Power.Conductor.Of(c), cures); ok {
-				set = all
-				if words := wireWords(c, all); words != "" {
-					change += ", " + words
-				}
-			}
-			if r, ok := largerReceptacle(c, a); ok {
-				set[ask.Power.Receptacle.Path()] = r
-				change += ", fit a receptacle " + r
-			}
-			return []Remedy{{Change: change, Set: set}}
 		}
 		return nil
 	},
 }
 
-// breakersBetween lists standard ratings from need up to the plate's maximum.
-func breakersBetween(c *Case, need float64) []float64 {
-	top := c.Supply.MaxBreaker
-	return slices.DeleteFunc(slices.Clone(breakerSizes(c)), func(a float64) bool {
-		return a < need || top.Known() && powerAmps(a).Cmp(top) > 0
-	})
+func runMinimum(c *Case) Outcome {
+	p := ask.Power
+	if out, lacks := c.Lacking(p.Breaker); lacks {
+		return out
+	}
+	d, out, bad := drawOf(c)
+	if bad {
+		return out
+	}
+	need, field, step := minimumOf(c, d)
+	action := check.Say("E-08.none", "amps", powerAmps(need))
+	if sizes := breakersBetween(c, need); len(sizes) > 0 {
+		action = check.Say("E-08.circuit", "amps", powerAmps(sizes[0]))
+	}
+	have := p.Breaker.Of(c)
+	out = check.From(have, powerAmps(need), doubtful(c, action), p.Breaker)
+	if out.Verdict == Fix && p.FullRated.Of(c) == survey.Yes && !fullRated(c) {
+		if full, _, _ := minimumWith(c, d, true); have.Cmp(powerAmps(full)) >= 0 {
+			out.Verdict, out.Action = Confirm, check.Say("E-08.listed", "amps", have, "need", powerAmps(need))
+			out.At = append(out.At, p.FullRated)
+		}
+	}
+	out.Working = append(d.steps, step, Step{"I_n", check.Say("step.breaker"), have})
+	out.Result = powerAmps(need)
+	return onPlate(c, out, field)
 }
 
 // MaximumBreaker compares the breaker with the plate's maximum.
@@ -215,23 +283,37 @@ var MaximumBreaker = &Check{
 	ID:      "E-09",
 	Trade:   Electrician,
 	Stage:   RoughIn,
-	Title:   "breaker against the plate's maximum",
+	Subject: check.Circuit,
+	Title:   "breaker against the largest allowed",
 	Why:     "A larger breaker doesn't protect the wiring and controls inside the machine.",
+	Formula: "I_n ≤ I_max; I_max = maximum on the plate, else under the NEC 20 A to a rated current of 13.3 A and the next standard size from 1.50 times a larger one",
 	Sources: []trade.Source{sheet, trade.NEC422_11E},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Breaker.Path(): "25 A"}, Verdict: Fix, Shows: "I_max = 20 A"},
-	Applies: func(c *Case) string {
-		if !c.Supply.MaxBreaker.Known() {
-			return "the requirement sheet sets no maximum overcurrent protection"
+	Skip: func(c *Case) check.Phrase {
+		if _, _, ok := largestBreaker(c); !ok {
+			return check.Say("E-09.none")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
 			return out
 		}
-		limit := c.Supply.MaxBreaker
-		out := check.UpTo(ask.Power.Breaker.Of(c), limit, "replace the breaker by one of at most "+show(c, limit), ask.Power.Breaker)
-		out.Working = []Step{{"I_n", "breaker", show(c, ask.Power.Breaker.Of(c))}, {"I_max", "maximum overcurrent protection on the plate", show(c, limit)}}
+		limit, plate, _ := largestBreaker(c)
+		have := ask.Power.Breaker.Of(c)
+		action := check.Say("E-09.smaller", "amps", limit)
+		if a, ok := smallerSize(c); ok {
+			action = check.Say("E-09.replace", "was", have, "amps", powerAmps(a))
+		}
+		out := check.UpTo(have, limit, action, ask.Power.Breaker)
+		note := check.Say("step.max-plate")
+		if !plate {
+			note = check.Say("step.max-422")
+		}
+		out.Working = []Step{{"I_n", check.Say("step.breaker"), have}, {"I_max", note, limit}}
+		if !plate {
+			return out
+		}
 		return onPlate(c, out, "max_breaker")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -243,6 +325,21 @@ var MaximumBreaker = &Check{
 	},
 }
 
+// smallerSize is the largest standard rating below the breaker's that still
+// carries the machine and is allowed before it.
+func smallerSize(c *Case) (amps float64, ok bool) {
+	need := 0.0
+	if d, _, bad := drawOf(c); !bad {
+		need, _, _ = minimumOf(c, d)
+	}
+	for _, a := range slices.Backward(breakersBetween(c, need)) {
+		if powerAmps(a).Cmp(ask.Power.Breaker.Of(c)) < 0 {
+			return a, true
+		}
+	}
+	return 0, false
+}
+
 // smallerBreaker offers the largest standard rating that cures the check and
 // still carries the machine.
 func smallerBreaker(c *Case, k *Check, need float64) []Remedy {
@@ -252,9 +349,13 @@ func smallerBreaker(c *Case, k *Check, need float64) []Remedy {
 			texts = append(texts, quantity.Ampere.Write(a))
 		}
 	}
-	return c.Offer(k, ask.Power.Breaker, texts, nil, func(v string) any {
-		return fmt.Sprintf("replace the %s breaker by one of %s", show(c, ask.Power.Breaker.Of(c)), v)
+	rs := c.Offer(k, ask.Power.Breaker, texts, nil, func(v string) any {
+		return wireWords(c, map[string]string{ask.Power.Breaker.Path(): v})
 	})
+	for i := range rs {
+		rs[i].Work = check.Device
+	}
+	return rs
 }
 
 // BreakerSize asks whether the rating read is one that is made.
@@ -262,6 +363,7 @@ var BreakerSize = &Check{
 	ID:      "E-10",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Circuit,
 	Title:   "breaker of a standard rating",
 	Why:     "A rating that isn't on the list was most likely misread, and every other check rests on it.",
 	Sources: []trade.Source{trade.NEC240_6, trade.IEC60898},
@@ -271,58 +373,152 @@ var BreakerSize = &Check{
 			return out
 		}
 		have := ask.Power.Breaker.Of(c)
-		var near []string
-		for i, a := range breakerSizes(c) {
+		sizes := breakerSizes(c)
+		want := check.Say("E-10.standard")
+		for i, a := range sizes {
 			if have.Cmp(powerAmps(a)) == 0 {
-				return check.Choice(true, show(c, have), "a standard rating", "", ask.Power.Breaker)
+				return check.Choice(true, have, want, nil, ask.Power.Breaker)
 			}
-			if sizes := breakerSizes(c); i+1 < len(sizes) && a < have.In(quantity.Ampere) && have.In(quantity.Ampere) < sizes[i+1] {
-				near = []string{show(c, powerAmps(a)), show(c, powerAmps(sizes[i+1]))}
+			if i+1 < len(sizes) && a < have.In(quantity.Ampere) && have.In(quantity.Ampere) < sizes[i+1] {
+				want = check.Say("E-10.nearest", "below", powerAmps(a), "above", powerAmps(sizes[i+1]))
 			}
 		}
-		want := "a standard rating"
-		if near != nil {
-			want += "; the nearest are " + strings.Join(near, " and ")
-		}
-		return check.Rule(show(c, have), want, "read the breaker's handle again; "+show(c, have)+" is no standard rating", ask.Power.Breaker)
+		return check.Rule(have, want, check.Say("E-10.read", "amps", have), ask.Power.Breaker)
 	},
 }
 
-// BreakerPoles compares the breaker's poles with the lines to switch.
+// BreakerPoles compares the breaker's poles with the lines to switch, and its
+// marked voltage with theirs.
 var BreakerPoles = &Check{
 	ID:      "E-11",
 	Trade:   Electrician,
 	Stage:   RoughIn,
-	Title:   "poles of the breaker",
-	Why:     "Every line conductor of the machine must open together; with a pole too few it stays live when switched off.",
+	Subject: check.Circuit,
+	Title:   "poles and voltage of the breaker",
+	Why:     "Every line conductor of the machine must open together; with a pole too few it stays live when switched off. A slash-rated breaker can't break the full line voltage to ground of a delta.",
+	Range:   "the marked voltage is judged under the NEC",
 	Sources: []trade.Source{trade.NEC422_30, trade.NECHighLeg, trade.IECIsolation},
 	After:   []*Check{SupplyPhases},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.BreakerPoles.Path(): "1"}, Verdict: Fix, Shows: "n = 2"},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Power.BreakerPoles); lacks {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.BreakerPoles); lacks {
 			return out
 		}
-		have, want := ask.Power.BreakerPoles.Of(c).N(), lineConductors(c)
+		have, want := p.BreakerPoles.Of(c).N(), lineConductors(c)
 		most := want
+		wanted := check.Say("E-11.poles", "poles", want)
 		if !onNEC(c) {
 			most++ // the neutral may be switched too
+			wanted = check.Say("E-11.poles-or", "poles", want, "more", most)
 		}
-		text := fmt.Sprintf("%d-pole", want)
-		if most > want {
-			text += fmt.Sprintf(" or %d-pole with the neutral", most)
-		}
-		out := check.Choice(have >= want, fmt.Sprintf("%d-pole", have), text, fmt.Sprintf("fit a %d-pole breaker with a common trip", want), ask.Power.BreakerPoles)
+		found := check.Say("E-11.poles", "poles", have)
+		out := check.Choice(have >= want, found, wanted, check.Say("E-11.fit", "poles", want), p.BreakerPoles)
 		switch {
 		case have > most:
-			out = check.Rule(fmt.Sprintf("%d-pole", have), text, fmt.Sprintf("have the electrician say which of the %d poles feed the machine; it takes %d", have, want), ask.Power.BreakerPoles)
-		case out.Verdict == OK && want > 1 && highLeg(c):
-			out = check.Rule(fmt.Sprintf("%d-pole on a supply with a high leg", have), "a breaker of the full line-to-line voltage", "have the electrician confirm that the breaker is not of a slash rating (120/240 V); such a one may not switch the high leg", ask.Power.BreakerPoles, ask.Power.HighLeg)
+			out = check.Rule(found, wanted, check.Say("E-11.which", "poles", have, "want", want), p.BreakerPoles)
+		case out.Verdict == OK && onNEC(c):
+			if wrong, is := breakerVoltage(c, want); is {
+				out = wrong
+			}
 		}
-		out.Working = []Step{{"n", "line conductors of supply option " + c.Supply.Name, fmt.Sprint(want)}}
+		out.Working = append(out.Working, Step{"n", check.Say("step.lines", "option", check.Quote(c.Supply.Name)), want})
 		return out
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
-		n := fmt.Sprint(lineConductors(c))
-		return []Remedy{{Change: "fit a " + n + "-pole breaker with a common trip", Set: map[string]string{ask.Power.BreakerPoles.Path(): n}}}
+		p := ask.Power
+		n := lineConductors(c)
+		set := map[string]string{p.BreakerPoles.Path(): itoa(n)}
+		if v, ok := straightVoltage(c, n); ok && p.BreakerVolts.Known(c) {
+			set[p.BreakerVolts.Path()] = v
+			return []Remedy{{Change: check.Say("E-11.fit-volts", "poles", n, "marking", check.Word(v)), Work: check.Device, Set: set}}
+		}
+		return []Remedy{{Change: check.Say("E-11.fit", "poles", n), Work: check.Device, Set: set}}
 	},
+}
+
+// A marking is what voltages a breaker so marked may switch, V.
+type marking struct{ lines, ground float64 }
+
+// markings are the voltages marked on breakers: a straight rating holds to
+// ground too, a slash rating only its lower value. Source: NEC 240.85.
+var markings = map[string]marking{
+	"120": {120, 120}, "120/240": {240, 120}, "240": {240, 240}, "277": {277, 277}, "347": {347, 347},
+	"480Y/277": {480, 277}, "480": {480, 480}, "600Y/347": {600, 347}, "600": {600, 600},
+}
+
+// circuitVolts are the nominal voltages of the machine's circuit between its
+// lines and to ground; sure is false while a high leg may be one of them.
+func circuitVolts(c *Case, lines int) (v marking, sure, ok bool) {
+	labels, _, _, bad := systemsOf(c)
+	if bad || len(labels) != 1 {
+		return v, false, false
+	}
+	info, ok := systemLabels[labels[0]].Info()
+	if !ok {
+		return v, false, false
+	}
+	v = marking{info.LineLineV, info.LineNeutralV}
+	if v.ground == 0 {
+		v.ground = info.VoltsToGround
+	}
+	sure = true
+	if labels[0] == "high-leg-delta" {
+		switch on := ask.Power.OnHighLeg.Of(c); {
+		case lines == 3 || on == survey.Yes:
+			v.ground = info.VoltsToGround
+		case on != survey.No:
+			v.ground, sure = info.VoltsToGround, false
+		}
+	}
+	if lines == 1 {
+		v.lines = v.ground
+	}
+	return v, sure, true
+}
+
+// straightVoltage is the lowest straight rating that the circuit may be switched by.
+func straightVoltage(c *Case, lines int) (string, bool) {
+	v, _, ok := circuitVolts(c, lines)
+	if !ok {
+		return "", false
+	}
+	for _, m := range []string{"120/240", "240", "480Y/277", "480", "600"} {
+		if lines == 3 && m == "120/240" {
+			continue // made with one and two poles
+		}
+		if markings[m].lines >= v.lines && markings[m].ground >= v.ground {
+			return m, true
+		}
+	}
+	return "", false
+}
+
+// breakerVoltage judges the voltage marked on the breaker (NEC 240.85); wrong
+// is false when there is nothing to say.
+func breakerVoltage(c *Case, lines int) (out Outcome, wrong bool) {
+	p := ask.Power
+	at := []survey.Ref{p.BreakerPoles, p.BreakerVolts, p.HighLeg, p.OnHighLeg}
+	v, sure, ok := circuitVolts(c, lines)
+	if !ok {
+		return out, false
+	}
+	want := check.Say("E-11.rating", "lines", powerVolts(v.lines), "ground", powerVolts(v.ground))
+	marked := p.BreakerVolts.Of(c)
+	m, known := markings[marked]
+	fits := m.lines >= v.lines && m.ground >= v.ground
+	straight, _ := straightVoltage(c, lines)
+	switch {
+	case known && fits:
+		return out, false
+	case known && (sure || m.lines < v.lines):
+		return check.Choice(false, check.Say("E-11.marked", "marking", check.Word(marked)), want, check.Say("E-11.fit-volts", "poles", lines, "marking", check.Word(straight)), at...), true
+	case !known && v.ground <= 120:
+		return out, false // any breaker of the trade carries it
+	}
+	have := check.Say("E-11.unmarked")
+	if known {
+		have = check.Say("E-11.marked", "marking", check.Word(marked))
+	}
+	return check.Rule(have, want, check.Say("E-11.slash", "poles", lines, "marking", check.Word(straight), "ground", powerVolts(v.ground)), at...), true
 }

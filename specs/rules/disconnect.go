@@ -21,52 +21,109 @@ func largeMotor(c *Case) bool {
 	return s.MotorCurrent.Known() && trade.LinePowerW(s.MotorCurrent.In(quantity.Ampere), v.In(quantity.Volt), s.Phases, 1) > smallMotorVA
 }
 
+// outletPlace are the answers that say where the receptacle is.
+var outletPlace = []survey.Ref{ask.Power.OutletHeight, ask.Power.OutletFromLeft}
+
+// outletHidden says whether the receptacle lies behind the machine or within
+// its outline, where nobody reaches it once the machine stands. The answers of
+// outletPlace must be known.
+func outletHidden(c *Case) bool {
+	m, p := c.Machine.Space, ask.Power
+	if !m.Width.Known() || !m.Height.Known() {
+		return false
+	}
+	left := p.OutletFromLeft.Of(c).In(quantity.Inch)
+	top := m.Height.In(quantity.Inch) + ask.Machine.RaisedBy.Of(c).In(quantity.Inch)
+	return left > 0 && left < m.Width.In(quantity.Inch) && p.OutletHeight.Of(c).In(quantity.Inch) < top
+}
+
+// besideMachine moves the receptacle beside the machine: to the side where
+// the cord enters, and by no more than the cord allows.
+func besideMachine(c *Case) (set map[string]string, at quantity.Length) {
+	entry, width := c.Machine.Power.EntryLeft.In(quantity.Inch), c.Machine.Space.Width.In(quantity.Inch)
+	const beside = 6 // in, a hand's width from the machine's side
+	x := -float64(beside)
+	if entry > width/2 {
+		x = width + beside
+	}
+	at = inches(x)
+	text := quantity.Inch.Write(x)
+	if !onNEC(c) {
+		mm := float64(10 * int(at.In(quantity.Millimetre)/10))
+		at, text = quantity.New(mm, quantity.Millimetre), quantity.Millimetre.Write(mm)
+	}
+	return map[string]string{ask.Power.OutletFromLeft.Path(): text}, at
+}
+
 // DisconnectMeans judges the means of disconnect.
 var DisconnectMeans = &Check{
 	ID:      "E-21",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Disconnect,
 	Title:   "means of disconnect",
-	Why:     "Whoever opens the machine must be able to cut it off and keep it off.",
-	Range:   "motors over 1/8 hp are assumed where motors and controls draw more than 300 VA (common practice, no source)",
-	Sources: []trade.Source{trade.NEC422_31, trade.NEC422_31Edit, trade.IECIsolation},
+	Why:     "Whoever opens the machine must be able to cut it off and keep it off; a plug behind the machine can't be pulled.",
+	Range:   "motors over 1/8 hp are assumed where motors and controls draw more than 300 VA (common practice, no source); a receptacle within the machine's width and below its top counts as behind it",
+	Sources: []trade.Source{trade.NEC422_31, trade.NEC422_31Edit, {Document: "NEC", Edition: "2014", Clause: "422.31(C) exception and 422.34 (unit switch)", Mark: trade.FromMemory}, trade.IECIsolation},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Disconnect.Path(): "none"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Power.Disconnect); lacks {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.Disconnect); lacks {
 			return out
 		}
-		have := ask.Power.Disconnect.Of(c)
-		var at = ask.Power.Disconnect
-		if c.Machine.Power.Connection == "cord" {
-			return check.Choice(have != "none", have, "an accessible plug, or a switch in sight", "set the receptacle where the plug can be reached with the machine in place, or fit a switch in sight", at)
+		have := p.Disconnect.Of(c)
+		found := check.Say("E-21.have", "means", check.Word(have))
+		if byCord(c) {
+			at := []survey.Ref{p.Disconnect}
+			if have == "plug" {
+				if out, lacks := c.Lacking(outletPlace...); lacks {
+					return out
+				}
+				at = append(at, outletPlace...)
+				if outletHidden(c) {
+					return check.Choice(false, check.Say("E-21.behind"), check.Say("E-21.want-cord"), check.Say("E-21.beside"), at...)
+				}
+			}
+			return check.Choice(have != "none", found, check.Say("E-21.want-cord"), check.Say("E-21.beside"), at...)
 		}
-		want := "a switch or breaker in sight of the machine, or a breaker that can be locked off"
-		action := "fit a switch in sight of the machine, or a permanent lock-off on the breaker"
+		want := check.Say("E-21.want")
 		switch {
 		case have == "none", have == "plug":
-			return check.Choice(false, have, want, action, at)
+			return check.Choice(false, found, want, check.Say("E-21.fit"), p.Disconnect)
 		case have == "lockable-breaker" && onNEC(c) && largeMotor(c):
 			e, known := necEdition(c)
 			if !known {
-				if out, lacks := c.Lacking(ask.Codes.Electrical); lacks {
-					return out
-				}
-				return check.Rule(have, want, "ask the authority whether a locked breaker may serve; "+ask.Codes.Electrical.Of(c)+" is no edition of this machine's code", at, ask.Codes.Electrical)
+				out, _ := c.Lacking(ask.Codes.Electrical)
+				return out
 			}
 			if e == trade.NEC2014 {
-				return check.Choice(false, have, "a switch or breaker in sight of a machine with a motor over 1/8 hp (2014 edition)", "fit a switch in sight of the machine", at, ask.Codes.Electrical)
+				// That edition wants it in sight of a motor-operated appliance,
+				// unless a unit switch with a marked off position cuts every line.
+				at := []survey.Ref{p.Disconnect, ask.Codes.Electrical}
+				want = check.Say("E-21.sight-2014")
+				switch c.Machine.Power.UnitSwitch {
+				case "yes":
+					return check.Choice(true, check.Say("E-21.unit-switch"), want, nil, at...)
+				case "no":
+					return check.Choice(false, found, want, check.Say("E-21.fit-sight"), at...)
+				}
+				return check.Rule(found, want, check.Say("E-21.ask-unit"), at...)
 			}
 		}
-		return check.Choice(true, have, want, "", at)
+		return check.Choice(true, found, want, nil, p.Disconnect)
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
-		if c.Machine.Power.Connection == "cord" {
-			return []Remedy{{Change: "set the receptacle where the plug can be reached", Set: map[string]string{ask.Power.Disconnect.Path(): "plug"}}}
+		path := ask.Power.Disconnect.Path()
+		sight := Remedy{Change: check.Say("E-21.fit-sight"), Work: check.Device, Set: map[string]string{path: "switch-in-sight"}}
+		if byCord(c) {
+			if _, lacks := c.Lacking(outletPlace...); lacks || !outletHidden(c) {
+				return []Remedy{{Change: check.Say("E-21.use-plug"), Work: check.Adjusting, Set: map[string]string{path: "plug"}}, sight}
+			}
+			set, at := besideMachine(c)
+			set[path] = "plug"
+			return []Remedy{sight, {Change: check.Say("E-21.move-outlet", "at", at), Work: check.PipeOrWire, Set: set}}
 		}
-		return []Remedy{
-			{Change: "fit a switch in sight of the machine", Set: map[string]string{ask.Power.Disconnect.Path(): "switch-in-sight"}},
-			{Change: "fit a permanent lock-off on the breaker", Set: map[string]string{ask.Power.Disconnect.Path(): "lockable-breaker"}},
-		}
+		return []Remedy{{Change: check.Say("E-21.lock-off"), Work: check.Accessory, Set: map[string]string{path: "lockable-breaker"}}, sight}
 	},
 }
 
@@ -88,9 +145,9 @@ func nominalVolts(c *Case) float64 {
 
 // circuitToGround is the highest voltage to ground of the machine's own
 // circuit, as read. A circuit of one or two legs counts as lying on the low
-// ones, where the rule reaches it.
+// ones, where the rule reaches it, unless it is known to lie on the high one.
 func circuitToGround(c *Case) float64 {
-	if p := ask.Power; c.Supply.Phases == 1 && p.LineToNeutral.Of(c).Known() {
+	if p := ask.Power; c.Supply.Phases == 1 && p.LineToNeutral.Known(c) && !(highLeg(c) && p.OnHighLeg.Of(c) == survey.Yes) {
 		return p.LineToNeutral.Of(c).In(quantity.Volt)
 	}
 	v, _ := voltsToGround(c)
@@ -102,65 +159,82 @@ var GroundFault = &Check{
 	ID:      "E-22",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.GroundFault,
 	Title:   "ground-fault protection by the code enforced",
 	Why:     "Water, metal and bare hands meet at a bar; the code says where a few milliamperes must trip the circuit. Whether it covers a commercial glass washer is often the authority's to say.",
 	Formula: "NEC: by edition, connection, place, phases, voltage to ground (to 150 V) and circuit rating; IEC: 30 mA for socket outlets to 32 A",
-	Range:   "outlets that are not in a dwelling",
+	Range:   "outlets that are not in a dwelling; under the NEC a device of class A (4 to 6 mA), readily accessible",
 	Sources: []trade.Source{trade.NECGFCI2014, trade.NECGFCI2017, trade.NECGFCI2020, trade.NECGFCI2023, trade.IECResidual},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Codes.Electrical.Path(): "nec-2023", ask.Power.GFCI.Path(): "none"}, Verdict: Fix, Shows: "V_g = 120 V"},
-	Run:     runGroundFault,
-	Remedies: func(c *Case, _ *Check) []Remedy {
-		if !onNEC(c) {
-			return []Remedy{{Change: "protect the circuit by a residual-current device of 30 mA", Set: map[string]string{ask.Power.GFCI.Path(): "rcd-30ma"}}}
+	Run: func(c *Case) Outcome {
+		if onNEC(c) {
+			return runGFCI(c)
 		}
-		rs := []Remedy{{Change: "fit a GFCI breaker", Set: map[string]string{ask.Power.GFCI.Path(): "breaker"}}}
-		if c.Machine.Power.Connection == "cord" {
-			rs = append(rs, Remedy{Change: "fit a GFCI receptacle, where one of this configuration is made", Set: map[string]string{ask.Power.GFCI.Path(): "receptacle"}})
+		return runResidual(c)
+	},
+	Remedies: func(c *Case, _ *Check) []Remedy {
+		p := ask.Power
+		path := p.GFCI.Path()
+		if !onNEC(c) {
+			return []Remedy{{Change: check.Say("E-22.fit-rcd"), Work: check.Device, Set: map[string]string{path: "rcd-30ma"}}}
+		}
+		rs := []Remedy{{Change: check.Say("E-22.fit-breaker", "amps", p.Breaker.Of(c), "poles", max(lineConductors(c), p.BreakerPoles.Of(c).N())), Work: check.Device, Set: map[string]string{path: "breaker"}}}
+		// A receptacle with the device in it is made to 20 A at 125 and 250 V.
+		if _, lacks := c.Lacking(outletPlace...); byCord(c) && !lacks && p.Breaker.Of(c).In(quantity.Ampere) <= 20 && c.Supply.Phases == 1 {
+			set := map[string]string{path: "receptacle"}
+			change := check.Say("E-22.fit-receptacle")
+			work := check.Device
+			if outletHidden(c) {
+				moved, at := besideMachine(c)
+				moved[path] = "receptacle"
+				set, change, work = moved, check.Say("E-22.fit-receptacle-at", "at", at), check.PipeOrWire
+			}
+			rs = append(rs, Remedy{Change: change, Work: work, Set: set})
 		}
 		return rs
 	},
 }
 
-func runGroundFault(c *Case) Outcome {
-	have := ask.Power.GFCI.Of(c)
-	cord := c.Machine.Power.Connection == "cord"
-	var at = ask.Power.GFCI
-	if !onNEC(c) {
-		if out, lacks := c.Lacking(at, ask.Power.Breaker); lacks {
-			return out
-		}
-		n := ask.Power.Breaker.Of(c)
-		steps := []Step{{"I_Δn", "rated residual current wanted", number(trade.RCDForIECmA, 0) + " mA"}, {"V_g", "voltage to earth", "230 V"}}
-		if v, ok := voltsToGround(c); ok {
-			steps[1].Value = show(c, powerVolts(v))
-		}
-		want := "a residual-current device of 30 mA"
-		fine := have == "rcd-30ma"
-		out := check.Choice(fine, have, want, "protect the circuit by a residual-current device of 30 mA", at)
-		switch {
-		case have == "breaker" || have == "receptacle" && cord:
-			out = check.Rule("in the "+have+", its residual current not stated", want, "read the residual current (I_Δn) off the "+have+": 30 mA or less is wanted; then answer rcd-30ma or rcd-other", at)
-		case !fine && (!cord || n.In(quantity.Ampere) > 32):
-			out = check.Rule(have, want+", where the rules ask for one", "ask the electrician whether this circuit needs a residual-current device of 30 mA", at, ask.Power.Breaker)
-		}
-		out.Working = steps
+// runResidual asks for a residual-current device by the IEC's rules.
+func runResidual(c *Case) Outcome {
+	p := ask.Power
+	if out, lacks := c.Lacking(p.GFCI, p.Breaker); lacks {
 		return out
 	}
+	have := p.GFCI.Of(c)
+	want := check.Say("E-22.want-rcd")
+	found := check.Say("E-22.have", "device", check.Word(have))
+	fine := have == "rcd-30ma"
+	out := check.Choice(fine, found, want, check.Say("E-22.fit-rcd"), p.GFCI)
+	switch {
+	case have == "breaker" || have == "receptacle" && byCord(c):
+		out = check.Rule(check.Say("E-22.unstated", "device", check.Word(have)), want, check.Say("E-22.read-rcd"), p.GFCI)
+	case !fine && (!byCord(c) || p.Breaker.Of(c).In(quantity.Ampere) > 32):
+		out = check.Rule(found, check.Say("E-22.want-rcd-if"), check.Say("E-22.ask-rcd"), p.GFCI, p.Breaker)
+	}
+	ground := 230.0
+	if v, ok := voltsToGround(c); ok {
+		ground = v
+	}
+	out.Working = []Step{{"I_Δn", check.Say("step.residual"), check.Figure{Value: trade.RCDForIECmA, Unit: "mA"}}, {"V_g", check.Say("step.to-earth"), powerVolts(ground)}}
+	return out
+}
+
+// runGFCI asks for ground-fault protection by the edition of the NEC enforced.
+func runGFCI(c *Case) Outcome {
+	p := ask.Power
 	if out, lacks := c.Lacking(ask.Codes.Electrical); lacks {
 		return out
 	}
-	edition, known := necEdition(c)
-	if !known {
-		return check.Rule(ask.Codes.Electrical.Of(c), "an edition of the NEC", "ask the authority which rule of ground-fault protection holds for this machine", ask.Codes.Electrical)
-	}
+	edition, _ := necEdition(c)
 	if _, _, out, bad := systemsOf(c); bad {
 		return out
 	}
-	if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
+	if out, lacks := c.Lacking(p.Breaker); lacks {
 		return out
 	}
 	ground := circuitToGround(c)
-	q := trade.GFCIQuery{Edition: edition, HardWired: !cord, Phases: c.Supply.Phases, Volts: nominalVolts(c), VoltsToGround: ground, Amps: ask.Power.Breaker.Of(c).In(quantity.Ampere)}
+	q := trade.GFCIQuery{Edition: edition, HardWired: !byCord(c), Phases: c.Supply.Phases, Volts: nominalVolts(c), VoltsToGround: ground, Amps: p.Breaker.Of(c).In(quantity.Ampere)}
 	rule := func(l trade.Location) trade.GFCIRuling {
 		q.Location = l
 		r, err := trade.GFCI(q)
@@ -171,42 +245,120 @@ func runGroundFault(c *Case) Outcome {
 	}
 	near, away := rule(trade.KitchenOrSink), rule(trade.BeverageArea)
 	r := away
-	if ask.Power.NearSink.Of(c) == survey.Yes {
+	if p.NearSink.Of(c) == survey.Yes {
 		r = near
 	}
-	steps := []Step{
-		{"edition", "code enforced", ask.Codes.Electrical.Of(c)},
-		{"V_g", "highest voltage to ground of the circuit", show(c, powerVolts(ground))},
-		{"I_n", "circuit rating", show(c, ask.Power.Breaker.Of(c))},
+	working := func(r trade.GFCIRuling) []Step {
+		return []Step{
+			editionStep(c),
+			{"V_g", check.Say("step.circuit-to-ground"), powerVolts(ground)},
+			{"I_n", check.Say("step.circuit-rating"), p.Breaker.Of(c)},
+			{"rule", check.Quote(r.Why), check.Quote(r.Answer.String())},
+		}
 	}
-	protected := have == "breaker" || have == "receptacle" && cord
-	paths := []survey.Ref{at, ask.Codes.Electrical, ask.Power.Breaker}
+	at := []survey.Ref{p.GFCI, ask.Codes.Electrical, p.Breaker}
 	if near.Answer == trade.GFCINotRequired && away.Answer == trade.GFCINotRequired {
-		out := check.Choice(true, "not required here", "as the code enforced asks: "+near.Why, "", paths...)
-		out.Working = append(steps, Step{"rule", near.Why, near.Answer.String()})
+		out := check.Choice(true, check.Say("E-22.not-required"), check.Say("E-22.as-asked", "why", check.Quote(near.Why)), nil, at...)
+		out.Working = working(near)
 		return out
 	}
-	if out, lacks := c.Lacking(at); lacks {
+	if out, lacks := c.Lacking(p.GFCI); lacks {
 		return out
 	}
-	if !protected && near.Answer != away.Answer {
-		if out, lacks := c.Lacking(ask.Power.NearSink); lacks {
+	have := p.GFCI.Of(c)
+	inReceptacle := have == "receptacle" && byCord(c)
+	if inReceptacle {
+		if out, lacks := c.Lacking(outletPlace...); lacks {
 			return out
 		}
-		paths = append(paths, ask.Power.NearSink)
+		at = append(at, outletPlace...)
 	}
-	want := "GFCI protection: " + r.Why
+	hidden := inReceptacle && outletHidden(c)
+	protected := have == "breaker" || inReceptacle && !hidden
+	if !protected && near.Answer != away.Answer {
+		if out, lacks := c.Lacking(p.NearSink); lacks {
+			return out
+		}
+		at = append(at, p.NearSink)
+	}
+	found := check.Say("E-22.have", "device", check.Word(have))
+	switch {
+	case hidden:
+		found = check.Say("E-22.hidden")
+	case have == "rcd-30ma" || have == "rcd-other":
+		found = check.Say("E-22.no-class-a", "device", check.Word(have))
+	}
+	why := check.Quote(r.Why)
 	var out Outcome
 	switch {
 	case protected:
-		out = check.Choice(true, have, "GFCI protection", "", paths...)
+		out = check.Choice(true, found, check.Say("E-22.want"), nil, at...)
 	case r.Answer == trade.GFCIRequired:
-		out = check.Choice(false, have, want, "protect the circuit by a GFCI (class A, 4 to 6 mA)", paths...)
+		out = check.Choice(false, found, check.Say("E-22.want-why", "why", why), check.Say("E-22.fit"), at...)
 	case r.Answer == trade.GFCIAskAHJ:
-		out = check.Rule(have, "GFCI protection, or the authority's word that none is needed: "+r.Why, "ask the authority having jurisdiction whether this machine needs GFCI protection", paths...)
+		out = check.Rule(found, check.Say("E-22.want-or-word", "why", why), check.Say("E-22.ask"), at...)
 	default:
-		out = check.Choice(true, have, "as the code enforced asks: "+r.Why, "", paths...)
+		out = check.Choice(true, found, check.Say("E-22.as-asked", "why", why), nil, at...)
 	}
-	out.Working = append(steps, Step{"rule", r.Why, r.Answer.String()})
+	out.Working = working(r)
 	return out
+}
+
+// ResidualDevice judges the residual-current device's type and what the
+// earthing system asks of it.
+var ResidualDevice = &Check{
+	ID:      "E-33",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Subject: check.GroundFault,
+	Title:   "type of the residual-current device, and the earthing system",
+	Why:     "A device of type AC may not see the fault current of a machine with electronics; where the supplier gives no earth, nothing but such a device cuts a fault off.",
+	Range:   "on the IEC's systems",
+	Sources: []trade.Source{{Document: "BS 7671", Edition: "2018 with amendment 2", Clause: "531.3.3", Mark: trade.FromMemory}, {Document: "IEC", Clause: "60364-4-41 clauses 411.4 to 411.6", Mark: trade.FromMemory}},
+	After:   []*Check{GroundFault},
+	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Power.Earthing.Path(): "TT", ask.Power.GFCI.Path(): "none"}, Verdict: Fix},
+	Skip: func(c *Case) check.Phrase {
+		if onNEC(c) {
+			return check.Say("iec.only")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.GFCI); lacks {
+			return out
+		}
+		at := []survey.Ref{p.RCDType, p.Earthing, p.GFCI}
+		kind, earthing := p.RCDType.Of(c), p.Earthing.Of(c)
+		none := p.GFCI.Of(c) == "none"
+		have := check.Say("E-33.have", "type", check.Word(kind), "earthing", check.Word(earthing))
+		switch {
+		case earthing == "":
+			have = check.Say("E-33.no-earthing")
+		case none:
+			have = check.Say("E-33.no-device", "earthing", check.Word(earthing))
+		case kind == "":
+			have = check.Say("E-33.no-type", "earthing", check.Word(earthing))
+		}
+		want := check.Say("E-33.want")
+		switch {
+		case none && earthing == "TT":
+			return check.Choice(false, have, want, check.Say("E-33.fit"), at...)
+		case earthing == "":
+			return check.Rule(have, want, check.Say("E-33.ask-earthing"), at...)
+		case earthing == "IT":
+			return check.Rule(have, want, check.Say("E-33.ask-it"), at...)
+		case none:
+			return check.Choice(true, have, want, nil, at...)
+		case kind == "":
+			return check.Rule(have, want, check.Say("E-33.ask-type"), at...)
+		case kind == "AC":
+			return check.Rule(have, want, check.Say("E-33.type-ac"), at...)
+		}
+		return check.Choice(true, have, want, nil, at...)
+	},
+	Remedies: func(c *Case, _ *Check) []Remedy {
+		p := ask.Power
+		return []Remedy{{Change: check.Say("E-33.fit"), Work: check.Device, Set: map[string]string{p.GFCI.Path(): "rcd-30ma", p.RCDType.Path(): "A"}}}
+	},
 }

@@ -2,8 +2,6 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
-
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -19,6 +17,7 @@ var HeaterOutput = &Check{
 	ID:      "E-23",
 	Trade:   Electrician,
 	Stage:   BeforeOrder,
+	Subject: check.Supply,
 	Title:   "heater's output at the site's voltage",
 	Why:     "A heater's power follows the square of the voltage: a 240 V element on 208 V gives three quarters of its power, and one of 208 V on 240 V a third too much.",
 	Formula: "P = P_r (V / V_r)²; P in W, V in V, r = rated; between the values at the plate's least and most voltage",
@@ -26,14 +25,14 @@ var HeaterOutput = &Check{
 	Sources: []trade.Source{sheet, trade.JouleLaw},
 	After:   []*Check{PlateVoltage},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V"}, Verdict: OK, Shows: "P/P_r = 75.1 %"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		switch {
 		case !c.Supply.HeaterPower.Known():
-			return "the requirement sheet states no heater"
+			return check.Say("heater.none")
 		case !c.Supply.VoltageMin.Known() && !c.Supply.VoltageMax.Known():
-			return "the requirement sheet sets no voltage range"
+			return check.Say("E-23.no-range")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		v, path := volts(c)
@@ -42,53 +41,108 @@ var HeaterOutput = &Check{
 		}
 		s := c.Supply
 		if !s.HeaterVolts.Known() {
-			return c.Silent("the rated voltage of the heater")
+			return c.Silent(check.Say("silent.heater-voltage", "option", check.Quote(s.Name)))
 		}
 		p, least, most := heaterAt(c, s.HeaterPower, v), heaterAt(c, s.HeaterPower, s.VoltageMin), heaterAt(c, s.HeaterPower, s.VoltageMax)
-		share := percent(p.In(quantity.Watt) / s.HeaterPower.In(quantity.Watt))
-		action := fmt.Sprintf("order the machine with a heater for %s; the one of %s gives %s of its power there", show(c, v), show(c, s.HeaterVolts), share)
+		share := check.Share(p.In(quantity.Watt) / s.HeaterPower.In(quantity.Watt))
+		action := doubtful(c, check.Say("E-23.order", "volts", v, "rated", s.HeaterVolts, "share", share))
 		out := check.Within(p, least, most, action, action, path)
-		out.Have = out.Have.Also(", " + share + " of rated")
+		out.Have = out.Have.In(check.Say("E-23.of-rated", "share", share))
 		out.Working = []Step{
-			{"V", "site's voltage at this supply option", show(c, v)},
-			{"P_r", "rated power at " + show(c, s.HeaterVolts), show(c, s.HeaterPower)},
-			{"P/P_r", "(V / V_r)²", share},
-			{"P", "power at the site's voltage", show(c, p)},
-			{"P_min", "power at the plate's least voltage", show(c, least)},
-			{"P_max", "power at the plate's most voltage", show(c, most)},
+			{"V", check.Say("step.site-voltage"), v},
+			{"P_r", check.Say("step.rated-power", "volts", s.HeaterVolts), s.HeaterPower},
+			{"P/P_r", check.Say("step.power-share"), share},
+			{"P", check.Say("step.power"), p},
+			{"P_min", check.Say("step.power-least"), least},
+			{"P_max", check.Say("step.power-most"), most},
 		}
+		out.Result = p
 		return onPlate(c, out, "heater_power")
 	},
-	Remedies: func(c *Case, _ *Check) []Remedy { return append(otherOptions(c), atNominal(c)...) },
+	Remedies: func(c *Case, _ *Check) []Remedy { return voltageRemedies(c) },
+}
+
+// subdivideFrom is the current from which resistance heating is subdivided;
+// its parts are protected at 60 A or less. Source: NEC 422.11(F)(1).
+const subdivideFrom = 48 // A
+
+// HeaterSubdivision asks how a large heater is subdivided.
+var HeaterSubdivision = &Check{
+	ID:      "E-32",
+	Trade:   Supplier,
+	Stage:   BeforeOrder,
+	Subject: check.Machine,
+	Title:   "subdivision of a large heater",
+	Why:     "Resistance heaters above 48 A must be split into parts with protection of their own, so that one failed element can't feed on the whole circuit.",
+	Formula: "I_h ≤ 48 A, else ⌈I_h / 48 A⌉ parts, each behind 60 A or less; I_h = P_r / V_r (three phase: / √3)",
+	Range:   "under the NEC, at the heater's rated voltage",
+	Sources: []trade.Source{trade.NEC422_11F, sheet},
+	Example: Example{Machine: "dunlin-u24", Verdict: OK, Shows: "I_h = 28.8 A"},
+	Skip: func(c *Case) check.Phrase {
+		switch {
+		case !onNEC(c):
+			return check.Say("nec.only")
+		case !c.Supply.HeaterPower.Known():
+			return check.Say("heater.none")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		s := c.Supply
+		if !s.HeaterVolts.Known() {
+			return c.Silent(check.Say("silent.heater-voltage", "option", check.Quote(s.Name)))
+		}
+		amps := trade.LineCurrentA(s.HeaterPower.In(quantity.Watt), s.HeaterVolts.In(quantity.Volt), s.Phases, 1)
+		parts, err := trade.HeaterSubdivisions(amps)
+		if err != nil {
+			return c.Silent(check.Say("silent.heater-voltage", "option", check.Quote(s.Name)))
+		}
+		out := check.UpTo(powerAmps(amps), powerAmps(subdivideFrom), check.Say("E-32.ask", "parts", parts))
+		if out.Verdict == Fix {
+			out.Verdict = Confirm // the sheet doesn't say how the heater is built
+		}
+		out.Working = []Step{{"I_h", check.Say("step.heater-rated", "power", s.HeaterPower, "volts", s.HeaterVolts), powerAmps(amps)}, {"n_h", check.Say("step.heater-parts"), parts}}
+		return onPlate(c, out, "heater_power")
+	},
 }
 
 // heatKept is the share of the heater's energy that stays in the water; the
 // rest warms pan and room. Common practice, no source.
 const heatKept = 0.85
 
-// fillStart is the temperature at which the tank is filled, and its answer.
-func fillStart(c *Case) (t quantity.Temperature, path survey.Ref, note string) {
+// A fill is the water that the tank is filled with.
+type fill struct {
+	from quantity.Temperature // reckoned with
+	best quantity.Temperature // the warmest that it may be, where from is assumed
+	at   survey.Ref
+	note check.Phrase
+}
+
+// fillStart is the temperature at which the tank is filled; at is nil where
+// the sheet doesn't say which supply fills it.
+func fillStart(c *Case) (f fill) {
 	w := ask.Water
+	hot, cold := w.Hot.Temperature.Of(c), w.Cold.Temperature.Of(c)
 	switch c.Machine.Water.Fill {
 	case "hot":
-		return w.Hot.Temperature.Of(c), ask.Water.Hot.Temperature, "hot supply"
+		return fill{hot, hot, w.Hot.Temperature, check.Say("fill.hot")}
 	case "cold":
-		if w.Cold.Winter.Of(c).Known() {
-			return w.Cold.Winter.Of(c), ask.Water.Cold.Winter, "cold supply, coldest of the year"
+		if winter := w.Cold.Winter.Of(c); winter.Known() {
+			return fill{winter, winter, w.Cold.Winter, check.Say("fill.coldest")}
 		}
-		return w.Cold.Temperature.Of(c), ask.Water.Cold.Temperature, "cold supply"
+		return fill{cold, cold, w.Cold.Temperature, check.Say("fill.cold")}
 	case "mixed":
-		// The cooler the fill the longer the wait; a valve that fails to mix gives the cold side.
-		if w.Hot.Temperature.Of(c).Known() && w.Cold.Temperature.Of(c).Known() {
-			mean := (w.Hot.Temperature.Of(c).In(quantity.Fahrenheit) + w.Cold.Temperature.Of(c).In(quantity.Fahrenheit)) / 2
-			return quantity.New(mean, quantity.Fahrenheit), ask.Water.Hot.Temperature, "equal parts of hot and cold assumed"
+		switch {
+		case !hot.Known():
+			return fill{at: w.Hot.Temperature}
+		case !cold.Known():
+			return fill{at: w.Cold.Temperature}
 		}
-		if !w.Hot.Temperature.Of(c).Known() {
-			return t, ask.Water.Hot.Temperature, ""
-		}
-		return t, ask.Water.Cold.Temperature, ""
+		// The cooler the fill the longer the wait; how it mixes isn't known.
+		mean := (hot.In(quantity.Fahrenheit) + cold.In(quantity.Fahrenheit)) / 2
+		return fill{quantity.New(mean, quantity.Fahrenheit), hot, w.Hot.Temperature, check.Say("fill.mixed")}
 	}
-	return t, nil, ""
+	return f
 }
 
 // HeatUpTime compares the time to wash temperature with the sheet's limit.
@@ -96,29 +150,30 @@ var HeatUpTime = &Check{
 	ID:      "E-24",
 	Trade:   Supplier,
 	Stage:   BeforeOrder,
+	Subject: check.Machine,
 	Title:   "heat-up time of the tank at the site's voltage",
 	Why:     "On a low voltage the bar waits for hot wash water after every fill.",
 	Formula: "t = 60 V_t × 8.33 (T_w − T_1) / (3412 P η); t in min, V_t in gal, T in °F, P = P_r (V / V_r)² in kW, η the share of heat kept",
-	Range:   "still water; η = 0.85 assumed (common practice, no source)",
+	Range:   "still water; η = 0.85 assumed (common practice, no source): too long only with what is assumed asks to be confirmed, too long without any loss is a fault",
 	Sources: []trade.Source{sheet, trade.HeatUpBalance, trade.JouleLaw, {Document: "15 % of the heat goes to pan and room", Mark: trade.CommonPractice}},
 	After:   []*Check{PlateVoltage, HeaterOutput, HotTemperature},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Power.LineToNeutral.Path(): "230 ± 0 V", ask.Water.Cold.Winter.Path(): "10 ± 0 °C"}, Verdict: OK, Shows: "t = 16.6 min"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		switch {
 		case !c.Machine.Wash.HeatUpMax.Known():
-			return "the requirement sheet sets no heat-up time"
+			return check.Say("E-24.no-limit")
 		case !c.Machine.Wash.Heater.Known() && !c.Supply.HeaterPower.Known():
-			return "the requirement sheet states no heater"
+			return check.Say("heater.none")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		v, path := volts(c)
-		start, from, note := fillStart(c)
-		if from == nil {
-			return c.Silent("which supply fills the tank")
+		start := fillStart(c)
+		if start.at == nil {
+			return c.Silent(check.Say("E-24.which-supply"))
 		}
-		if out, lacks := c.Lacking(path, from); lacks {
+		if out, lacks := c.Lacking(path, start.at); lacks {
 			return out
 		}
 		m := c.Machine
@@ -126,46 +181,53 @@ var HeatUpTime = &Check{
 		if !volume.Known() {
 			volume = m.Water.FillVolume
 		}
-		heater, field := m.Wash.Heater, "wash.tank_heater"
+		heater := m.Wash.Heater
 		if !heater.Known() {
-			heater, field = c.Supply.HeaterPower, "power.supplies"
+			heater = c.Supply.HeaterPower
 		}
 		switch {
 		case !volume.Known():
-			return c.Silent("the volume of the wash tank")
+			return c.Silent(check.Say("E-24.volume"))
 		case !m.Wash.Temp.Known():
-			return c.Silent("the temperature of the wash tank")
+			return c.Silent(check.Say("E-24.wash"))
 		case !c.Supply.HeaterVolts.Known():
-			return c.Silent("the rated voltage of the heater")
+			return c.Silent(check.Say("silent.heater-voltage", "option", check.Quote(c.Supply.Name)))
 		}
 		p := heaterAt(c, heater, v)
-		t := quantity.New(trade.HeatUpMin(volume.In(quantity.Gallon), start.In(quantity.Fahrenheit), m.Wash.Temp.In(quantity.Fahrenheit), p.In(quantity.Kilowatt), heatKept), quantity.Minute)
-		if !t.Known() {
-			return c.Silent("a heater and tank that can be reckoned with (" + field + ")")
+		time := func(from quantity.Temperature, kept float64) quantity.Time {
+			return quantity.New(trade.HeatUpMin(volume.In(quantity.Gallon), from.In(quantity.Fahrenheit), m.Wash.Temp.In(quantity.Fahrenheit), p.In(quantity.Kilowatt), kept), quantity.Minute)
 		}
-		action := fmt.Sprintf("fill the machine with hotter water than %s (%s)", show(c, start), scald)
+		t := time(start.from, heatKept)
+		if !t.Known() {
+			return c.Silent(check.Say("E-24.reckon"))
+		}
+		name := "E-24.hotter"
 		if m.Water.Fill == "cold" {
-			action = "tell the bar of the wait"
+			name = "E-24.tell"
 		}
 		if v.In(quantity.Volt) < 0.95*c.Supply.HeaterVolts.In(quantity.Volt) {
-			action = fmt.Sprintf("order the machine with a heater for %s, or ", show(c, v)) + action
+			name += "-or-order"
 		}
-		action += fmt.Sprintf("; the tank takes %s to %s", show(c, t), show(c, m.Wash.Temp))
-		out := check.UpTo(t, m.Wash.HeatUpMax, action, path, from)
+		action := check.Say(name, "start", start.from, "volts", v, "time", t, "wash", m.Wash.Temp)
+		out := check.UpTo(t, m.Wash.HeatUpMax, action, path, start.at)
+		if best := time(start.best, 1); out.Verdict == Fix && best.Known() && best.Cmp(m.Wash.HeatUpMax) <= 0 {
+			out.Verdict, out.Action = Confirm, check.Say("E-24.assumed", "time", t, "best", best)
+		}
 		out.Working = []Step{
-			{"P", fmt.Sprintf("tank heater of %s at %s, on %s", show(c, heater), show(c, c.Supply.HeaterVolts), show(c, v)), show(c, p)},
-			{"T_1", "fill: " + note, show(c, start)},
-			{"T_w", "wash temperature", show(c, m.Wash.Temp)},
-			{"V_t", "tank volume", show(c, volume)},
-			{"η", "share of heat kept, assumed", number(heatKept, 2)},
-			{"t", "heat-up time", number(t.In(quantity.Minute), 1) + " min"},
-			{"t_max", "limit on the sheet", show(c, m.Wash.HeatUpMax)},
+			{"P", check.Say("step.tank-heater", "power", heater, "rated", c.Supply.HeaterVolts, "volts", v), p},
+			{"T_1", check.Say("step.fill", "from", start.note), start.from},
+			{"T_w", check.Say("step.wash"), m.Wash.Temp},
+			{"V_t", check.Say("step.tank"), volume},
+			{"η", check.Say("step.heat-kept"), check.Figure{Value: heatKept, Decimals: 2}},
+			{"t", check.Say("step.heat-up"), check.Figure{Value: t.In(quantity.Minute), Decimals: 1, Unit: "min"}},
+			{"t_max", check.Say("step.sheet-limit"), m.Wash.HeatUpMax},
 		}
+		out.Result = t
 		return c.OnSheet(out, "wash.heat_up_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		rs := append(otherOptions(c), atNominal(c)...)
-		if _, from, _ := fillStart(c); from == ask.Water.Hot.Temperature {
+		rs := voltageRemedies(c)
+		if fillStart(c).at == ask.Water.Hot.Temperature {
 			rs = append(rs, hotter(c, k)...)
 		}
 		return rs

@@ -1,27 +1,35 @@
 package rules
 
 import (
-	"firstfill/specs/check"
-	"fmt"
+	"math"
+	"slices"
 
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
 )
 
-// shared says whether the circuit isn't known to serve the machine alone.
-func shared(c *Case) bool {
-	return ask.Power.Dedicated.Of(c) != survey.Yes || len(ask.Power.OtherLoads.Of(c)) > 0
+// ownCircuitWanted says whether the present circuit can't stay shared: its sum
+// is too much, or the machine's sheet asks for a circuit of its own.
+func ownCircuitWanted(c *Case) bool {
+	return shared(c) && (c.Machine.Power.Dedicated || runOwnCircuit(c).Verdict != OK)
 }
 
 // newPoles is how many more single-pole spaces the machine's circuit takes: all
-// of a new one where the present circuit can't be shared, else the poles it lacks.
+// of a new one where the present circuit can't stay shared, else the poles it lacks.
 func newPoles(c *Case) int {
-	p := ask.Power
-	if shared(c) && runOwnCircuit(c).Verdict != OK {
+	if ownCircuitWanted(c) {
 		return lineConductors(c)
 	}
-	return max(0, lineConductors(c)-p.BreakerPoles.Of(c).N())
+	return max(0, lineConductors(c)-ask.Power.BreakerPoles.Of(c).N())
+}
+
+// circuitGrows says whether the machine's circuit must be new or larger than
+// the one that is there.
+func circuitGrows(c *Case) bool {
+	p := ask.Power
+	return p.Dedicated.Known(c) && p.BreakerPoles.Known(c) && newPoles(c) > 0 || p.Breaker.Known(c) && runMinimum(c).Verdict == Fix
 }
 
 // PanelSpaces asks for room in the panel where a circuit must be added.
@@ -29,147 +37,320 @@ var PanelSpaces = &Check{
 	ID:      "E-25",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Panel,
 	Title:   "free spaces in the panel",
-	Why:     "A circuit for the machine needs a place for its breaker; a full panel means another panel and another visit.",
-	Formula: "spaces ≥ line conductors of the new circuit, less the poles already there",
+	Why:     "A circuit for the machine needs a place for its breaker, a breaker of two poles two neighboring ones; a full panel means another panel and another visit.",
+	Formula: "spaces side by side ≥ line conductors of the new circuit, less the poles already there",
 	Range:   "asked where the circuit can't stay shared or its breaker has too few poles",
-	Sources: []trade.Source{trade.NEC422_30, {Document: "One space for each pole", Mark: trade.CommonPractice}},
-	After:   []*Check{OwnCircuit, BreakerPoles},
+	Sources: []trade.Source{trade.NEC422_30, {Document: "One space for each pole, side by side", Mark: trade.CommonPractice}},
+	After:   []*Check{OwnCircuit, DedicatedCircuit, BreakerPoles},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", "power.other_loads[0].name": "ice machine", "power.other_loads[0].current": "12 A", ask.Power.PanelSpaces.Path(): "1"}, Verdict: Fix, Shows: "n_new = 2"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		p := ask.Power
-		if p.Dedicated.Of(c).Known() && p.BreakerPoles.Of(c).Known() && newPoles(c) == 0 {
-			return "the machine's circuit is there already, with all its poles"
+		if p.Dedicated.Known(c) && p.BreakerPoles.Known(c) && newPoles(c) == 0 {
+			return check.Say("E-25.there")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
-		need := []survey.Ref{ask.Power.Dedicated}
-		if !shared(c) || runOwnCircuit(c).Verdict == OK {
-			need = append(need, ask.Power.BreakerPoles)
+		p := ask.Power
+		need := []survey.Ref{p.Dedicated}
+		if !ownCircuitWanted(c) {
+			need = append(need, p.BreakerPoles)
 		}
-		if out, lacks := c.Lacking(append(need, ask.Power.PanelSpaces)...); lacks {
+		if out, lacks := c.Lacking(append(need, p.PanelSpaces)...); lacks {
 			return out
 		}
-		have, want := ask.Power.PanelSpaces.Of(c).N(), newPoles(c)
-		action := fmt.Sprintf("have the electrician make room for %d more poles: free a space or add a sub-panel", want-have)
-		out := check.Choice(have >= want, spaces(have), "at least "+spaces(want), action, ask.Power.PanelSpaces, ask.Power.Dedicated)
-		out.Margin.Text = fmt.Sprintf("%d to spare", have-want)
-		if have < want {
-			out.Margin.Text = fmt.Sprintf("%d short", want-have)
+		have, want := p.PanelSpaces.Of(c).N(), newPoles(c)
+		at := []survey.Ref{p.PanelSpaces, p.Adjacent, p.Dedicated}
+		row, rowKnown := p.Adjacent.Of(c).N(), p.Adjacent.Known(c)
+		// A pole that joins those already there needs a space beside them, or a
+		// row for all of them.
+		wantRow := want
+		if !ownCircuitWanted(c) && want > 0 && p.BreakerPoles.Of(c).N() > 0 {
+			wantRow = lineConductors(c)
 		}
-		out.Margin.Value = float64(have - want)
-		out.Working = []Step{{"n_new", "poles to be added", fmt.Sprint(want)}, {"n_free", "single-pole spaces free", fmt.Sprint(have)}}
+		spaces := min(have, max(row, 0))
+		if !rowKnown {
+			spaces = have
+		}
+		out := check.Choice(have >= want && (!rowKnown || row >= want), check.Say("E-25.spaces", "n", spaces), check.Say("E-25.at-least", "n", want), check.Say("E-25.room", "n", want), at...)
+		out.Margin = check.Margin{Value: float64(spaces - want), Gap: int(math.Abs(float64(spaces - want))), Side: check.Say("margin.spare")}
+		if spaces < want {
+			out.Margin.Side = check.Say("margin.short")
+		}
+		switch {
+		case out.Verdict != OK || wantRow < 2:
+		case !rowKnown:
+			out.Verdict, out.Action = Confirm, check.Say("E-25.beside", "n", wantRow)
+		case row < wantRow:
+			out.Verdict, out.Action = Confirm, check.Say("E-25.join", "n", wantRow)
+		}
+		out.Working = []Step{{"n_new", check.Say("step.new-poles"), want}, {"n_free", check.Say("step.free-spaces"), have}}
+		if rowKnown {
+			out.Working = append(out.Working, Step{"n_row", check.Say("step.free-row"), row})
+		}
 		return out
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
+		p := ask.Power
 		n := newPoles(c)
-		return []Remedy{{Change: fmt.Sprintf("free %s in the panel, or add a sub-panel with them", spaces(n)), Set: map[string]string{ask.Power.PanelSpaces.Path(): fmt.Sprint(n)}}}
+		row := n
+		if !ownCircuitWanted(c) {
+			row = lineConductors(c)
+		}
+		return []Remedy{{Change: check.Say("E-25.free", "n", n), Work: check.NewCircuit,
+			Set: map[string]string{p.PanelSpaces.Path(): itoa(max(n, row, p.PanelSpaces.Of(c).N())), p.Adjacent.Path(): itoa(max(n, row))}}}
 	},
 }
 
-func spaces(n int) string {
-	if n == 1 {
-		return "1 space"
-	}
-	return fmt.Sprintf("%d spaces", n)
+// PanelCapacity asks for the electrician's load calculation where the circuit
+// is new or larger.
+var PanelCapacity = &Check{
+	ID:      "E-30",
+	Trade:   Electrician,
+	Stage:   BeforeOrder,
+	Subject: check.Panel,
+	Title:   "panel's capacity for the machine",
+	Why:     "A free space says nothing of the load: on a full service the main trips on a busy night, and a larger service takes months.",
+	Range:   "asked where the machine's circuit is new or larger than the one that is there",
+	Sources: []trade.Source{{Document: "NEC", Edition: "2023", Clause: "220.87 and 408.30", Mark: trade.FromMemory}, {Document: "IEC", Clause: "60364-1 clause 311", Mark: trade.FromMemory}},
+	After:   []*Check{DedicatedCircuit, MinimumBreaker},
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Breaker.Path(): "30 A", ask.Power.LoadFits.Path(): "exceeds"}, Verdict: Fix},
+	Skip: func(c *Case) check.Phrase {
+		if ask.Power.Breaker.Known(c) && !circuitGrows(c) {
+			return check.Say("E-30.there")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.Breaker); lacks {
+			return out
+		}
+		d, out, bad := drawOf(c)
+		if bad {
+			return out
+		}
+		need, _, _ := minimumOf(c, d)
+		at := []survey.Ref{p.LoadFits, p.PanelMain, p.Breaker}
+		main := p.PanelMain.Of(c)
+		var have any = check.Say("E-30.no-main")
+		if main.Known() {
+			have = check.Say("E-30.main", "amps", main)
+		}
+		want := check.Say("E-30.want", "amps", powerAmps(need))
+		switch fits := p.LoadFits.Of(c); {
+		case main.Known() && main.Cmp(powerAmps(need)) < 0, fits == "exceeds":
+			out = check.Choice(false, have, want, check.Say("E-30.larger", "amps", powerAmps(need)), at...)
+		case fits == "fits":
+			out = check.Choice(true, have, want, nil, at...)
+		default:
+			out = check.Rule(have, want, check.Say("E-30.calculate", "amps", powerAmps(need)), at...)
+		}
+		out.Working = []Step{{"I_min", check.Say("step.circuit-to-add"), powerAmps(need)}}
+		return out
+	},
+	Remedies: func(c *Case, _ *Check) []Remedy {
+		p := ask.Power
+		d, _, bad := drawOf(c)
+		if bad {
+			return nil
+		}
+		need, _, _ := minimumOf(c, d)
+		set := map[string]string{p.LoadFits.Path(): "fits"}
+		if main := p.PanelMain.Of(c); main.Known() && main.Cmp(powerAmps(need)) < 0 {
+			if i := slices.IndexFunc(breakerSizes(c), func(a float64) bool { return a >= need }); i >= 0 {
+				set[p.PanelMain.Path()] = quantity.Ampere.Write(breakerSizes(c)[i])
+			}
+		}
+		return []Remedy{{Change: check.Say("E-30.larger", "amps", powerAmps(need)), Work: check.FloorWork, Set: set}}
+	},
 }
 
-// workCondition is the working-space condition taken above 150 V to ground:
-// a grounded surface (masonry, tile) opposite the panel. It can't be read off
-// the questionnaire.
-const workCondition = 2
+// unmarkedInterrupting is what a breaker without a marked interrupting rating
+// counts for, A. Source: NEC 240.83(C) (from memory).
+const unmarkedInterrupting = 5000
+
+// interruptingRatings are the usual ones, A. Common practice, no source.
+var interruptingRatings = []float64{6000, 10000, 14000, 22000, 25000, 35000, 42000, 65000, 100000, 200000}
+
+// FaultCurrent compares what a short circuit brings with what the breaker can break.
+var FaultCurrent = &Check{
+	ID:      "E-31",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Subject: check.Panel,
+	Title:   "fault current at the panel against the breaker's interrupting rating",
+	Why:     "A breaker that can't break the fault current bursts in the hand that closes it.",
+	Formula: "interrupting rating ≥ available fault current; A",
+	Range:   "asked of the electrician where the circuit is new or larger; a breaker without a marking counts for 5000 A under the NEC",
+	Sources: []trade.Source{{Document: "NEC", Edition: "2023", Clause: "110.9, 110.24 and 240.83(C)", Mark: trade.FromMemory}, {Document: "IEC", Clause: "60364-4-43 clause 434.5.1", Mark: trade.FromMemory}},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.FaultCurrent.Path(): "12000 A"}, Verdict: Fix, Shows: "I_k = 12000 A"},
+	Skip: func(c *Case) check.Phrase {
+		p := ask.Power
+		if p.Breaker.Known(c) && !p.FaultCurrent.Known(c) && !circuitGrows(c) {
+			return check.Say("E-31.there")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.Breaker); lacks {
+			return out
+		}
+		at := []survey.Ref{p.FaultCurrent, p.Interrupting}
+		fault, rating := p.FaultCurrent.Of(c), p.Interrupting.Of(c)
+		if !fault.Known() {
+			return check.Rule(check.Say("E-31.unknown"), check.Say("E-31.want"), check.Say("E-31.ask"), at...)
+		}
+		steps := []Step{{"I_k", check.Say("step.fault-current"), fault}}
+		if !rating.Known() {
+			if !onNEC(c) || fault.Cmp(powerAmps(unmarkedInterrupting)) > 0 {
+				out := check.Rule(check.Say("E-31.unread"), check.Fact{Value: fault, Bound: check.AtLeast}, check.Say("E-31.read", "amps", fault), at...)
+				out.Working = steps
+				return out
+			}
+			rating = powerAmps(unmarkedInterrupting)
+		}
+		out := check.From(rating, fault, check.Say("E-31.fit", "amps", fault), at...)
+		out.Working = append(steps, Step{"I_cn", check.Say("step.interrupting"), rating})
+		return out
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		var texts []string
+		for _, a := range interruptingRatings {
+			if powerAmps(a).Cmp(ask.Power.FaultCurrent.Of(c)) >= 0 {
+				texts = append(texts, quantity.Ampere.Write(a))
+			}
+		}
+		rs := c.Offer(k, ask.Power.Interrupting, texts, nil, func(v string) any {
+			return check.Say("E-31.fit", "amps", quantity.MustParse[quantity.Current](v))
+		})
+		for i := range rs {
+			rs[i].Work = check.Device
+		}
+		return rs
+	},
+}
+
+// workConditions are the working-space conditions that the surface opposite
+// the panel makes possible, the least first (NEC Table 110.26(A)(1)).
+func workConditions(c *Case) []int {
+	switch ask.Power.Opposite.Of(c) {
+	case "clear":
+		return []int{1}
+	case "grounded":
+		return []int{2}
+	case "live":
+		return []int{3}
+	}
+	return []int{1, 2, 3}
+}
+
+// workDepths are the least and the greatest depth that the panel may want.
+func workDepths(c *Case, ground float64) (least, greatest float64, err error) {
+	conditions := workConditions(c)
+	if least, err = trade.WorkspaceDepthIn(ground, conditions[0]); err != nil {
+		return 0, 0, err
+	}
+	greatest, err = trade.WorkspaceDepthIn(ground, conditions[len(conditions)-1])
+	return least, greatest, err
+}
 
 // PanelClearance judges the working space in front of the panel.
 var PanelClearance = &Check{
 	ID:      "E-26",
 	Trade:   Owner,
 	Stage:   RoughIn,
+	Subject: check.Panel,
 	Title:   "working space in front of the panel",
 	Why:     "Electricians need room to work, and may refuse to open a panel with kegs in front of it.",
-	Formula: "depth ≥ 36 in to 150 V to ground, 42 in above (condition 2 assumed: grounded wall opposite); width ≥ 30 in; height ≥ 78 in",
+	Formula: "depth ≥ 36 in to 150 V to ground; above, 36 in with nothing grounded opposite, 42 in with a grounded wall, 48 in with live parts; width ≥ 30 in; height ≥ 78 in",
 	Range:   "to 600 V to ground; the width and height of larger equipment govern",
 	Sources: []trade.Source{trade.NEC110_26, trade.NEC110_26Cond},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.PanelDepth.Path(): "30 in"}, Verdict: Fix, Shows: "D = 36 in (914 mm)"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		if !onNEC(c) {
-			return "this rule is of the NEC; the local rules say what a distribution board needs"
+			return check.Say("E-26.local")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
-		paths := []survey.Ref{ask.Power.PanelDepth, ask.Power.PanelWidth, ask.Power.PanelHeight}
-		if out, lacks := c.Lacking(paths...); lacks {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.PanelDepth, p.PanelWidth, p.PanelHeight); lacks {
 			return out
 		}
 		ground, ok := voltsToGround(c)
 		if !ok {
-			out, _ := c.Lacking(ask.Power.LineToNeutral)
+			out, _ := c.Lacking(p.LineToNeutral)
 			return out
 		}
-		condition := 1
-		if ground > 150 {
-			condition = workCondition
-		}
-		deep, err := trade.WorkspaceDepthIn(ground, condition)
+		least, greatest, err := workDepths(c, ground)
 		if err != nil {
-			return check.Rule(show(c, powerVolts(ground))+" to ground", "up to 600 V", "have the electrician say what working space the panel needs", ask.Power.LineToNeutral)
+			return check.Rule(check.Say("E-26.to-ground", "volts", powerVolts(ground)), check.Say("E-26.to-600"), check.Say("E-26.ask"), p.LineToNeutral)
 		}
-		p := ask.Power
-		inches := func(x float64) quantity.Length { return quantity.New(x, quantity.Inch) }
-		action := fmt.Sprintf("clear the space in front of the panel to a depth of %s, a width of %s and a height of %s, and keep it clear",
-			show(c, inches(deep)), show(c, inches(trade.WorkspaceMinWidthIn)), show(c, inches(trade.WorkspaceHeightIn)))
-		part := func(have quantity.Length, want float64, what string, path survey.Ref) Outcome {
-			out := check.From(have, inches(want), action, path)
-			out.Have, out.Want = out.Have.Also(" "+what), out.Want.Also(" of "+what)
+		action := check.Say("E-26.clear", "depth", inches(greatest), "width", inches(trade.WorkspaceMinWidthIn), "height", inches(trade.WorkspaceHeightIn))
+		part := func(have survey.Answer[quantity.Length], want float64, name string) Outcome {
+			out := check.From(have.Of(c), inches(want), action, have)
+			out.Have, out.Want = out.Have.In(check.Say("E-26."+name)), out.Want.In(check.Say("E-26."+name))
 			return out
 		}
-		out := worse(part(p.PanelDepth.Of(c), deep, "depth", paths[0]), worse(
-			part(p.PanelWidth.Of(c), trade.WorkspaceMinWidthIn, "width", paths[1]),
-			part(p.PanelHeight.Of(c), trade.WorkspaceHeightIn, "height", paths[2])))
-		note := "depth wanted"
-		if condition == workCondition {
-			note += ", grounded wall opposite assumed"
+		depth := part(p.PanelDepth, least, "depth")
+		if least < greatest && depth.Verdict == OK && p.PanelDepth.Of(c).Cmp(inches(greatest)) < 0 {
+			depth.Verdict = Confirm
+			depth.Want = check.Range(inches(least), inches(greatest)).In(check.Say("E-26.depth"))
+			depth.Action = check.Say("E-26.opposite", "least", inches(least), "greatest", inches(greatest))
+			depth.At = append(depth.At, p.Opposite)
+		}
+		rest := worse(part(p.PanelWidth, trade.WorkspaceMinWidthIn, "width"), part(p.PanelHeight, trade.WorkspaceHeightIn, "height"))
+		out := worse(depth, rest)
+		if rest.Verdict == OK && depth.Verdict == Confirm {
+			out = depth
+		}
+		note := "step.work-depth"
+		if least < greatest {
+			note = "step.work-depth-unknown"
 		}
 		out.Working = []Step{
-			{"V_g", "highest voltage to ground", show(c, powerVolts(ground))},
-			{"D", note, show(c, inches(deep))},
-			{"W", "width wanted, or the panel's if wider", show(c, inches(trade.WorkspaceMinWidthIn))},
-			{"H", "height wanted, or the panel's if higher", show(c, inches(trade.WorkspaceHeightIn))},
+			{"V_g", check.Say("step.to-ground"), powerVolts(ground)},
+			{"D", check.Say(note, "greatest", inches(greatest)), inches(least)},
+			{"W", check.Say("step.work-width"), inches(trade.WorkspaceMinWidthIn)},
+			{"H", check.Say("step.work-height"), inches(trade.WorkspaceHeightIn)},
 		}
 		return out
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		ground, _ := voltsToGround(c)
-		deep := 36.0
-		if ground > 150 {
-			deep, _ = trade.WorkspaceDepthIn(ground, workCondition)
+		_, deep, err := workDepths(c, ground)
+		if err != nil {
+			return nil
 		}
 		p := ask.Power
 		set := map[string]string{}
-		short := ""
-		add := func(have quantity.Length, want float64, path survey.Ref, what string) {
+		var parts check.List
+		add := func(have survey.Answer[quantity.Length], want float64, name string) {
 			// An inch more, so that the tape's own error doesn't matter.
-			if have.In(quantity.Inch) < want+0.5 {
-				set[path.Path()] = quantity.Inch.Write(want + 1)
-				if short != "" {
-					short += ", "
-				}
-				short += quantity.Inch.Write(want+1) + " " + what
+			if have.Of(c).In(quantity.Inch) < want+0.5 {
+				set[have.Path()] = quantity.Inch.Write(want + 1)
+				parts = append(parts, check.Say("E-26."+name, "value", inches(want+1)))
 			}
 		}
-		add(p.PanelDepth.Of(c), deep, ask.Power.PanelDepth, "deep")
-		add(p.PanelWidth.Of(c), trade.WorkspaceMinWidthIn, ask.Power.PanelWidth, "wide")
-		add(p.PanelHeight.Of(c), trade.WorkspaceHeightIn, ask.Power.PanelHeight, "high")
-		return []Remedy{{Change: "clear the space in front of the panel: " + short, Set: set}}
+		add(p.PanelDepth, deep, "depth")
+		add(p.PanelWidth, trade.WorkspaceMinWidthIn, "width")
+		add(p.PanelHeight, trade.WorkspaceHeightIn, "height")
+		return []Remedy{{Change: check.Say("E-26.clear-to", "parts", parts), Work: check.Adjusting, Set: set}}
 	},
 }
+
+func inches(x float64) quantity.Length { return quantity.New(x, quantity.Inch) }
 
 // CodeBasis compares the code enforced with the one the machine is built for.
 var CodeBasis = &Check{
 	ID:      "E-27",
 	Trade:   Supplier,
 	Stage:   BeforeOrder,
+	Subject: check.Supply,
 	Title:   "electrical code enforced against the machine's basis",
 	Why:     "A machine built for another region's code has another plug, frequency and approval; an inspector may refuse it.",
 	Sources: []trade.Source{sheet, {Document: "A machine goes to the region it is built for", Mark: trade.CommonPractice}},
@@ -178,9 +359,11 @@ var CodeBasis = &Check{
 		if out, lacks := c.Lacking(ask.Codes.Electrical); lacks {
 			return out
 		}
-		_, nec := necEdition(c)
-		want := map[bool]string{true: "an edition of the NEC", false: "IEC 60364 or a national form of it"}[onNEC(c)]
-		return c.OnSheet(check.Choice(nec == onNEC(c), ask.Codes.Electrical.Of(c), want,
-			"order a machine built for "+ask.Codes.Electrical.Of(c)+", or ask the authority whether it accepts this one", ask.Codes.Electrical), "basis")
+		code := check.Word(ask.Codes.Electrical.Of(c))
+		want := "E-27.iec"
+		if c.Machine.Basis == "nec" {
+			want = "E-27.nec"
+		}
+		return c.OnSheet(check.Choice(onNEC(c) == (c.Machine.Basis == "nec"), code, check.Say(want), check.Say("E-27.order", "code", code), ask.Codes.Electrical), "basis")
 	},
 }

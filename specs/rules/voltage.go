@@ -1,12 +1,10 @@
 package rules
 
 import (
-	"firstfill/specs/check"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -34,42 +32,43 @@ func labelOf(s trade.System) string {
 	return s.String()
 }
 
-// systemUses are the answers that systemsOf reads.
-
-// systemsOf recognises the supply: the labels of all systems that explain the
+// systemsOf recognizes the supply: the labels of all systems that explain the
 // readings. A machine between one line and neutral needs that reading alone; a
 // delta without a neutral has no line-to-neutral reading.
 func systemsOf(c *Case) (labels []string, at []survey.Ref, out Outcome, bad bool) {
 	p := ask.Power
 	_, path := volts(c)
-	delta := p.System.Of(c) == "240-delta" && !p.LineToNeutral.Of(c).Known()
+	delta := p.System.Of(c) == "240-delta" && !p.LineToNeutral.Known(c)
 	switch {
-	case path == ask.Power.LineToNeutral:
+	case path == p.LineToNeutral:
 		at = []survey.Ref{path}
 	case delta:
-		at = []survey.Ref{ask.Power.LineToLine}
+		at = []survey.Ref{p.LineToLine}
 	case onNEC(c):
-		at = []survey.Ref{ask.Power.LineToLine, ask.Power.LineToNeutral, ask.Power.HighLeg}
+		at = []survey.Ref{p.LineToLine, p.LineToNeutral, p.HighLeg}
 	default:
-		at = []survey.Ref{ask.Power.LineToLine, ask.Power.LineToNeutral}
+		at = []survey.Ref{p.LineToLine, p.LineToNeutral}
 	}
 	if out, lacks := c.Lacking(at...); lacks {
 		return nil, at, out, true
 	}
 	r := trade.Readings{NoN: delta}
-	if p.LineToLine.Of(c).Known() {
+	if p.LineToLine.Known(c) {
 		r.LL = []float64{p.LineToLine.Of(c).In(quantity.Volt)}
 	}
-	if p.LineToNeutral.Of(c).Known() {
+	if p.LineToNeutral.Known(c) {
 		low := p.LineToNeutral.Of(c).In(quantity.Volt)
-		high := low
-		if p.HighLeg.Of(c).Known() {
+		high, middle := low, low
+		if p.HighLeg.Known(c) {
 			high = p.HighLeg.Of(c).In(quantity.Volt)
+		}
+		if p.MiddleLeg.Known(c) {
+			middle = p.MiddleLeg.Of(c).In(quantity.Volt)
 		}
 		switch {
 		case p.Phases.Of(c).N() == 3:
-			r.Legs, r.LN = 3, []float64{low, low, high}
-		case p.HighLeg.Of(c).Known():
+			r.Legs, r.LN = 3, []float64{low, middle, high}
+		case p.HighLeg.Known(c):
 			r.LN = []float64{low, high}
 		default:
 			r.LN = []float64{low}
@@ -77,11 +76,11 @@ func systemsOf(c *Case) (labels []string, at []survey.Ref, out Outcome, bad bool
 	}
 	found, err := trade.Recognize(r)
 	if err != nil {
-		return nil, at, check.Rule(readingsText(c), "voltages of a supply system", "have the voltages read again: "+err.Error(), at...), true
+		return nil, at, check.Rule(readings(c), check.Say("E-01.voltages"), check.Say("E-01.unreadable"), at...), true
 	}
 	candidates := found.Candidates
 	// Every leg was read and none is high: no high-leg delta.
-	if p.HighLeg.Of(c).Known() && found.HighLeg < 0 {
+	if p.HighLeg.Known(c) && found.HighLeg < 0 {
 		candidates = slices.DeleteFunc(candidates, func(s trade.System) bool { return s == trade.HighLeg240 })
 	}
 	for _, s := range candidates {
@@ -90,28 +89,23 @@ func systemsOf(c *Case) (labels []string, at []survey.Ref, out Outcome, bad bool
 		}
 	}
 	// Where readings of two regions overlap the frequency tells them apart.
-	if len(labels) > 1 && p.Frequency.Of(c).Known() {
+	if len(labels) > 1 && p.Frequency.Known(c) {
 		fifty := p.Frequency.Of(c).In(quantity.Hertz) < 55
 		labels = slices.DeleteFunc(labels, func(l string) bool { return fifty != (l == "400Y/230" || l == "230") })
 	}
 	return labels, at, out, false
 }
 
-// readingsText lists the voltages read.
-func readingsText(c *Case) string {
-	p := ask.Power
-	var parts []string
-	add := func(v quantity.Voltage, what string) {
-		if v.Known() {
-			parts = append(parts, show(c, v)+" "+what)
-		}
+// either joins the names of systems by "or".
+func either(labels []string) any {
+	if len(labels) == 0 {
+		return check.Say("system.none")
 	}
-	add(p.LineToLine.Of(c), "line to line")
-	add(p.LineToNeutral.Of(c), "line to neutral")
-	if p.HighLeg.Of(c).Known() && p.HighLeg.Of(c).Cmp(p.LineToNeutral.Of(c)) != 0 {
-		add(p.HighLeg.Of(c), "from the highest leg to neutral")
+	var all any = check.Word(labels[0])
+	for _, l := range labels[1:] {
+		all = check.Say("either", "this", all, "that", check.Word(l))
 	}
-	return strings.Join(parts, ", ")
+	return all
 }
 
 // sameLeg says whether a machine between one line and neutral finds the same
@@ -132,11 +126,9 @@ func sameLeg(c *Case, labels []string) bool {
 func voltsToGround(c *Case) (v float64, ok bool) {
 	p := ask.Power
 	switch {
-	case p.HighLeg.Of(c).Known() && p.LineToNeutral.Of(c).Known():
+	case p.LineToNeutral.Known(c):
 		return max(p.HighLeg.Of(c).In(quantity.Volt), p.LineToNeutral.Of(c).In(quantity.Volt)), true
-	case p.LineToNeutral.Of(c).Known():
-		return p.LineToNeutral.Of(c).In(quantity.Volt), true
-	case p.System.Of(c) == "240-delta" && p.LineToLine.Of(c).Known():
+	case p.System.Of(c) == "240-delta" && p.LineToLine.Known(c):
 		return p.LineToLine.Of(c).In(quantity.Volt), true
 	}
 	return 0, false
@@ -145,7 +137,86 @@ func voltsToGround(c *Case) (v float64, ok bool) {
 // highLeg says whether one leg reads far above the others to neutral.
 func highLeg(c *Case) bool {
 	p := ask.Power
-	return p.HighLeg.Of(c).Known() && p.LineToNeutral.Of(c).Known() && p.HighLeg.Of(c).In(quantity.Volt) > 1.3*p.LineToNeutral.Of(c).In(quantity.Volt)
+	return p.HighLeg.Known(c) && p.LineToNeutral.Known(c) && p.HighLeg.Of(c).In(quantity.Volt) > 1.3*p.LineToNeutral.Of(c).In(quantity.Volt)
+}
+
+// Legs that should be alike are in doubt from 5 V apart, on supplies above
+// 125 V to neutral from 4 % (the same 5 V on 125 V). Common practice, no source.
+func legTolerance(volts float64) float64 { return max(5, 0.04*volts) }
+
+// legsUnequal says what is odd about the legs against each other: a failing
+// neutral shifts one up and the other down, and they no longer add up to the
+// line voltage. The zero Phrase says that nothing is.
+func legsUnequal(c *Case, labels []string) check.Phrase {
+	p := ask.Power
+	low, high, line := p.LineToNeutral.Of(c), p.HighLeg.Of(c), p.LineToLine.Of(c)
+	if !low.Known() || len(labels) == 0 {
+		return check.Phrase{}
+	}
+	a, b := low.In(quantity.Volt), high.In(quantity.Volt)
+	far := func(x, y, tolerance float64) bool { return math.Abs(x-y) >= tolerance-1e-9 }
+	// A line voltage is read to a share of itself.
+	lineTolerance := max(5, 0.025*line.In(quantity.Volt))
+	switch {
+	case highLeg(c):
+		// Two legs from a center tap, the third √3 times as far from it.
+		if far(b, math.Sqrt(3)*a, legTolerance(b)) || line.Known() && far(line.In(quantity.Volt), 2*a, lineTolerance) {
+			return check.Say("legs.sum", "readings", readings(c))
+		}
+		return check.Phrase{}
+	case !high.Known():
+		b = a
+	case far(a, b, legTolerance(a)):
+		return check.Say("legs.unequal", "low", low, "high", high)
+	}
+	if m := p.MiddleLeg.Of(c); m.Known() && (far(a, m.In(quantity.Volt), legTolerance(a)) || far(b, m.In(quantity.Volt), legTolerance(a))) {
+		return check.Say("legs.unequal", "low", low, "high", m)
+	}
+	if line.Known() {
+		least, most := math.Sqrt(3)*a, math.Sqrt(3)*b
+		if slices.Contains(labels, "120/240") {
+			least, most = a+b, a+b
+		}
+		if l := line.In(quantity.Volt); l <= least-lineTolerance+1e-9 || l >= most+lineTolerance-1e-9 {
+			return check.Say("legs.sum", "readings", readings(c))
+		}
+	}
+	return check.Phrase{}
+}
+
+// readings lists the voltages read.
+func readings(c *Case) check.List {
+	p := ask.Power
+	var list check.List
+	add := func(v quantity.Voltage, name string) {
+		if v.Known() {
+			list = append(list, check.Say("reading."+name, "volts", v))
+		}
+	}
+	add(p.LineToLine.Of(c), "line-to-line")
+	add(p.LineToNeutral.Of(c), "line-to-neutral")
+	add(p.MiddleLeg.Of(c), "middle-leg")
+	if p.HighLeg.Known(c) && p.HighLeg.Of(c).Cmp(p.LineToNeutral.Of(c)) != 0 {
+		add(p.HighLeg.Of(c), "high-leg")
+	}
+	return list
+}
+
+// voltageInDoubt says whether the voltages fit no supply, or contradict each
+// other: then nothing that rests on them is worth an order of work before they
+// are read again.
+func voltageInDoubt(c *Case) bool {
+	labels, _, _, bad := systemsOf(c)
+	return !bad && (len(labels) == 0 || !legsUnequal(c, labels).Zero())
+}
+
+// doubtful replaces an order of work by "measure again first" while the
+// voltages are in doubt.
+func doubtful(c *Case, action check.Phrase) check.Phrase {
+	if voltageInDoubt(c) {
+		return check.Say("voltage.doubt", "readings", readings(c))
+	}
+	return action
 }
 
 // SupplySystem names the supply from its readings.
@@ -153,11 +224,12 @@ var SupplySystem = &Check{
 	ID:      "E-01",
 	Trade:   Electrician,
 	Stage:   BeforeOrder,
+	Subject: check.Supply,
 	Title:   "supply system by its voltages",
-	Why:     "Voltage to ground, neutral and the choice of supply option all hang on it; a delta with a high leg looks like a split-phase supply until every leg is read.",
-	Formula: "line to line / line to neutral: √3 = wye, 2 = centre-tapped winding; a leg of √3 times the others to neutral = high-leg delta",
+	Why:     "Voltage to ground, neutral and the choice of supply option all hang on it; a delta with a high leg looks like a split-phase supply until every leg is read, and unequal legs betray a failing neutral.",
+	Formula: "line to line / line to neutral: √3 = wye, 2 = center-tapped winding; a leg of √3 times the others to neutral = high-leg delta; legs alike to 5 V (4 % above 125 V), and adding up to the line voltage within 5 V (2.5 % above 200 V)",
 	Range:   "readings within the tolerances of the nominal systems",
-	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts},
+	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts, {Document: "Legs alike to 5 V", Mark: trade.CommonPractice}},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "208 V", ask.Power.LineToNeutral.Path(): "120 V", ask.Power.HighLeg.Path(): "120 V"}, Verdict: OK, Shows: "V_LL/V_LN = 1.73"},
 	Run: func(c *Case) Outcome {
 		labels, at, out, bad := systemsOf(c)
@@ -166,20 +238,22 @@ var SupplySystem = &Check{
 		}
 		p := ask.Power
 		var working []Step
-		if p.LineToLine.Of(c).Known() && p.LineToNeutral.Of(c).Known() {
-			working = append(working, Step{"V_LL/V_LN", "ratio of the readings", number(p.LineToLine.Of(c).In(quantity.Volt)/p.LineToNeutral.Of(c).In(quantity.Volt), 2)})
+		if p.LineToLine.Known(c) && p.LineToNeutral.Known(c) {
+			working = append(working, Step{"V_LL/V_LN", check.Say("step.ratio"), check.Figure{Value: p.LineToLine.Of(c).In(quantity.Volt) / p.LineToNeutral.Of(c).In(quantity.Volt), Decimals: 2}})
 		}
-		working = append(working, Step{"system", "systems that explain every reading", strings.Join(labels, ", ")})
+		working = append(working, Step{"system", check.Say("step.systems"), either(labels)})
+		odd := legsUnequal(c, labels)
 		switch {
 		case len(labels) == 0:
-			out = check.Choice(false, readingsText(c), "voltages of a known supply system",
-				"have a qualified person read every leg again and name the supply; "+readingsText(c)+" fits no system known here, so connect nothing to it", at...)
+			out = check.Choice(false, readings(c), check.Say("E-01.known"), check.Say("E-01.none", "readings", readings(c)), at...)
+		case !odd.Zero():
+			out = check.Rule(odd, check.Say("E-01.equal"), check.Say("E-01.neutral"), append(at, p.HighLeg)...)
 		case len(labels) == 1 || sameLeg(c, labels):
-			out = check.Choice(true, strings.Join(labels, " or "), "a known supply system", "", at...)
+			out = check.Choice(true, either(labels), check.Say("E-01.known"), nil, at...)
 		default:
-			out = check.Rule(strings.Join(labels, " or ")+", by "+readingsText(c), "one supply system", "have the electrician read every leg and say which of "+strings.Join(labels, ", ")+" it is", at...)
+			out = check.Rule(check.Say("E-01.by", "systems", either(labels), "readings", readings(c)), check.Say("E-01.one"), check.Say("E-01.which", "systems", either(labels)), at...)
 		}
-		out.Working = working
+		out.Working, out.Result = working, labels
 		return out
 	},
 }
@@ -189,16 +263,17 @@ var SupplyLabel = &Check{
 	ID:      "E-02",
 	Trade:   Electrician,
 	Stage:   BeforeOrder,
+	Subject: check.Supply,
 	Title:   "panel's label against the voltages read",
 	Why:     "When they contradict each other one of them is wrong, and the machine would be ordered for the wrong supply.",
 	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts},
 	After:   []*Check{SupplySystem},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.System.Path(): "120/240"}, Verdict: Fix},
-	Applies: func(c *Case) string {
-		if ask.Power.System.Of(c) == "" {
-			return "no label was found on the panel"
+	Skip: func(c *Case) check.Phrase {
+		if !ask.Power.System.Known(c) {
+			return check.Say("E-02.no-label")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		labels, at, out, bad := systemsOf(c)
@@ -208,20 +283,29 @@ var SupplyLabel = &Check{
 		label := ask.Power.System.Of(c)
 		at = append([]survey.Ref{ask.Power.System}, at...)
 		ok := slices.Contains(labels, label) || len(labels) > 0 && sameLeg(c, append([]string{label}, labels...))
-		want := "no system known here, by " + readingsText(c)
-		if len(labels) > 0 {
-			want = strings.Join(labels, " or ") + ", by " + readingsText(c)
-		}
-		return check.Choice(ok, "label "+label, want, fmt.Sprintf("find out which is right, the label %s or the readings (%s), and correct the label before anything is ordered", label, readingsText(c)), at...)
+		return check.Choice(ok, check.Say("E-02.label", "label", check.Word(label)), check.Say("E-01.by", "systems", either(labels), "readings", readings(c)),
+			doubtful(c, check.Say("E-02.settle", "label", check.Word(label), "readings", readings(c))), at...)
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		labels, _, _, _ := systemsOf(c)
+		if voltageInDoubt(c) {
+			return nil
+		}
 		var rs []Remedy
 		for _, l := range labels {
-			rs = append(rs, Remedy{Change: "relabel the panel " + l + " once an electrician has confirmed it", Set: map[string]string{ask.Power.System.Path(): l}})
+			rs = append(rs, Remedy{Change: check.Say("E-02.relabel", "label", check.Word(l)), Work: check.Noting, Set: map[string]string{ask.Power.System.Path(): l}})
 		}
 		return rs
 	},
+}
+
+// anotherSupply advises another supply option where the machine has one, else
+// another machine.
+func anotherSupply(c *Case, v quantity.Voltage) check.Phrase {
+	if len(c.Machine.Power.Supplies) > 1 {
+		return check.Say("supply.another-option", "option", check.Quote(c.Supply.Name), "volts", v)
+	}
+	return check.Say("supply.another-machine", "option", check.Quote(c.Supply.Name), "volts", v)
 }
 
 // PlateVoltage compares the site's voltage with the plate's range.
@@ -229,6 +313,7 @@ var PlateVoltage = &Check{
 	ID:      "E-03",
 	Trade:   Electrician,
 	Stage:   BeforeOrder,
+	Subject: check.Supply,
 	Title:   "site's voltage against the machine's plate",
 	Why:     "Below the range the heater is too weak and motors run hot; above it elements and controls burn out.",
 	Sources: []trade.Source{sheet},
@@ -240,14 +325,25 @@ var PlateVoltage = &Check{
 		}
 		s := c.Supply
 		if !s.VoltageMin.Known() && !s.VoltageMax.Known() {
-			return c.Silent("the voltage range of supply option " + s.Name)
+			return c.Silent(check.Say("silent.voltage-range", "option", check.Quote(s.Name)))
 		}
-		action := fmt.Sprintf("don't connect the %s option to %s; order the option that suits the site, or have an electrician advise on the supply", s.Name, show(c, v))
-		out := check.Within(v, s.VoltageMin, s.VoltageMax, action, action, path)
-		out.Working = []Step{{"V", "site's voltage at this supply option, as read", show(c, v)}, {"V_min", "least on the plate", show(c, s.VoltageMin)}, {"V_max", "most on the plate", show(c, s.VoltageMax)}}
+		out := check.Within(v, s.VoltageMin, s.VoltageMax, anotherSupply(c, v), anotherSupply(c, v), path)
+		if out.Verdict == Fix {
+			out.Action = doubtful(c, out.Action)
+		}
+		out.Working = []Step{{"V", check.Say("step.site-voltage-read"), v}, {"V_min", check.Say("step.plate-least"), s.VoltageMin}, {"V_max", check.Say("step.plate-most"), s.VoltageMax}}
 		return onPlate(c, out, "voltage_min")
 	},
-	Remedies: func(c *Case, _ *Check) []Remedy { return append(otherOptions(c), atNominal(c)...) },
+	Remedies: func(c *Case, _ *Check) []Remedy { return voltageRemedies(c) },
+}
+
+// voltageRemedies are the machine's other options, and a supply brought back
+// to its nominal voltage; none while the voltages must be read again.
+func voltageRemedies(c *Case) []Remedy {
+	if voltageInDoubt(c) {
+		return nil
+	}
+	return append(otherOptions(c), atNominal(c)...)
 }
 
 // atNominal offers to bring a supply that is off its nominal voltage back to it.
@@ -260,22 +356,25 @@ func atNominal(c *Case) []Remedy {
 	v, path := volts(c)
 	p := ask.Power
 	nominal := info.LineLineV
-	if path == ask.Power.LineToNeutral {
+	if path == p.LineToNeutral {
 		nominal = info.LineNeutralV
 	}
 	if !ok || nominal == 0 || math.Abs(v.In(quantity.Volt)/nominal-1) < 0.01 {
 		return nil
 	}
 	set := map[string]string{}
-	put := func(known bool, path survey.Ref, volts float64) {
-		if known && volts > 0 {
-			set[path.Path()] = quantity.Volt.Write(volts)
+	put := func(answer survey.Answer[quantity.Voltage], volts float64) {
+		if answer.Known(c) && volts > 0 {
+			set[answer.Path()] = quantity.Volt.Write(volts)
 		}
 	}
-	put(p.LineToLine.Of(c).Known(), ask.Power.LineToLine, info.LineLineV)
-	put(p.LineToNeutral.Of(c).Known(), ask.Power.LineToNeutral, info.LineNeutralV)
-	put(p.HighLeg.Of(c).Known(), ask.Power.HighLeg, info.VoltsToGround)
-	return []Remedy{{Change: fmt.Sprintf("have the utility or the electrician bring the supply to its nominal %s; %s was read", show(c, powerVolts(nominal)), show(c, v)), Set: set}}
+	put(p.LineToLine, info.LineLineV)
+	put(p.LineBC, info.LineLineV)
+	put(p.LineCA, info.LineLineV)
+	put(p.LineToNeutral, info.LineNeutralV)
+	put(p.MiddleLeg, info.LineNeutralV)
+	put(p.HighLeg, info.VoltsToGround)
+	return []Remedy{{Change: check.Say("supply.to-nominal", "nominal", powerVolts(nominal), "read", v), Work: check.NewCircuit, Set: set}}
 }
 
 // SupplyPhases compares phases at the machine.
@@ -283,6 +382,7 @@ var SupplyPhases = &Check{
 	ID:      "E-04",
 	Trade:   Electrician,
 	Stage:   BeforeOrder,
+	Subject: check.Supply,
 	Title:   "phases at the machine",
 	Why:     "A three-phase machine can't run on single phase, and a single-phase one takes two legs or one of a three-phase panel, not three.",
 	Sources: []trade.Source{sheet},
@@ -292,17 +392,18 @@ var SupplyPhases = &Check{
 			return out
 		}
 		have, want := ask.Power.Phases.Of(c).N(), c.Supply.Phases
-		action := fmt.Sprintf("bring a %d-phase circuit to the machine", want)
+		action := check.Say("E-04.bring", "phases", want)
 		if want == 3 {
-			action += ", if the building has three phases; else order another machine"
+			action = check.Say("E-04.bring-three")
 		}
-		return onPlate(c, check.Choice(have == want, fmt.Sprintf("%d-phase", have), fmt.Sprintf("%d-phase", want), action, ask.Power.Phases), "phases")
+		return onPlate(c, check.Choice(have == want, check.Say("E-04.phases", "phases", have), check.Say("E-04.phases", "phases", want), action, ask.Power.Phases), "phases")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		rs := otherOptions(c)
 		if want := c.Supply.Phases; want == 1 && ask.Power.Phases.Of(c).N() == 3 {
-			n := fmt.Sprint(lineConductors(c))
-			rs = append(rs, Remedy{Change: "bring a single-phase circuit with a " + n + "-pole breaker from the three-phase panel", Set: map[string]string{ask.Power.Phases.Path(): "1", ask.Power.BreakerPoles.Path(): n}})
+			n := lineConductors(c)
+			rs = append(rs, Remedy{Change: check.Say("E-04.single", "poles", n), Work: check.NewCircuit,
+				Set: map[string]string{ask.Power.Phases.Path(): "1", ask.Power.BreakerPoles.Path(): itoa(n)}})
 		}
 		return rs
 	},
@@ -313,26 +414,26 @@ var SupplyFrequency = &Check{
 	ID:      "E-05",
 	Trade:   Electrician,
 	Stage:   BeforeOrder,
+	Subject: check.Supply,
 	Title:   "frequency of the supply",
 	Why:     "Pumps turn a fifth slower or faster on the wrong frequency, and transformers and motors overheat.",
 	Range:   "within 1 Hz of the plate counts as the same",
 	Sources: []trade.Source{sheet, {Document: "Within 1 Hz counts as the plate's frequency", Mark: trade.CommonPractice}},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Power.Frequency.Path(): "60 Hz"}, Verdict: Fix},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		if !c.Supply.Frequency.Known() {
-			return "the requirement sheet sets no frequency"
+			return check.Say("E-05.none")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.Frequency); lacks {
 			return out
 		}
-		f := c.Supply.Frequency
+		f, have := c.Supply.Frequency, ask.Power.Frequency.Of(c)
 		one := quantity.New(1, quantity.Hertz)
-		action := "order the machine for " + show(c, ask.Power.Frequency.Of(c)) + "; nothing on site changes the frequency"
-		out := check.Within(ask.Power.Frequency.Of(c), f.Minus(one), f.Plus(one), action, action, ask.Power.Frequency)
-		return onPlate(c, out, "frequency")
+		action := check.Say("E-05.order", "hertz", have)
+		return onPlate(c, check.Within(have, f.Minus(one), f.Plus(one), action, action, ask.Power.Frequency), "frequency")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy { return otherOptions(c) },
 }
@@ -342,37 +443,107 @@ var SupplyNeutral = &Check{
 	ID:      "E-06",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Supply,
 	Title:   "neutral at the machine",
 	Why:     "Controls or the whole machine run from line to neutral; the grounding conductor is never a substitute, and a high leg would put 208 V on 120 V parts.",
 	Sources: []trade.Source{sheet, trade.NECHighLeg},
 	Example: Example{Machine: "knot-c400", Given: map[string]string{ask.Power.Neutral.Path(): "no"}, Verdict: Fix},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		if !c.Supply.Neutral {
-			return "the machine uses no neutral"
+			return check.Say("E-06.unused")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Power.Neutral); lacks {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.Neutral); lacks {
 			return out
 		}
-		out := check.Choice(ask.Power.Neutral.Of(c) == survey.Yes, "neutral: "+ask.Power.Neutral.Of(c).String(), "a neutral run to the machine",
-			"run a neutral of the circuit's size to the machine; never use the grounding conductor as neutral", ask.Power.Neutral)
+		yes := p.Neutral.Of(c) == survey.Yes
+		have := check.Say("E-06.there")
+		if !yes {
+			have = check.Say("E-06.lacking")
+		}
+		out := check.Choice(yes, have, check.Say("E-06.there"), check.Say("E-06.run"), p.Neutral)
 		if out.Verdict == OK && onNEC(c) {
-			if out, lacks := c.Lacking(ask.Power.LineToNeutral, ask.Power.HighLeg); lacks {
+			if out, lacks := c.Lacking(p.LineToNeutral, p.HighLeg); lacks {
 				return out
 			}
-			at := []survey.Ref{ask.Power.Neutral, ask.Power.LineToNeutral, ask.Power.HighLeg}
+			at := []survey.Ref{p.Neutral, p.LineToNeutral, p.HighLeg, p.OnHighLeg}
+			on := p.OnHighLeg.Of(c)
 			switch {
-			case highLeg(c) && c.Supply.Phases == 3:
-				out = check.Choice(false, readingsText(c), "the same voltage from every leg to neutral", "don't connect the machine to this delta; its high leg has "+show(c, ask.Power.HighLeg.Of(c))+" to neutral", at...)
-			case highLeg(c):
-				out = check.Rule(readingsText(c), "a leg that is not the high leg", "have the electrician confirm that the circuit is not on the high leg (orange, usually phase B)", at...)
+			case !highLeg(c):
+			case c.Supply.Phases == 3:
+				out = check.Choice(false, readings(c), check.Say("E-06.alike"), check.Say("E-06.delta", "volts", p.HighLeg.Of(c)), at...)
+			case on == survey.Yes:
+				out = check.Choice(false, check.Say("E-06.on-high", "volts", p.HighLeg.Of(c)), check.Say("E-06.not-high"), check.Say("E-06.move", "volts", p.LineToNeutral.Of(c)), at...)
+			case on != survey.No:
+				out = check.Rule(readings(c), check.Say("E-06.not-high"), check.Say("E-06.ask-high"), at...)
 			}
 		}
 		return onPlate(c, out, "neutral")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
-		return append([]Remedy{{Change: "run a neutral to the machine", Set: map[string]string{ask.Power.Neutral.Path(): "yes"}}}, otherOptions(c)...)
+		p := ask.Power
+		if p.OnHighLeg.Of(c) == survey.Yes && c.Supply.Phases == 1 {
+			return []Remedy{{Change: check.Say("E-06.move", "volts", p.LineToNeutral.Of(c)), Work: check.Device, Set: map[string]string{p.OnHighLeg.Path(): "no", p.Neutral.Path(): "yes"}}}
+		}
+		return append([]Remedy{{Change: check.Say("E-06.run"), Work: check.PipeOrWire, Set: map[string]string{p.Neutral.Path(): "yes"}}}, otherOptions(c)...)
+	},
+}
+
+// unbalanceLimit is the unbalance of a three-phase supply from which motors
+// and the supply itself are looked at.
+func unbalanceLimit(c *Case) float64 {
+	if onNEC(c) {
+		return 0.03 // ANSI C84.1 annex, at no load (from memory)
+	}
+	return 0.02 // EN 50160 (from memory)
+}
+
+// PhaseBalance compares the three line voltages of a three-phase supply.
+var PhaseBalance = &Check{
+	ID:      "E-29",
+	Trade:   Electrician,
+	Stage:   BeforeOrder,
+	Subject: check.Supply,
+	Title:   "balance of the three phases",
+	Why:     "A few percent of unbalance heat a motor many times as much; a lost or weak phase shows here before it burns one out.",
+	Formula: "u = largest difference of a line voltage from their mean / mean, of V_AB, V_BC, V_CA",
+	Range:   "advice, not a requirement: 3 % (ANSI C84.1), 2 % on the IEC's systems",
+	Sources: []trade.Source{{Document: "NEMA", Clause: "MG 1 14.36 and 12.45", Mark: trade.FromMemory}, {Document: "ANSI", Clause: "C84.1 annex, voltage unbalance", Mark: trade.FromMemory}, trade.EN50160},
+	After:   []*Check{SupplySystem},
+	Example: Example{Machine: "godwit-c44", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.LineBC.Path(): "214 ± 0 V", ask.Power.LineCA.Path(): "202 ± 0 V"}, Verdict: OK, Shows: "u = 2.9 %"},
+	Skip: func(c *Case) check.Phrase {
+		if c.Supply.Phases != 3 {
+			return check.Say("E-29.single")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		p := ask.Power
+		at := []survey.Ref{p.LineToLine, p.LineBC, p.LineCA}
+		if out, lacks := c.Lacking(p.LineToLine); lacks {
+			return out
+		}
+		limit := unbalanceLimit(c)
+		want := check.Fact{Value: check.Share(limit), Bound: check.AtMost}
+		if !p.LineBC.Known(c) || !p.LineCA.Known(c) {
+			return check.Rule(check.Say("E-29.unread"), want, check.Say("E-29.read"), at...)
+		}
+		a, b, d := p.LineToLine.Of(c).In(quantity.Volt), p.LineBC.Of(c).In(quantity.Volt), p.LineCA.Of(c).In(quantity.Volt)
+		mean := (a + b + d) / 3
+		if !(mean > 0) {
+			return check.NoResult(at)
+		}
+		u := max(math.Abs(a-mean), math.Abs(b-mean), math.Abs(d-mean)) / mean
+		out := Outcome{Verdict: OK, At: at, Have: check.Fact{Value: check.Share(u)}, Want: want,
+			Margin: Margin{Value: limit - u, Gap: check.Share(math.Abs(limit - u)), Side: check.Say("margin.below")}}
+		if u > limit {
+			out.Verdict, out.Action, out.Margin.Side = Confirm, check.Say("E-29.unbalanced"), check.Say("margin.over")
+		}
+		out.Working = []Step{{"V_AB", check.Say("step.line", "legs", check.Quote("A-B")), p.LineToLine.Of(c)}, {"V_BC", check.Say("step.line", "legs", check.Quote("B-C")), p.LineBC.Of(c)},
+			{"V_CA", check.Say("step.line", "legs", check.Quote("C-A")), p.LineCA.Of(c)}, {"V_mean", check.Say("step.mean"), powerVolts(mean)}, {"u", check.Say("step.unbalance"), check.Share(u)}}
+		return out
 	},
 }
