@@ -163,7 +163,9 @@ func runOwnCircuit(c *Case) Outcome {
 	total := machine + known
 	steps = append(steps, Step{"ΣI", check.Say("step.sum", "factor", check.Figure{Value: machine / d.run, Decimals: 2}), powerAmps(total)}, Step{"I_n", check.Say("step.breaker"), n})
 	out = check.UpTo(powerAmps(total), n, action, at...)
-	out.Have = out.Have.In(check.Say("E-07.in-all"))
+	if out.Have.Value != nil {
+		out.Have = out.Have.In(check.Say("E-07.in-all"))
+	}
 	switch amps := n.In(quantity.Ampere); {
 	case !onNEC(c):
 	case amps > 30:
@@ -181,7 +183,9 @@ func runOwnCircuit(c *Case) Outcome {
 		if share > 0 {
 			steps = append(steps, Step{"I_share", check.Say(name + "-share"), powerAmps(share)})
 			own := check.UpTo(powerAmps(d.run), powerAmps(share), action, at...)
-			own.Have, own.Want = own.Have.In(check.Say("E-07.machine")), own.Want.In(check.Say(name))
+			if own.Have.Value != nil {
+				own.Have, own.Want = own.Have.In(check.Say("E-07.machine")), own.Want.In(check.Say(name))
+			}
 			out = worse(out, own)
 		}
 	}

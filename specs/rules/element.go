@@ -47,7 +47,9 @@ var HeaterOutput = &Check{
 		share := check.Share(p.In(quantity.Watt) / s.HeaterPower.In(quantity.Watt))
 		action := doubtful(c, check.Say("E-23.order", "volts", v, "rated", s.HeaterVolts, "share", share))
 		out := check.Within(p, least, most, action, action, path)
-		out.Have = out.Have.In(check.Say("E-23.of-rated", "share", share))
+		if out.Have.Value != nil {
+			out.Have = out.Have.In(check.Say("E-23.of-rated", "share", share))
+		}
 		out.Working = []Step{
 			{"V", check.Say("step.site-voltage"), v},
 			{"P_r", check.Say("step.rated-power", "volts", s.HeaterVolts), s.HeaterPower},

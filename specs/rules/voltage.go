@@ -126,8 +126,10 @@ func sameLeg(c *Case, labels []string) bool {
 func voltsToGround(c *Case) (v float64, ok bool) {
 	p := ask.Power
 	switch {
-	case p.LineToNeutral.Known(c):
+	case p.HighLeg.Known(c) && p.LineToNeutral.Known(c):
 		return max(p.HighLeg.Of(c).In(quantity.Volt), p.LineToNeutral.Of(c).In(quantity.Volt)), true
+	case p.LineToNeutral.Known(c):
+		return p.LineToNeutral.Of(c).In(quantity.Volt), true
 	case p.System.Of(c) == "240-delta" && p.LineToLine.Known(c):
 		return p.LineToLine.Of(c).In(quantity.Volt), true
 	}
