@@ -320,7 +320,7 @@ func sourcesOf(f *words.Told) []string {
 		return []string{f.Source}
 	}
 	var own []string
-	for _, src := range f.Check.Sources {
+	for _, src := range f.Cites {
 		if t := src.String(); !slices.Contains(own, t) {
 			own = append(own, t)
 		}

@@ -220,7 +220,7 @@ func Source(f *check.Finding, sheet func(path string) string) string {
 		add(sheet(f.Sheet))
 	}
 	add(f.Outcome.Source)
-	for _, s := range f.Check.Sources {
+	for _, s := range f.Cites {
 		add(s.String())
 	}
 	return strings.Join(parts, "; ")

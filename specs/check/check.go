@@ -224,10 +224,11 @@ type Finding struct {
 	*Check
 	Outcome
 	Remedies []Remedy
-	Worst    Fact   // what was found at the readings' worse ends, and
-	Best     Fact   // at their better ends; zero where no reading moves it
-	Settle   string // the answer whose better reading would settle a CONFIRM
-	Cause    string // id of the check whose fault this one follows from
+	Worst    Fact           // what was found at the readings' worse ends, and
+	Best     Fact           // at their better ends; zero where no reading moves it
+	Settle   string         // the answer whose better reading would settle a CONFIRM
+	Cause    string         // id of the check whose fault this one follows from
+	Cites    []trade.Source // the check's sources that hold at this site; in reports
 	Reads    survey.Bits
 }
 

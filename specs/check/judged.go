@@ -132,6 +132,7 @@ func (j *Judged) Report(ways bool) *Report {
 	r := &Report{Survey: j.Survey, Machine: j.Machine, Supply: j.Supply, Units: j.Units, Today: j.Today, Counts: map[Verdict]int{}, Verdict: NA}
 	for _, f := range j.Findings {
 		own := *f
+		own.Cites = j.Cites(f.Check)
 		if ways {
 			own.Remedies = j.Prove(f)
 		}
