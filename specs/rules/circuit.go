@@ -23,7 +23,7 @@ var OwnCircuit = &Check{
 	Range:    "NEC branch circuits to 30 A; larger ones aren't shared with portable loads",
 	Sources:  []trade.Source{trade.NEC210_23, trade.NEC210_20, trade.IECOverload},
 	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", ask.Power.LineToLine.Path(): "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A", "power.other_loads[0].continuous": "no"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
-	Run:      runOwnCircuit,
+	Run:      perOption(runOwnCircuit),
 	Remedies: aloneRemedy,
 }
 
@@ -239,7 +239,7 @@ var MinimumBreaker = &Check{
 	Sources: []trade.Source{sheet, trade.NEC210_20, trade.NEC100Rated, trade.NEC422_10, trade.IECOverload, trade.JouleLaw, trade.MotorEstimate},
 	After:   []*Check{PlateVoltage},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.Breaker.Path(): "40 A"}, Verdict: Fix, Shows: "I_b = 33.3 A"},
-	Run:     runMinimum,
+	Run:     perOption(runMinimum),
 	Remedies: func(c *Case, k *Check) []Remedy {
 		d, _, bad := drawOf(c)
 		if bad || voltageInDoubt(c) {
@@ -299,11 +299,14 @@ var MaximumBreaker = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: perOption(func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
 			return out
 		}
-		limit, plate, _ := largestBreaker(c)
+		limit, plate, known := largestBreaker(c)
+		if !known {
+			return check.Choice(true, ask.Power.Breaker.Of(c), check.Say("E-09.none"), nil, ask.Power.Breaker)
+		}
 		have := ask.Power.Breaker.Of(c)
 		action := check.Say("E-09.smaller", "amps", limit)
 		if a, ok := smallerSize(c); ok {
@@ -319,7 +322,7 @@ var MaximumBreaker = &Check{
 			return out
 		}
 		return onPlate(c, out, "max_breaker")
-	},
+	}),
 	Remedies: func(c *Case, k *Check) []Remedy {
 		need := 0.0
 		if d, _, bad := drawOf(c); !bad {
@@ -404,7 +407,7 @@ var BreakerPoles = &Check{
 	Sources: []trade.Source{trade.NEC422_30, trade.NECHighLeg, trade.IECIsolation},
 	After:   []*Check{SupplyPhases},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.BreakerPoles.Path(): "1"}, Verdict: Fix, Shows: "n = 2"},
-	Run: func(c *Case) Outcome {
+	Run: perOption(func(c *Case) Outcome {
 		p := ask.Power
 		if out, lacks := c.Lacking(p.BreakerPoles); lacks {
 			return out
@@ -428,7 +431,7 @@ var BreakerPoles = &Check{
 		}
 		out.Working = append(out.Working, Step{"n", check.Say("step.lines", "option", check.Quote(c.Supply.Name)), want})
 		return out
-	},
+	}),
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
 		n := lineConductors(c)

@@ -210,7 +210,7 @@ func unbundled(c *Case, k *Check) []Remedy {
 	}
 	rs := upsized(c, k, set)
 	for i := range rs {
-		rs[i].Change = change + " and " + rs[i].Change.(string)
+		rs[i].Change = check.Say("circuit.change", "parts", check.List{check.Raw(change), rs[i].Change})
 	}
 	return rs
 }

@@ -123,7 +123,7 @@ var PanelCapacity = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: perOption(func(c *Case) Outcome {
 		p := ask.Power
 		if out, lacks := c.Lacking(p.Breaker); lacks {
 			return out
@@ -150,7 +150,7 @@ var PanelCapacity = &Check{
 		}
 		out.Working = []Step{{"I_min", check.Say("step.circuit-to-add"), powerAmps(need)}}
 		return out
-	},
+	}),
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
 		d, _, bad := drawOf(c)

@@ -317,10 +317,15 @@ func wireWords(c *Case, set map[string]string) check.Phrase {
 		parts = append(parts, check.Say(name, "amps", quantity.MustParse[quantity.Current](b), "poles", poles))
 	}
 	if w, ok := set[p.Conductor.Path()]; ok {
-		parts = append(parts, check.Say("circuit.conductors", "wire", quantity.MustParse[quantity.WireSize](w), "metal", check.Word(p.ConductorOf.Of(c)), "was", p.Conductor.Of(c)))
+		wire := quantity.MustParse[quantity.WireSize](w)
+		if metal := p.ConductorOf.Of(c); metal != "" {
+			parts = append(parts, check.Say("circuit.conductors", "wire", wire, "metal", check.Word(metal)))
+		} else {
+			parts = append(parts, check.Say("circuit.conductors-any", "wire", wire))
+		}
 	}
 	if g, ok := set[p.Ground.Path()]; ok {
-		parts = append(parts, check.Say("circuit.ground", "wire", quantity.MustParse[quantity.WireSize](g), "was", p.Ground.Of(c)))
+		parts = append(parts, check.Say("circuit.ground", "wire", quantity.MustParse[quantity.WireSize](g)))
 	}
 	if r, ok := set[p.Receptacle.Path()]; ok {
 		parts = append(parts, check.Say("circuit.receptacle", "receptacle", check.Quote(r)))

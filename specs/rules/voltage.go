@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
@@ -301,11 +302,65 @@ var SupplyLabel = &Check{
 	},
 }
 
+// suits says whether a supply option may be connected to the site's supply, as
+// far as that was read.
+func suits(c *Case, s *specs.Supply) bool {
+	v := check.VoltsAt(c.Machine, s).Of(c)
+	if !v.Known() || s.VoltageMin.Known() && v.Cmp(s.VoltageMin) < 0 || s.VoltageMax.Known() && v.Cmp(s.VoltageMax) > 0 {
+		return false
+	}
+	if p := ask.Power.Phases.Of(c); p.Known() && p.N() != s.Phases {
+		return false
+	}
+	f := ask.Power.Frequency.Of(c)
+	return !f.Known() || !s.Frequency.Known() || math.Abs(f.In(quantity.Hertz)-s.Frequency.In(quantity.Hertz)) <= 1
+}
+
+// suitingOption is the option that the site's supply suits, where the one
+// ordered may not be connected to it.
+func suitingOption(c *Case) (option string, ok bool) {
+	if v := c.Volts().Of(c); !v.Known() || suits(c, c.Supply) {
+		return "", false
+	}
+	for i := range c.Machine.Power.Supplies {
+		if s := &c.Machine.Power.Supplies[i]; s.Name != c.Supply.Name && suits(c, s) {
+			return s.Name, true
+		}
+	}
+	return "", false
+}
+
+// perOption judges what hangs on the supply option by the one that may be
+// connected. While another was ordered a verdict waits for it to be settled,
+// unless both options say the same.
+func perOption(run func(*Case) Outcome) func(*Case) Outcome {
+	return func(c *Case) Outcome {
+		out := run(c)
+		option, ok := suitingOption(c)
+		if !ok {
+			return out
+		}
+		after, err := c.With(map[string]string{ask.Machine.Supply.Path(): option})
+		if err != nil {
+			return out
+		}
+		then := run(after)
+		name := check.Quote(option)
+		switch {
+		case then.Verdict != out.Verdict:
+			return check.Rule(then.Have, then.Want, check.Say("supply.wait", "option", name), append(then.At, ask.Machine.Supply)...)
+		case !then.Action.Zero():
+			then.Action = check.Say("supply.first", "option", name, "action", then.Action)
+		}
+		return then
+	}
+}
+
 // anotherSupply advises another supply option where the machine has one, else
 // another machine.
 func anotherSupply(c *Case, v quantity.Voltage) check.Phrase {
-	if len(c.Machine.Power.Supplies) > 1 {
-		return check.Say("supply.another-option", "option", check.Quote(c.Supply.Name), "volts", v)
+	if option, ok := suitingOption(c); ok {
+		return check.Say("supply.suiting-option", "option", check.Quote(c.Supply.Name), "volts", v, "other", check.Quote(option))
 	}
 	return check.Say("supply.another-machine", "option", check.Quote(c.Supply.Name), "volts", v)
 }
