@@ -158,7 +158,7 @@ var VoltageUnderLoad = &Check{
 		for _, r := range atNominal(c) {
 			rs = append(rs, r)
 			for _, u := range upsized(c, k, r.Set) {
-				u.Change = r.Change.(string) + ", and " + u.Change.(string)
+				u.Change = check.Say("circuit.change", "parts", check.List{r.Change, u.Change})
 				rs = append(rs, u)
 			}
 		}

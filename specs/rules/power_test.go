@@ -429,7 +429,7 @@ var disconnectRows = []row{
 var elementRows = []row{
 	{id: "E-23", name: "240 V element on 208 V: 75.1 %", want: OK, set: set{"power.line_to_line": "208 ± 0 V"}, shows: "P/P_r = 75.1 %", source: "(208/240)² = 0.7511, Joule's law"},
 	{id: "E-23", name: "208 V element on 240 V: 133.1 %", machine: "dunlin-u24", want: Fix, set: set{"power.line_to_line": "240 ± 0 V"}, shows: "P/P_r = 133.1 %", source: "(240/208)² = 1.3314, Joule's law"},
-	{id: "E-23", name: "just below the plate's least", want: Fix, set: set{"power.line_to_line": "197.9 ± 0 V"}},
+	{id: "E-23", name: "just below the plate's least", want: Fix, set: legs("197.9 ± 0 V", "114 V", "114 V")},
 	{id: "E-23", name: "at the plate's least", want: OK, set: set{"power.line_to_line": "198 ± 0 V"}},
 	{id: "E-23", name: "just above the plate's least", want: OK, set: set{"power.line_to_line": "198.1 ± 0 V"}},
 	{id: "E-23", name: "within the meter's uncertainty", want: Confirm, set: set{"power.line_to_line": "199 V"}},

@@ -268,7 +268,7 @@ var ExtensionCord = &Check{
 	Stage:   BeforeStart,
 	Title:   "no extension cord or adapter",
 	Why:     "Cords don't replace fixed wiring; on a wet bar floor they are a shock and fire hazard.",
-	Sources: []trade.Source{trade.NEC400_12},
+	Sources: []trade.Source{trade.NEC400_12, {Document: "Cords don't replace fixed wiring", Mark: trade.CommonPractice}},
 	After:   []*Check{ReceptacleFits, CordReach},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Extension.Path(): "yes"}, Verdict: Fix},
 	Applies: hardWired,
