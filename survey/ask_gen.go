@@ -225,6 +225,10 @@ type DrainAnswers struct {
 	Lift         Answer[quantity.Length]
 	Steady       Answer[YesNo]
 	Tempering    Answer[quantity.Flow]
+	TemperLine   Answer[YesNo]
+	TemperValve  Answer[string]
+	TemperShut   Answer[YesNo]
+	TemperGuard  Answer[string]
 }
 
 // A PassageList is a list of Passage.
@@ -238,6 +242,7 @@ type PassageList struct {
 	Depth    Member[Passage, quantity.Length]
 	Steps    Member[Passage, Count]
 	Capacity Member[Passage, quantity.Mass]
+	Riders   Member[Passage, YesNo]
 }
 
 func listPassage(path string, at func(*Survey) *[]Passage) PassageList {
@@ -251,6 +256,7 @@ func listPassage(path string, at func(*Survey) *[]Passage) PassageList {
 		member(l, "clear_depth", func(x *Passage) *quantity.Length { return &x.Depth }),
 		member(l, "steps", func(x *Passage) *Count { return &x.Steps }),
 		member(l, "capacity", func(x *Passage) *quantity.Mass { return &x.Capacity }),
+		member(l, "passengers", func(x *Passage) *YesNo { return &x.Riders }),
 	}
 }
 
@@ -535,6 +541,10 @@ var Ask = SurveyAnswers{
 		Lift:         answer("drain.lift", func(s *Survey) *quantity.Length { return &s.Drain.Lift }),
 		Steady:       answer("drain.falls_throughout", func(s *Survey) *YesNo { return &s.Drain.Steady }),
 		Tempering:    answer("drain.tempering_flow", func(s *Survey) *quantity.Flow { return &s.Drain.Tempering }),
+		TemperLine:   answer("drain.tempering_line", func(s *Survey) *YesNo { return &s.Drain.TemperLine }),
+		TemperValve:  answer("drain.tempering_valve", func(s *Survey) *string { return &s.Drain.TemperValve }),
+		TemperShut:   answer("drain.tempering_shut_off", func(s *Survey) *YesNo { return &s.Drain.TemperShut }),
+		TemperGuard:  answer("drain.tempering_backflow", func(s *Survey) *string { return &s.Drain.TemperGuard }),
 	},
 	Space: SpaceAnswers{
 		Width:      answer("space.opening_width", func(s *Survey) *quantity.Length { return &s.Space.Width }),

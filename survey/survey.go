@@ -230,6 +230,10 @@ type Drain struct {
 	Lift         quantity.Length   `yaml:"lift" ask:"Rise from the machine's pump outlet to the highest point of the drain hose" eg:"24 in" sane:"0 in..120 in" tool:"tape" for:"pumped"`
 	Steady       YesNo             `yaml:"falls_throughout" ask:"Will the drain line fall all the way, without a sag or a rise?" how:"rigid pipe, or a hose held along its whole length" eg:"yes" for:"gravity"`
 	Tempering    quantity.Flow     `yaml:"tempering_flow" ask:"Cold water mixed into the discharge to cool it" how:"0 gpm if none" eg:"0 gpm" sane:"0 gpm..30 gpm"`
+	TemperLine   YesNo             `yaml:"tempering_line" ask:"Is there a cold-water line at the machine for cooling the discharge?" how:"its own branch, or the machine's cold line" eg:"yes" for:"gravity"`
+	TemperValve  string            `yaml:"tempering_valve" ask:"What lets the cooling water in" eg:"thermostatic" validate:"omitempty,oneof=thermostatic solenoid hand none" for:"gravity"`
+	TemperShut   YesNo             `yaml:"tempering_shut_off" ask:"Shut-off valve on the cooling water, within reach of the machine?" eg:"yes" for:"gravity"`
+	TemperGuard  string            `yaml:"tempering_backflow" ask:"Backflow device on the cooling water" how:"read its label; a check valve is not one" eg:"reduced-pressure" validate:"omitempty,oneof=none air-gap atmospheric-vacuum-breaker hose-vacuum-breaker pressure-vacuum-breaker spill-resistant-vacuum-breaker reduced-pressure double-check dual-check intermediate-vent check-valve" for:"gravity"`
 }
 
 // A Share is something else that drains into the receptor.
@@ -266,6 +270,7 @@ type Passage struct {
 	Depth    quantity.Length `yaml:"clear_depth" ask:"Depth of the lift car or landing" eg:"54 in" sane:"12 in..300 in" tool:"tape"`
 	Steps    Count           `yaml:"steps" ask:"Steps" eg:"12"`
 	Capacity quantity.Mass   `yaml:"capacity" ask:"Rated load of the lift" eg:"1500 lb" sane:"100 lb..20000 lb"`
+	Riders   YesNo           `yaml:"passengers" ask:"May people ride in the lift?" how:"the notice in the car; nobody rides in a goods lift" eg:"yes"`
 }
 
 // Chemicals is the sanitizer and where the containers stand.

@@ -84,6 +84,24 @@ func (r Reader) Value(v any) string {
 		return percent(float64(v))
 	case check.Figure:
 		return figure(v)
+	case check.Twin:
+		if r.Units == quantity.SI {
+			return figure(v.SI)
+		}
+		return figure(v.US)
+	case check.Listed:
+		text := ""
+		for i, x := range v {
+			switch {
+			case i == 0:
+				text = r.Value(x)
+			case i == len(v)-1:
+				text = r.Say(check.Say("list.last", "before", check.Quote(text), "last", x))
+			default:
+				text = r.Say(check.Say("list.next", "before", check.Quote(text), "next", x))
+			}
+		}
+		return text
 	case check.List:
 		parts := make([]string, 0, len(v))
 		for _, x := range v {

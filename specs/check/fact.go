@@ -55,6 +55,13 @@ type Figure struct {
 	Unit     string
 }
 
+// A Twin is a figure in each system of units, for steps of a calculation that
+// print with more digits than a reading has.
+type Twin struct{ US, SI Figure }
+
+// Listed is several values as a sentence lists them: "a, b and c".
+type Listed []any
+
 // A List is several values, printed one after the other.
 type List []any
 

@@ -165,15 +165,10 @@ func PhraseOf(x any) Phrase {
 	case Phrase:
 		return x
 	case string:
-		return Raw(x)
+		return Say("raw", "text", Quote(x))
 	}
-	panic(fmt.Sprintf("check: %T is no phrase", x))
+	return Say("value", "value", x)
 }
 
-// Raw is a sentence that is not in the wording tables.
-func Raw(text string) Phrase {
-	if text == "" {
-		return Phrase{}
-	}
-	return Phrase{Name: "raw", Blanks: []Blank{{"text", Quote(text)}}}
-}
+// Raw is PhraseOf.
+func Raw(x any) Phrase { return PhraseOf(x) }

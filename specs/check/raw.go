@@ -1,6 +1,6 @@
 package check
 
 // Also puts more behind a fact.
-func (f Fact) Also(text string) Fact {
-	return f.In(Phrase{Name: "also", Blanks: []Blank{{"phrase", f.Phrase}, {"text", Quote(text)}}})
+func (f Fact) Also(more any) Fact {
+	return f.In(Say("also", "phrase", f.Phrase, "text", more))
 }

@@ -55,14 +55,14 @@ func Ladder[D quantity.Dimension](from, to, step float64, u quantity.Unit[D]) []
 }
 
 // Offer solves one answer over candidates and says the remedy; none when none works.
-func (c *Case) Offer(k *Check, answer survey.Ref, candidates []string, set map[string]string, say func(value string) any) []Remedy {
+func (c *Case) Offer(k *Check, answer survey.Ref, candidates []string, set map[string]string, say func(value any) any) []Remedy {
 	v, ok := c.First(k, answer, candidates, set)
 	if !ok {
 		return nil
 	}
 	all := map[string]string{answer.Path(): v}
 	maps.Copy(all, set)
-	return []Remedy{{Change: say(v), Set: all}}
+	return []Remedy{{Change: say(c.valueOf(answer, v)), Set: all}}
 }
 
 // OfferFirst keeps the first of the remedies that cures the check.
@@ -73,4 +73,18 @@ func (c *Case) OfferFirst(k *Check, remedies []Remedy) []Remedy {
 		}
 	}
 	return nil
+}
+
+// valueOf is an answer's text as the value that it would be.
+func (c *Case) valueOf(answer survey.Ref, text string) any {
+	after, err := c.With(map[string]string{answer.Path(): text})
+	if err != nil {
+		return Quote(text)
+	}
+	switch v := answer.Value(after).(type) {
+	case string:
+		return Word(v)
+	default:
+		return v
+	}
 }

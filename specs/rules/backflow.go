@@ -2,7 +2,6 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
 	"math"
 
 	"firstfill/specs"
@@ -32,24 +31,24 @@ func inletCheckValve(id string, line waterLine) *Check {
 		},
 		Run: func(c *Case) Outcome {
 			found, _ := line.of(c)
-			out := yes(c, line.ask().CheckValve, found.CheckValve.Of(c), fmt.Sprintf("fit a check valve on the %s line close to the machine; it doesn't count as backflow protection", line))
+			out := yes(c, line.ask().CheckValve, found.CheckValve.Of(c), check.Say("inlet-check-valve.arg", "line", check.Quote(line)))
 			if out.Verdict == Fix {
-				out.Have = check.FactOf("none; " + bothPressures(c))
+				out.Have = check.FactOf(check.Say("inlet-check-valve.do", "bothpressures", bothPressures(c)))
 			}
 			return c.OnSheet(out, line.at("check_valve"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
-			return c.Offer(k, line.ask().CheckValve, []string{"yes"}, nil, func(string) any { return fmt.Sprintf("fit a check valve on the %s line close to the machine", line) })
+			return c.Offer(k, line.ask().CheckValve, []string{"yes"}, nil, func(any) any { return check.Say("inlet-check-valve.way", "line", check.Quote(line)) })
 		},
 	}
 }
 
 // yes judges a question that wants yes.
-func yes(c *Case, path survey.Ref, answer survey.YesNo, action string) Outcome {
+func yes(c *Case, path survey.Ref, answer survey.YesNo, action any) Outcome {
 	if out, lacks := c.Lacking(path); lacks {
 		return out
 	}
-	return check.Choice(answer == survey.Yes, answer.String(), "yes: "+survey.Question(path.Path()), action, path)
+	return check.Choice(answer == survey.Yes, answer, check.Say("yes.want", "question", check.Question(path.Path())), action, path)
 }
 
 // PressureBalance compares hot and cold pressure at the mixing valve.
@@ -78,22 +77,22 @@ var PressureBalance = &Check{
 		cold, hot := regulated(w.Cold.Static.Of(c), w.Cold.Regulator.Of(c)), regulated(w.Hot.Static.Of(c), w.Hot.Regulator.Of(c))
 		apart := trade.PressureImbalance(hot.In(quantity.PSI), cold.In(quantity.PSI))
 		if math.IsNaN(apart) {
-			return check.Rule(show(c, hot)+" hot, "+show(c, cold)+" cold", "both pressures above 0", "read both pressures again", ask.Water.Cold.Static, ask.Water.Hot.Static)
+			return check.Rule(check.Say("W-27.have", "hot", hot, "cold", cold), check.Say("W-27.want"), check.Say("W-27.do"), ask.Water.Cold.Static, ask.Water.Hot.Static)
 		}
-		out := check.Choice(apart <= trade.PressureImbalanceLimit, fmt.Sprintf("%s hot, %s cold: %s apart", show(c, hot), show(c, cold), percent(apart)), "at most "+percent(trade.PressureImbalanceLimit)+" apart",
-			"", ask.Water.Cold.Static, ask.Water.Hot.Static)
+		out := check.Choice(apart <= trade.PressureImbalanceLimit, check.Say("W-27.have2", "hot", hot, "cold", cold, "apart", check.Share(apart)), check.Say("W-27.want2", "pressureimbalancelimit", check.Share(trade.PressureImbalanceLimit)),
+			check.Phrase{}, ask.Water.Cold.Static, ask.Water.Hot.Static)
 		out.Margin = Margin{Text: percent(math.Abs(trade.PressureImbalanceLimit-apart)) + " below the level to flag", Value: trade.PressureImbalanceLimit - apart}
 		if out.Verdict == Fix {
 			out.Verdict = Confirm
 			out.Margin.Text = percent(apart-trade.PressureImbalanceLimit) + " over the level to flag"
-			higher, target := coldLine, hot
+			higher, target := any(check.Say("W-27.higher")), hot
 			if hot.Cmp(cold) > 0 {
-				higher, target = hotLine, cold
+				higher, target = check.Say("W-27.higher2"), cold
 			}
-			out.Action = check.PhraseOf(fmt.Sprintf("let the plumber bring both pressures together, for example with a regulator on the %s line set to %s, or confirm that the mixing valve bears the difference", higher, show(c, psi(math.Round(target.In(quantity.PSI))))))
+			out.Action = check.PhraseOf(check.Say("W-27.do2", "higher", higher, "round", psi(math.Round(target.In(quantity.PSI)))))
 		}
-		out.Working = []Step{{"p_c", "cold static pressure at the machine", show(c, cold)}, {"p_h", "hot static pressure at the machine", show(c, hot)},
-			{"δ", "apart, as a share of the higher", percent(apart)}, {"δ_max", "level to flag", percent(trade.PressureImbalanceLimit)}}
+		out.Working = []Step{{"p_c", check.Say("W-27.step"), cold}, {"p_h", check.Say("W-27.step2"), hot},
+			{"δ", check.Say("W-27.step3"), check.Share(apart)}, {"δ_max", check.Say("W-27.step4"), check.Share(trade.PressureImbalanceLimit)}}
 		return out
 	},
 }
@@ -121,41 +120,41 @@ func backflowDevice(id string, line waterLine) *Check {
 			path := line.ask().Backflow
 			const want = "an air gap or a backflow preventer listed for a machine with chemicals"
 			if c.Machine.Water.AirGap == "verified" {
-				out := check.Choice(true, "air gap built into the machine, verified", want+"; ask the authority whether it wants more", "", path)
+				out := check.Choice(true, check.Say("backflow-device.have"), check.Say("backflow-device.want"), check.Phrase{}, path)
 				return c.OnSheet(out, "water.built_in_air_gap")
 			}
 			if out, lacks := c.Lacking(path); lacks {
 				return out
 			}
 			found, _ := line.of(c)
-			fit := fmt.Sprintf("fit a listed backflow preventer on the %s line that the authority accepts for a machine with detergent and sanitizer, and a drain for its relief port; should it stand before the water heater too, the system is closed and needs thermal-expansion control", line)
+			fit := any(check.Say("backflow-device.fit", "line", check.Quote(line)))
 			switch found.Backflow.Of(c) {
 			case "none":
-				return check.Choice(false, "none, and no verified air gap in the machine", want, fit, path)
+				return check.Choice(false, check.Say("backflow-device.have2"), check.Say("backflow-device.want2"), fit, path)
 			case "check-valve":
-				return check.Choice(false, "a check valve, which is no backflow preventer", want, fit, path)
+				return check.Choice(false, check.Say("backflow-device.have3"), check.Say("backflow-device.want2"), fit, path)
 			}
 			d, err := trade.FindBackflowDevice(backflowStandards[found.Backflow.Of(c)])
 			if err != nil {
-				return check.Rule(found.Backflow.Of(c), want, "ask the authority whether it accepts this device for a machine with chemicals", path)
+				return check.Rule(check.Word(found.Backflow.Of(c)), check.Say("backflow-device.want2"), check.Say("backflow-device.do"), path)
 			}
-			name := d.Name + " (" + d.Standard + ")"
+			name := any(check.Say("backflow-device.name", "name", check.Quote(d.Name), "standard", check.Quote(d.Standard)))
 			var out Outcome
 			switch {
 			case !d.HighHazard:
-				out = check.Rule(name+", for low hazard", want, "ask the authority: this device is for low hazard and not on the list for commercial washing machines; detergent and sanitizer may count as high hazard", path)
+				out = check.Rule(check.Say("backflow-device.have4", "name", name), check.Say("backflow-device.want2"), check.Say("backflow-device.do2"), path)
 			case !d.ContinuousPressure && found.Backflow.Of(c) != "air-gap":
-				out = check.Rule(name+", not for continuous pressure", want, "ask the authority: this device must stand downstream of the last valve, the machine's own included, and above its flood rim, which a supply line seldom allows", path)
+				out = check.Rule(check.Say("backflow-device.have5", "name", name), check.Say("backflow-device.want2"), check.Say("backflow-device.do3"), path)
 			default:
-				out = check.Choice(true, name, want, "", path)
+				out = check.Choice(true, name, check.Say("backflow-device.want2"), check.Phrase{}, path)
 			}
 			out.Working = []Step{
-				{"device", "as labelled", name},
-				{"hazard", "accepted for (" + d.Source.String() + ")", map[bool]string{true: "high and low", false: "low"}[d.HighHazard]},
-				{"list", "listed for commercial washing machines (" + trade.ASSE1004.String() + ")", map[bool]string{true: "yes", false: "no: by the code's own table"}[d.CommercialWasher]},
+				{"device", check.Say("backflow-device.step"), name},
+				{"hazard", check.Say("backflow-device.step2", "source", d.Source), pick(d.HighHazard, check.Say("backflow-device.value"), check.Say("backflow-device.value2"))},
+				{"list", check.Say("backflow-device.step3", "asse1004", trade.ASSE1004), pick(d.CommercialWasher, check.Say("backflow-device.value3"), check.Say("backflow-device.value4"))},
 			}
 			if d.Testable {
-				out.Working = append(out.Working, Step{"test", "by a certified tester", "at installation, after repair, yearly"})
+				out.Working = append(out.Working, Step{"test", check.Say("backflow-device.step4"), check.Say("backflow-device.value5")})
 			}
 			return out
 		},
@@ -167,13 +166,13 @@ func backflowDevice(id string, line waterLine) *Check {
 				lossPSI      float64
 			}{{"spill-resistant-vacuum-breaker", "spill-resistant vacuum breaker (ASSE 1056)", 5}, {"reduced-pressure", "reduced-pressure assembly (ASSE 1013) with a drain for its relief port", 12}} {
 				set := map[string]string{}
-				loss := ""
+				loss := any(check.Phrase{})
 				if found.DeviceLoss.Of(c).Known() {
 					set[line.ask().DeviceLoss.Path()] = quantity.PSI.Write(found.DeviceLoss.Of(c).In(quantity.PSI) + d.lossPSI)
-					loss = "; allow " + show(c, psi(d.lossPSI)) + " for its loss until its own curve is at hand (assumed)"
+					loss = check.Say("backflow-device.loss", "losspsi", psi(d.lossPSI))
 				}
-				rs = append(rs, c.Offer(k, line.ask().Backflow, []string{d.answer}, set, func(string) any {
-					return fmt.Sprintf("fit a listed %s on the %s line, if the authority accepts it%s", d.name, line, loss)
+				rs = append(rs, c.Offer(k, line.ask().Backflow, []string{d.answer}, set, func(any) any {
+					return check.Say("backflow-device.way", "name", check.Word(d.name), "line", check.Quote(line), "loss", loss)
 				})...)
 			}
 			return rs
@@ -197,22 +196,22 @@ var ThermalExpansion = &Check{
 			return out
 		}
 		if ask.Water.Closed.Of(c) != survey.Yes {
-			return check.Choice(true, "an open system: nothing between the main and the heater holds water back", "room for the water that expands", "", ask.Water.Closed)
+			return check.Choice(true, check.Say("W-30.have"), check.Say("W-30.want"), check.Phrase{}, ask.Water.Closed)
 		}
-		out := yes(c, ask.Water.Expansion, ask.Water.Expansion.Of(c), "fit thermal-expansion control (an expansion tank sized by the plumber) on the water heater's cold line, downstream of every check valve, regulator and backflow preventer")
+		out := yes(c, ask.Water.Expansion, ask.Water.Expansion.Of(c), check.Say("W-30.arg"))
 		if out.Verdict == Missing {
 			return out
 		}
 		out.At = []survey.Ref{ask.Water.Closed, ask.Water.Expansion}
 		h, cold := ask.Heater, ask.Water.Cold.Winter.Of(c)
 		if grows := trade.ExpansionGal(h.Storage.Of(c).In(quantity.Gallon), cold.In(quantity.Fahrenheit), h.SetPoint.Of(c).In(quantity.Fahrenheit)); grows > 0 {
-			out.Working = []Step{{"V", "storage", show(c, h.Storage.Of(c))}, {"t", "from the coldest water to the set point", show(c, cold) + " to " + show(c, h.SetPoint.Of(c))}, {"ΔV", "by which it grows", number(grows, 2) + " gal"}}
+			out.Working = []Step{{"V", check.Say("W-30.step"), h.Storage.Of(c)}, {"t", check.Say("W-30.step2"), check.Say("W-30.value", "cold", cold, "setpoint", h.SetPoint.Of(c))}, {"ΔV", check.Say("W-30.step3"), check.Figure{Value: grows, Decimals: 2, Unit: "gal"}}}
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Water.Expansion, []string{"yes"}, nil, func(string) any {
-			return "fit an expansion tank, sized by the plumber, on the water heater's cold line"
+		return c.Offer(k, ask.Water.Expansion, []string{"yes"}, nil, func(any) any {
+			return check.Say("W-30.way")
 		})
 	},
 }
@@ -233,11 +232,11 @@ var HammerArrester = &Check{
 		return ""
 	},
 	Run: func(c *Case) Outcome {
-		return yes(c, ask.Water.Arrester, ask.Water.Arrester.Of(c), "fit an "+trade.WaterHammerArrester+" water-hammer arrester on each supply close to the machine")
+		return yes(c, ask.Water.Arrester, ask.Water.Arrester.Of(c), check.Say("W-31.arg", "waterhammerarrester", check.Quote(trade.WaterHammerArrester)))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Water.Arrester, []string{"yes"}, nil, func(string) any {
-			return "fit an " + trade.WaterHammerArrester + " water-hammer arrester on each supply close to the machine"
+		return c.Offer(k, ask.Water.Arrester, []string{"yes"}, nil, func(any) any {
+			return check.Say("W-31.arg", "waterhammerarrester", check.Quote(trade.WaterHammerArrester))
 		})
 	},
 }
@@ -258,11 +257,11 @@ func supplyShutOff(id string, line waterLine) *Check {
 		Applies: line.unused,
 		Run: func(c *Case) Outcome {
 			found, _ := line.of(c)
-			return yes(c, line.ask().ShutOff, found.ShutOff.Of(c), fmt.Sprintf("fit a full-bore shut-off valve on the %s line within reach of the machine, with a strainer behind it", line))
+			return yes(c, line.ask().ShutOff, found.ShutOff.Of(c), check.Say("supply-shut-off.arg", "line", check.Quote(line)))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
-			return c.Offer(k, line.ask().ShutOff, []string{"yes"}, nil, func(string) any {
-				return fmt.Sprintf("fit a full-bore shut-off valve on the %s line within reach of the machine", line)
+			return c.Offer(k, line.ask().ShutOff, []string{"yes"}, nil, func(any) any {
+				return check.Say("supply-shut-off.way", "line", check.Quote(line))
 			})
 		},
 	}
@@ -285,17 +284,17 @@ func supplyThread(id string, line waterLine) *Check {
 			}
 			found, inlet := line.of(c)
 			have := found.Thread.Of(c)
-			action := fmt.Sprintf("end the %s line in a valve with a %s outlet, or fit an adapter from %s to %s", line, inlet.Connection, have, inlet.Connection)
+			action := any(check.Say("supply-thread.action", "line", check.Quote(line), "connection", check.Quote(inlet.Connection), "have", check.Quote(have)))
 			if have == "none" {
-				have, action = "no connection yet", fmt.Sprintf("bring the %s line to the machine and end it in a valve with a %s outlet", line, inlet.Connection)
+				have, action = "no connection yet", check.Say("supply-thread.action2", "line", check.Quote(line), "connection", check.Quote(inlet.Connection))
 			}
-			out := check.Choice(found.Thread.Of(c) == inlet.Connection, have, inlet.Connection, action, line.ask().Thread)
+			out := check.Choice(found.Thread.Of(c) == inlet.Connection, check.Quote(have), check.Quote(inlet.Connection), action, line.ask().Thread)
 			return c.OnSheet(out, line.at("connection"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
-			return c.Offer(k, line.ask().Thread, []string{inlet.Connection}, nil, func(v string) any {
-				return fmt.Sprintf("end the %s line in a valve with a %s outlet", line, v)
+			return c.Offer(k, line.ask().Thread, []string{inlet.Connection}, nil, func(v any) any {
+				return check.Say("supply-thread.way", "line", check.Quote(line), "v", v)
 			})
 		},
 	}
@@ -318,26 +317,26 @@ func supplyHose(id string, line waterLine) *Check {
 			}
 			found, inlet := line.of(c)
 			out := check.UpTo(found.HoseRun.Of(c), inlet.HoseLength,
-				fmt.Sprintf("bring the %s connection to within %s of the machine's inlet, along the hose; don't join hoses", line, show(c, inlet.HoseLength)), line.ask().HoseRun)
+				check.Say("supply-hose.do", "line", check.Quote(line), "hoselength", inlet.HoseLength), line.ask().HoseRun)
 			return c.OnSheet(out, line.at("hose_length"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
 			top := math.Floor(inlet.HoseLength.In(quantity.Inch)/6) * 6
-			return c.Offer(k, line.ask().HoseRun, check.Ladder(top, 12, 6, quantity.Inch), nil, func(v string) any {
-				return fmt.Sprintf("move the %s connection to within %s of the machine's inlet, along the hose", line, shown(c, quantity.Inch, v))
+			return c.Offer(k, line.ask().HoseRun, check.Ladder(top, 12, 6, quantity.Inch), nil, func(v any) any {
+				return check.Say("supply-hose.way", "line", check.Quote(line), "inch", written(quantity.Inch, v))
 			})
 		},
 	}
 }
 
 // bothPressures tells the pressures that meet at the mixing valve.
-func bothPressures(c *Case) string {
+func bothPressures(c *Case) any {
 	tell := func(p quantity.Pressure) string {
 		if !p.Known() {
 			return "not known"
 		}
 		return show(c, p)
 	}
-	return "hot " + tell(ask.Water.Hot.Static.Of(c)) + ", cold " + tell(ask.Water.Cold.Static.Of(c))
+	return check.Say("both-pressures.is", "tell", check.Quote(tell(ask.Water.Hot.Static.Of(c))), "tell2", check.Quote(tell(ask.Water.Cold.Static.Of(c))))
 }

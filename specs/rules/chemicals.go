@@ -2,7 +2,7 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -48,21 +48,21 @@ var SanitizerKind = &Check{
 		var path = ask.Chemicals.Sanitizer
 		kinds := chemicalKinds(c)
 		if len(kinds) == 0 {
-			return c.Silent("which sanitizers the machine may be set up for")
+			return c.Silent(check.Say("C-01.sheet"))
 		}
 		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
-		have, want := ask.Chemicals.Sanitizer.Of(c), strings.Join(kinds, " or ")
-		out := check.Choice(slices.Contains(kinds, have), have, want,
-			fmt.Sprintf("supply %s instead of %s, and flush pump and tube with water before the change; never let two products meet", want, have), path)
+		have, want := ask.Chemicals.Sanitizer.Of(c), any(check.Quote(strings.Join(kinds, " or ")))
+		out := check.Choice(slices.Contains(kinds, have), check.Quote(have), want,
+			check.Say("C-01.do", "want", want, "have", check.Quote(have)), path)
 		return c.OnSheet(out, "chemicals.sanitizers")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		var rs []Remedy
 		for _, kind := range chemicalKinds(c) {
 			set := map[string]string{ask.Chemicals.Sanitizer.Path(): kind}
-			change := "supply " + kind
+			change := any(check.Say("C-01.change", "kind", check.Quote(kind)))
 			low, high, _ := chemicalRange(c, kind)
 			if low.Known() && high.Known() {
 				x := math.Round((low.In(quantity.MgPerL) + high.In(quantity.MgPerL)) / 2)
@@ -72,7 +72,7 @@ var SanitizerKind = &Check{
 					x = math.Max(math.Floor(high.In(quantity.MgPerL)/1.12), low.In(quantity.MgPerL))
 				}
 				set[ask.Chemicals.Concentration.Path()] = quantity.MgPerL.Write(x)
-				change += " at " + set[ask.Chemicals.Concentration.Path()]
+				change = check.Say("C-01.more", "before", change, "set", check.Quote(set[ask.Chemicals.Concentration.Path()]))
 			}
 			rs = append(rs, Remedy{Change: change, Set: set})
 		}
@@ -144,30 +144,30 @@ var SanitizerStrength = &Check{
 		kind, have := ask.Chemicals.Sanitizer.Of(c), ask.Chemicals.Concentration.Of(c)
 		low, high, code := chemicalRange(c, kind)
 		if !low.Known() && !high.Known() {
-			return c.Silent("the range of concentration of the final rinse")
+			return c.Silent(check.Say("C-02.sheet"))
 		}
-		var tooLow, tooHigh string
+		var tooLow, tooHigh any
 		if low.Known() {
-			tooLow = fmt.Sprintf("raise the dose of %s to at least %s and check it by test strip", kind, show(c, low))
+			tooLow = check.Say("C-02.toolow", "kind", check.Quote(kind), "low", low)
 		}
 		if high.Known() {
-			tooHigh = fmt.Sprintf("cut the dose of %s to at most %s and check it by test strip", kind, show(c, high))
+			tooHigh = check.Say("C-02.toohigh", "kind", check.Quote(kind), "high", high)
 		}
 		out := check.Within(have, low, high, tooLow, tooHigh, path)
-		meaning := "of the requirement sheet"
-		out.Working = []Step{{"c", "concentration of " + kind + " in the final rinse", show(c, have)}}
-		note := func(symbol, what string, q quantity.Concentration, byCode bool) {
+		meaning := any(check.Say("C-02.meaning"))
+		out.Working = []Step{{"c", check.Say("C-02.step", "kind", check.Quote(kind)), have}}
+		note := func(symbol string, what any, q quantity.Concentration, byCode bool) {
 			if !q.Known() {
 				return
 			}
-			from := meaning
+			from := any(meaning)
 			if byCode {
-				from = "of the Food Code, stricter than the sheet"
+				from = check.Say("C-02.from")
 			}
-			out.Working = append(out.Working, Step{symbol, what + " " + from, show(c, q)})
+			out.Working = append(out.Working, Step{symbol, check.Say("C-02.step2", "what", what, "from", from), q})
 		}
-		note("c min", "least", low, code == "lower limit" || code == "both limits")
-		note("c max", "most", high, code == "upper limit" || code == "both limits")
+		note("c min", check.Say("C-02.arg"), low, code == "lower limit" || code == "both limits")
+		note("c max", check.Say("C-02.arg2"), high, code == "upper limit" || code == "both limits")
 		return c.OnSheet(out, "chemicals.concentration_min")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -177,10 +177,10 @@ var SanitizerStrength = &Check{
 			return nil
 		}
 		lo, hi := low.In(quantity.MgPerL), high.In(quantity.MgPerL)
-		word := func(v string) any { return "set the dose of " + kind + " to " + v }
+		word := func(v any) any { return check.Say("C-02.way", "kind", check.Quote(kind), "v", v) }
 		rs := c.Offer(k, ask.Chemicals.Concentration, check.Ladder(hi, lo, 2.5, quantity.MgPerL), nil, word)
 		weakest := c.Offer(k, ask.Chemicals.Concentration, check.Ladder(lo, hi, 2.5, quantity.MgPerL), nil, word)
-		if len(rs) > 0 && len(weakest) > 0 && rs[0].Change != weakest[0].Change {
+		if len(rs) > 0 && len(weakest) > 0 && !maps.Equal(rs[0].Set, weakest[0].Set) {
 			rs = append(rs, weakest...)
 		}
 		return rs
@@ -207,17 +207,17 @@ var ContainerPlace = &Check{
 		if !limit.Known() {
 			limit, usual = chemicalTubeUsual, true
 		}
-		out := check.UpTo(have, limit, fmt.Sprintf("stand the containers closer: at most %s of tube; don't join or stretch tubes", show(c, limit)), path, place)
-		out.Working = []Step{{"l", "tube run from the containers (" + ask.Chemicals.Place.Of(c) + ") to the machine", show(c, have)}}
-		return chemicalLimit(c, out, Step{"l tube", "tube of the machine", show(c, limit)}, usual, "chemicals.tube_length")
+		out := check.UpTo(have, limit, check.Say("C-03.do", "limit", limit), path, place)
+		out.Working = []Step{{"l", check.Say("C-03.step", "place", check.Word(ask.Chemicals.Place.Of(c))), have}}
+		return chemicalLimit(c, out, Step{"l tube", check.Say("C-03.step2"), limit}, usual, "chemicals.tube_length")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		limit := c.Machine.Chemicals.TubeLength
 		if !limit.Known() {
 			limit = chemicalTubeUsual
 		}
-		return c.Offer(k, ask.Chemicals.TubeRun, spaceSteps(c, limit, quantity.New(0, quantity.Foot), 3, 100), nil, func(v string) any {
-			return "stand the containers closer, so that the tube run is " + spaceLength(c, v)
+		return c.Offer(k, ask.Chemicals.TubeRun, spaceSteps(c, limit, quantity.New(0, quantity.Foot), 3, 100), nil, func(v any) any {
+			return check.Say("C-03.way", "v", v)
 		})
 	},
 }
@@ -225,7 +225,7 @@ var ContainerPlace = &Check{
 // chemicalLimit notes where a limit comes from: the sheet, or common practice.
 func chemicalLimit(c *Case, out Outcome, step Step, usual bool, path string) Outcome {
 	if usual {
-		step.Meaning = "usual limit, assumed: the sheet states none"
+		step.Meaning = check.Say("chemical-limit.way")
 		out.Working = append(out.Working, step)
 		return out
 	}
@@ -253,17 +253,17 @@ var ContainerLift = &Check{
 		if !limit.Known() {
 			limit, usual = chemicalLiftUsual, true
 		}
-		out := check.UpTo(have, limit, fmt.Sprintf("stand the containers higher: at most %s below the pump, low enough to lift them there safely (5 gal weighs about 50 lb)", show(c, limit)), path)
-		out.Working = []Step{{"h", "from the container's bottom up to the pump", show(c, have)}}
-		return chemicalLimit(c, out, Step{"h max", "highest lift of the pump", show(c, limit)}, usual, "chemicals.lift_max")
+		out := check.UpTo(have, limit, check.Say("C-04.do", "limit", limit), path)
+		out.Working = []Step{{"h", check.Say("C-04.step"), have}}
+		return chemicalLimit(c, out, Step{"h max", check.Say("C-04.step2"), limit}, usual, "chemicals.lift_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		limit := c.Machine.Chemicals.LiftMax
 		if !limit.Known() {
 			limit = chemicalLiftUsual
 		}
-		return c.Offer(k, ask.Chemicals.Lift, spaceSteps(c, limit, quantity.New(0, quantity.Foot), 3, 100), nil, func(v string) any {
-			return "stand the containers on a shelf " + spaceLength(c, v) + " below the pump"
+		return c.Offer(k, ask.Chemicals.Lift, spaceSteps(c, limit, quantity.New(0, quantity.Foot), 3, 100), nil, func(v any) any {
+			return check.Say("C-04.way", "v", v)
 		})
 	},
 }
@@ -291,15 +291,15 @@ var AcidApart = &Check{
 		if out, lacks := c.Lacking(path, ask.Chemicals.Sanitizer); lacks {
 			return out
 		}
-		action := "store acids and ammonia away from the chlorine, each in its own tray, and label every container and tube"
+		action := any(check.Say("C-05.action"))
 		if c.Machine.Chemicals.AcidProduct {
-			action += "; this machine draws an acid product too: keep both tubes apart and never change them over"
+			action = check.Say("C-05.more", "before", action)
 		}
 		beside := ask.Chemicals.AcidBeside.Of(c) == survey.Yes
-		return check.Choice(!beside, map[bool]string{true: "acid or ammonia stored beside the chlorine", false: "stored apart"}[beside], "stored apart", action, path)
+		return check.Choice(!beside, pick(beside, check.Say("C-05.have"), check.Say("C-05.have2")), check.Say("C-05.have2"), action, path)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return []Remedy{{Change: "store acids and ammonia away from the chlorine, each in its own tray", Set: map[string]string{ask.Chemicals.AcidBeside.Path(): "no"}}}
+		return []Remedy{{Change: check.Say("C-05.way"), Set: map[string]string{ask.Chemicals.AcidBeside.Path(): "no"}}}
 	},
 }
 
@@ -318,11 +318,11 @@ var DataSheets = &Check{
 			return out
 		}
 		ok := ask.Chemicals.DataSheets.Of(c) == survey.Yes
-		return check.Choice(ok, map[bool]string{true: "there", false: "not there"}[ok], "one for each product, within reach of the staff",
-			"get the safety data sheet of each product from its supplier, keep them at the bar and train the staff", path)
+		return check.Choice(ok, pick(ok, check.Say("C-06.have"), check.Say("C-06.have2")), check.Say("C-06.want"),
+			check.Say("C-06.do"), path)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return []Remedy{{Change: "keep the safety data sheet of each product at the bar", Set: map[string]string{ask.Chemicals.DataSheets.Path(): "yes"}}}
+		return []Remedy{{Change: check.Say("C-06.way"), Set: map[string]string{ask.Chemicals.DataSheets.Path(): "yes"}}}
 	},
 }
 
@@ -344,13 +344,13 @@ var Eyewash = &Check{
 		const want = "an eyewash within 10 s of the containers, on the same level"
 		switch {
 		case ask.Chemicals.Eyewash.Of(c) == survey.Yes:
-			return check.Choice(true, "there", want, "", path)
+			return check.Choice(true, check.Say("C-06.have"), check.Say("C-07.want"), check.Phrase{}, path)
 		case c.Machine.Has("chemical") && ask.Chemicals.Sanitizer.Of(c) == "chlorine", c.Machine.Chemicals.AcidProduct:
-			return check.Choice(false, "none", want, "fit an eyewash within 10 s (about 55 ft) of the containers on the same level: 0.4 gpm for 15 min", path)
+			return check.Choice(false, check.Say("C-07.have"), check.Say("C-07.want"), check.Say("C-07.do"), path)
 		}
-		return check.Rule("none", want, "read the safety data sheets: if a product is corrosive as supplied, fit an eyewash within 10 s (about 55 ft): 0.4 gpm for 15 min; ask whoever is charged with safety at the site", path)
+		return check.Rule(check.Say("C-07.have"), check.Say("C-07.want"), check.Say("C-07.do2"), path)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return []Remedy{{Change: "fit an eyewash within 10 s of the containers: 0.4 gpm for 15 min", Set: map[string]string{ask.Chemicals.Eyewash.Path(): "yes"}}}
+		return []Remedy{{Change: check.Say("C-07.way"), Set: map[string]string{ask.Chemicals.Eyewash.Path(): "yes"}}}
 	},
 }

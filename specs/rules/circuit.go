@@ -356,8 +356,8 @@ func smallerBreaker(c *Case, k *Check, need float64) []Remedy {
 			texts = append(texts, quantity.Ampere.Write(a))
 		}
 	}
-	rs := c.Offer(k, ask.Power.Breaker, texts, nil, func(v string) any {
-		return wireWords(c, map[string]string{ask.Power.Breaker.Path(): v})
+	rs := c.Offer(k, ask.Power.Breaker, texts, nil, func(v any) any {
+		return wireWords(c, map[string]string{ask.Power.Breaker.Path(): v.(quantity.Current).Text()})
 	})
 	for i := range rs {
 		rs[i].Work = check.Device

@@ -22,11 +22,11 @@ func wireOf(c *Case) (w quantity.WireSize, metal trade.Metal, out Outcome, bad b
 		metal = trade.Aluminum
 	}
 	if w.Metric() == onNEC(c) {
-		family := map[bool]string{true: "a gauge (AWG)", false: "a metric size (mm²)"}[onNEC(c)]
-		return w, metal, check.Rule(w.String(), family, "read the jacket again; if it is "+w.String()+", have the electrician rate the circuit, since this code's tables go by "+family, ask.Power.Conductor), true
+		family := any(pick(onNEC(c), check.Say("wire-of.family"), check.Say("wire-of.family2")))
+		return w, metal, check.Rule(w, family, check.Say("wire-of.do", "w", w, "family", family), ask.Power.Conductor), true
 	}
 	if !onNEC(c) && metal != trade.Copper {
-		return w, metal, check.Rule("aluminium", "copper, as tabulated here", "have the electrician rate the aluminium circuit by its own table", ask.Power.ConductorOf), true
+		return w, metal, check.Rule(check.Say("wire-of.have"), check.Say("wire-of.want"), check.Say("wire-of.do2"), ask.Power.ConductorOf), true
 	}
 	least, most := "14 AWG", "1/0 AWG"
 	if metal == trade.Aluminum {
@@ -36,10 +36,10 @@ func wireOf(c *Case) (w quantity.WireSize, metal trade.Metal, out Outcome, bad b
 		least, most = "1.5 mm²", "16 mm²"
 	}
 	if w.Cmp(quantity.MustParse[quantity.WireSize](least)) < 0 {
-		return w, metal, check.Choice(false, w.String(), "at least "+least, "pull conductors of at least "+least, ask.Power.Conductor), true
+		return w, metal, check.Choice(false, w, check.Say("wire-of.want2", "least", check.Quote(least)), check.Say("wire-of.do3", "least", check.Quote(least)), ask.Power.Conductor), true
 	}
 	if w.Cmp(quantity.MustParse[quantity.WireSize](most)) > 0 {
-		return w, metal, check.Rule(w.String(), "up to "+most+", as tabulated here", "have the electrician confirm the circuit; the tables here end at "+most, ask.Power.Conductor), true
+		return w, metal, check.Rule(w, check.Say("wire-of.want3", "most", check.Quote(most)), check.Say("wire-of.do4", "most", check.Quote(most)), ask.Power.Conductor), true
 	}
 	return w, metal, out, false
 }
@@ -65,30 +65,30 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 	rated, _ := strconv.Atoi(p.Insulation.Of(c))
 	ambient := p.Ambient.Of(c).In(quantity.Celsius)
 	bundled := max(p.Bundled.Of(c).N(), loadedConductors(c))
-	wire := w.String() + " " + metal.String()
+	wire := any(check.Say("capacity-of.wire", "w", w, "metal", metal))
 	if !onNEC(c) {
 		if rated < 70 {
-			return carry, check.Rule("insulation of "+p.Insulation.Of(c)+" °C", "70 °C or more, as tabulated here", "have the electrician rate the circuit by its own table", ask.Power.Insulation), true
+			return carry, check.Rule(check.Say("capacity-of.have", "insulation", check.Word(p.Insulation.Of(c))), check.Say("capacity-of.want"), check.Say("capacity-of.do"), ask.Power.Insulation), true
 		}
 		loaded := loadedConductors(c)
 		table, err := trade.IECAmpacity(w.MM2(), trade.Multicore, loaded)
-		how := "clipped direct, method C"
+		how := any(check.Say("capacity-of.how"))
 		if p.Conduit.Of(c) != "cable" {
 			table, err = trade.IECConduitAmpacity(w.MM2(), loaded)
-			how = "in conduit, method B2"
+			how = check.Say("capacity-of.how2")
 		}
 		group, gerr := trade.IECGroupingFactor((bundled + loaded - 1) / loaded)
 		if err != nil || gerr != nil {
-			return carry, check.Rule(wire, "a case of the tables here", "have the electrician rate the circuit by the full tables", ask.Power.Conductor, ask.Power.Bundled), true
+			return carry, check.Rule(wire, check.Say("capacity-of.want2"), check.Say("capacity-of.do2"), ask.Power.Conductor, ask.Power.Bundled), true
 		}
 		air := trade.IECAmbientFactor(ambient, 70)
 		carry.derated = table * air * group
 		carry.terminal, carry.usable = carry.derated, carry.derated
 		carry.steps = []Step{
-			{"I_t", fmt.Sprintf("%s with %d loaded conductors, %s, 70 °C insulation, at 30 °C", wire, loaded, how), show(c, powerAmps(table))},
-			{"C_a", "√((70 − " + number(ambient, 1) + ") / 40), ambient " + show(c, p.Ambient.Of(c)), number(air, 3)},
-			{"C_g", fmt.Sprintf("%d current-carrying conductors together", bundled), number(group, 2)},
-			{"I_z", "I_t × C_a × C_g", show(c, powerAmps(carry.usable))},
+			{"I_t", check.Say("capacity-of.step", "wire", wire, "loaded", loaded, "how", how), powerAmps(table)},
+			{"C_a", check.Say("capacity-of.step2", "ambient", check.Figure{Value: ambient, Decimals: 1}, "ambient2", p.Ambient.Of(c)), check.Figure{Value: air, Decimals: 3}},
+			{"C_g", check.Say("capacity-of.step3", "bundled", bundled), check.Figure{Value: group, Decimals: 2}},
+			{"I_z", check.Say("capacity-of.step4"), powerAmps(carry.usable)},
 		}
 		return carry, out, false
 	}
@@ -107,7 +107,7 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 	terminal = min(terminal, column)
 	base, err := trade.Ampacity(w.AWG(), metal, column)
 	if err != nil {
-		return carry, check.Rule(wire, "a case of the tables here", "have the electrician rate the circuit", ask.Power.Conductor), true
+		return carry, check.Rule(wire, check.Say("capacity-of.want2"), check.Say("capacity-of.do3"), ask.Power.Conductor), true
 	}
 	carry.terminal, _ = trade.Ampacity(w.AWG(), metal, terminal)
 	air, err := trade.AmbientFactor(ambient, column)
@@ -120,17 +120,17 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 	}
 	carry.derated = base * air * group
 	carry.usable = min(carry.derated, carry.terminal)
-	marked := fmt.Sprintf("terminals, %d °C column", int(terminal))
+	marked := any(check.Say("capacity-of.marked", "int", int(terminal)))
 	if p.Terminals.Of(c) == "" {
-		marked += " assumed, not marked"
+		marked = check.Say("capacity-of.more", "before", marked)
 	}
 	carry.steps = []Step{
-		{"I_t", fmt.Sprintf("%s, %d °C column, at 30 °C", wire, int(column)), show(c, powerAmps(base))},
-		{"f_a", "ambient " + show(c, p.Ambient.Of(c)), number(air, 2)},
-		{"f_n", fmt.Sprintf("%d current-carrying conductors together", bundled), number(group, 2)},
-		{"I_d", "derated, I_t × f_a × f_n", show(c, powerAmps(carry.derated))},
-		{"I_term", wire + " at its " + marked, show(c, powerAmps(carry.terminal))},
-		{"I_z", "usable, the smaller of I_d and I_term", show(c, powerAmps(carry.usable))},
+		{"I_t", check.Say("capacity-of.step5", "wire", wire, "int", int(column)), powerAmps(base)},
+		{"f_a", check.Say("capacity-of.step6", "ambient", p.Ambient.Of(c)), check.Figure{Value: air, Decimals: 2}},
+		{"f_n", check.Say("capacity-of.step3", "bundled", bundled), check.Figure{Value: group, Decimals: 2}},
+		{"I_d", check.Say("capacity-of.step7"), powerAmps(carry.derated)},
+		{"I_term", check.Say("capacity-of.step8", "wire", wire, "marked", marked), powerAmps(carry.terminal)},
+		{"I_z", check.Say("capacity-of.step9"), powerAmps(carry.usable)},
 	}
 	return carry, out, false
 }
@@ -149,20 +149,20 @@ func runAmpacity(c *Case) Outcome {
 		return out
 	}
 	need, field, step := minimumOf(c, d)
-	action := fmt.Sprintf("pull larger conductors: %s %s is good for %s here", w, metal, show(c, powerAmps(carry.usable)))
-	if next := firstWire(c, w, func(w quantity.WireSize) bool {
+	action := any(check.Say("run-ampacity.action", "w", w, "metal", metal, "usable", powerAmps(carry.usable)))
+	if next := any(check.Quote(firstWire(c, w, func(w quantity.WireSize) bool {
 		carry, _, bad := capacityOf(c, w, metal)
 		return !bad && carry.terminal >= need && carry.derated >= d.run
-	}); next != "" {
-		action = fmt.Sprintf("pull %s %s instead of %s, which is good for %s here", next, metal, w, show(c, powerAmps(carry.usable)))
+	}))); !unsaid(next) {
+		action = check.Say("run-ampacity.action2", "next", next, "metal", metal, "w", w, "usable", powerAmps(carry.usable))
 	}
 	at := []survey.Ref{ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.Insulation, ask.Power.Ambient, ask.Power.Bundled}
 	byTerminal := check.From(powerAmps(carry.terminal), powerAmps(need), action, at...)
 	byTerminal.Have = byTerminal.Have.In(check.Say("wire.carries", "wire", w, "metal", check.Word(metal.String())))
-	byTerminal.Want = byTerminal.Want.Also(" (minimum circuit)")
+	byTerminal.Want = byTerminal.Want.Also(check.Say("run-ampacity.also"))
 	byLoad := check.From(powerAmps(carry.derated), powerAmps(d.run), action, at...)
 	byLoad.Have = byLoad.Have.In(check.Say("wire.carries-derated", "wire", w, "metal", check.Word(metal.String())))
-	byLoad.Want = byLoad.Want.Also(" (running current)")
+	byLoad.Want = byLoad.Want.Also(check.Say("run-ampacity.also2"))
 	out = worse(byTerminal, byLoad)
 	out.Working = append(append(append([]Step{}, d.steps...), step), carry.steps...)
 	return onPlate(c, out, field)
@@ -203,14 +203,13 @@ func unbundled(c *Case, k *Check) []Remedy {
 	if ask.Power.Bundled.Of(c).N() <= n {
 		return nil
 	}
-	const change = "run the circuit in a conduit of its own"
 	set := map[string]string{ask.Power.Bundled.Path(): fmt.Sprint(n)}
 	if after, err := c.With(set); err == nil && after.Passes(k) {
-		return []Remedy{{Change: change, Set: set}}
+		return []Remedy{{Change: check.Say("unbundled.way"), Set: set}}
 	}
 	rs := upsized(c, k, set)
 	for i := range rs {
-		rs[i].Change = check.Say("circuit.change", "parts", check.List{check.Raw(change), rs[i].Change})
+		rs[i].Change = check.Say("circuit.change", "parts", check.List{check.Raw(check.Say("unbundled.way")), rs[i].Change})
 	}
 	return rs
 }
@@ -226,8 +225,8 @@ func insulated(c *Case, k *Check) []Remedy {
 			better = append(better, rated)
 		}
 	}
-	return c.Offer(k, ask.Power.Insulation, better, nil, func(v string) any {
-		return fmt.Sprintf("pull %s conductors with insulation of %s °C", ask.Power.Conductor.Of(c), v)
+	return c.Offer(k, ask.Power.Insulation, better, nil, func(v any) any {
+		return check.Say("insulated.way", "conductor", ask.Power.Conductor.Of(c), "v", v)
 	})
 }
 
@@ -257,25 +256,25 @@ func runProtection(c *Case) Outcome {
 	at := []survey.Ref{ask.Power.Breaker, ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.Insulation, ask.Power.Ambient, ask.Power.Bundled}
 	limit, err := protectionLimit(c, w, metal, carry)
 	if err != nil {
-		out = check.Choice(false, fmt.Sprintf("%s %s, good for %s", w, metal, show(c, powerAmps(carry.usable))), "a conductor that a standard breaker protects", "pull larger conductors or run them cooler and fewer together", at...)
+		out = check.Choice(false, check.Say("run-protection.have", "w", w, "metal", metal, "usable", powerAmps(carry.usable)), check.Say("run-protection.want"), check.Say("run-protection.do"), at...)
 		out.Working = carry.steps
 		return out
 	}
-	action := fmt.Sprintf("pull larger conductors: a breaker of at most %s protects %s %s here", show(c, powerAmps(limit)), w, metal)
-	if next := firstWire(c, w, func(w quantity.WireSize) bool {
+	action := any(check.Say("run-protection.action", "limit", powerAmps(limit), "w", w, "metal", metal))
+	if next := any(check.Quote(firstWire(c, w, func(w quantity.WireSize) bool {
 		carry, _, bad := capacityOf(c, w, metal)
 		limit, err := protectionLimit(c, w, metal, carry)
 		return !bad && err == nil && powerAmps(limit).Cmp(n) >= 0
-	}); next != "" {
-		action = fmt.Sprintf("pull %s %s behind the %s breaker, or fit one of at most %s", next, metal, show(c, n), show(c, powerAmps(limit)))
+	}))); !unsaid(next) {
+		action = check.Say("run-protection.action2", "next", next, "metal", metal, "n", n, "limit", powerAmps(limit))
 	}
 	out = check.UpTo(n, powerAmps(limit), action, at...)
-	out.Want = out.Want.Also(fmt.Sprintf(" on %s %s", w, metal))
-	note := "largest breaker for it: usable ampacity, next standard size up where allowed, small-conductor limit"
+	out.Want = out.Want.Also(check.Say("run-protection.also", "w", w, "metal", metal))
+	note := any(check.Say("run-protection.note"))
 	if !onNEC(c) {
-		note = "largest breaker for it, I_z"
+		note = check.Say("run-protection.note2")
 	}
-	out.Working = append(append([]Step{}, carry.steps...), Step{"I_lim", note, show(c, powerAmps(limit))}, Step{"I_n", "breaker", show(c, n)})
+	out.Working = append(append([]Step{}, carry.steps...), Step{"I_lim", note, powerAmps(limit)}, Step{"I_n", check.Say("run-protection.step"), n})
 	return out
 }
 
@@ -326,7 +325,7 @@ func groundSize(c *Case) (g quantity.WireSize, steps []Step, out Outcome, bad bo
 	}
 	if !onNEC(c) {
 		g = quantity.MustParse[quantity.WireSize](number(trade.ProtectiveMM2(w.MM2()), 1) + " mm²")
-		return g, []Step{{"S_PE", "protective conductor of a line conductor of " + w.String(), g.String()}}, out, false
+		return g, []Step{{"S_PE", check.Say("ground-size.step", "w", w), g}}, out, false
 	}
 	if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
 		return g, nil, out, true
@@ -334,9 +333,9 @@ func groundSize(c *Case) (g quantity.WireSize, steps []Step, out Outcome, bad bo
 	n := ask.Power.Breaker.Of(c).In(quantity.Ampere)
 	base, err := trade.EGC(n, metal)
 	if err != nil {
-		return g, nil, check.Rule(show(c, ask.Power.Breaker.Of(c)), "up to 200 A, as tabulated here", "have the electrician size the grounding conductor", ask.Power.Breaker), true
+		return g, nil, check.Rule(ask.Power.Breaker.Of(c), check.Say("ground-size.want"), check.Say("ground-size.do"), ask.Power.Breaker), true
 	}
-	steps = []Step{{"EGC", fmt.Sprintf("least for a %s breaker, %v as the circuit conductors assumed", show(c, ask.Power.Breaker.Of(c)), metal), base + " AWG"}}
+	steps = []Step{{"EGC", check.Say("ground-size.step2", "breaker", ask.Power.Breaker.Of(c), "metal", metal), check.Say("ground-size.value", "base", check.Quote(base))}}
 	least, err := trade.GaugeForBreaker(n, metal, trade.Col75, true, trade.NEC2020)
 	if order, e := trade.CompareGauges(w.AWG(), least); err == nil && e == nil && order > 0 {
 		// Larger than the breaker needs: how much of it is for heat decides.
@@ -348,7 +347,7 @@ func groundSize(c *Case) (g quantity.WireSize, steps []Step, out Outcome, bad bo
 		}
 		if up, err := trade.EGCUpsized(n, metal, least, w.AWG()); err == nil {
 			base = up
-			steps = append(steps, Step{"EGC_up", fmt.Sprintf("grown as the circuit conductors, from %s AWG needed to %s pulled, by circular mils", least, w), base + " AWG"})
+			steps = append(steps, Step{"EGC_up", check.Say("ground-size.step3", "least", check.Quote(least), "w", w), check.Say("ground-size.value", "base", check.Quote(base))})
 		}
 	}
 	g = quantity.MustParse[quantity.WireSize](base + " AWG")
@@ -387,11 +386,11 @@ var GroundConductor = &Check{
 		at := []survey.Ref{ask.Power.Ground, ask.Power.Conductor, ask.Power.Breaker}
 		switch {
 		case have.Metric() == onNEC(c):
-			out = check.Rule(have.String(), "at least "+need.String(), "read the grounding conductor's size again, or have the electrician rate it", at...)
+			out = check.Rule(have, check.Say("E-14.want", "need", need), check.Say("E-14.do"), at...)
 		case !onNEC(c) && have.Cmp(need) < 0:
-			out = check.Rule(have.String(), "at least "+need.String()+", or proved by calculation", "have the electrician prove the "+have.String()+" protective conductor by calculation, or pull "+need.String(), at...)
+			out = check.Rule(have, check.Say("E-14.want2", "need", need), check.Say("E-14.do2", "have", have, "need", need), at...)
 		default:
-			out = check.Choice(have.Cmp(need) >= 0, have.String(), "at least "+need.String(), fmt.Sprintf("pull a %s grounding conductor instead of %s", need, have), at...)
+			out = check.Choice(have.Cmp(need) >= 0, have, check.Say("E-14.want", "need", need), check.Say("E-14.do3", "need", need, "have", have), at...)
 		}
 		out.Working = steps
 		return out
@@ -401,6 +400,6 @@ var GroundConductor = &Check{
 		if !ok {
 			return nil
 		}
-		return []Remedy{{Change: fmt.Sprintf("pull a %s grounding conductor", g), Set: map[string]string{ask.Power.Ground.Path(): g.String()}}}
+		return []Remedy{{Change: check.Say("E-14.way", "g", g), Set: map[string]string{ask.Power.Ground.Path(): g.String()}}}
 	},
 }

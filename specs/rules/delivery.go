@@ -66,7 +66,7 @@ var StairCarry = &Check{
 	Run: func(c *Case) Outcome {
 		_, mass, name := deliveryLoad(c)
 		if !mass.Known() {
-			return c.Silent("the mass of " + name)
+			return c.Silent(check.Say("S-16.sheet", "name", check.Quote(name)))
 		}
 		paths := deliveryNeeds(c, "stair", []string{"steps"})
 		if out, lacks := c.Lacking(paths...); lacks {
@@ -77,15 +77,15 @@ var StairCarry = &Check{
 		for _, i := range deliveryOf(c, "stair") {
 			steps += ask.Space.Path.Of(c)[i].Steps.N()
 		}
-		have, want := fmt.Sprintf("%s weighs %s, %d steps", name, show(c, mass), steps), "at most two people to carry, or a plan"
-		out := check.Choice(true, have, want, "", paths...)
+		have, want := any(check.Say("S-16.have", "name", check.Quote(name), "mass", mass, "steps", steps)), any(check.Say("S-16.want"))
+		out := check.Choice(true, have, want, check.Phrase{}, paths...)
 		if people > 2 {
-			out = check.Rule(have, want, fmt.Sprintf("plan the carry before the delivery day: %s over %d steps needs at least %d people or a stair-climbing truck; nobody stands below the load", show(c, mass), steps, people), paths...)
+			out = check.Rule(have, want, check.Say("S-16.do", "mass", mass, "steps", steps, "people", people), paths...)
 		}
 		out.Working = []Step{
-			{"m", "mass of " + strings.TrimPrefix(name, "the "), show(c, mass)},
-			{"steps", "steps of all stairs", number(float64(steps), 0)},
-			{"people", "at least, at 51 lb each under the best conditions", number(float64(people), 0)},
+			{"m", check.Say("S-16.step", "trimprefix", check.Quote(strings.TrimPrefix(name, "the "))), mass},
+			{"steps", check.Say("S-16.step2"), check.Figure{Value: float64(steps), Decimals: 0}},
+			{"people", check.Say("S-16.step3"), check.Figure{Value: float64(people), Decimals: 0}},
 		}
 		return c.OnSheet(out, "space.crate_mass")
 	},
@@ -110,28 +110,28 @@ var WayRecorded = &Check{
 	Sources: []trade.Source{trade.DoorPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Path.Path(): "[]"}, Verdict: Missing},
 	Run: func(c *Case) Outcome {
-		path, want := ask.Space.Path, "every door, turn, stair and lift in order"
+		path, want := ask.Space.Path, any(check.Say("S-09.want"))
 		n := map[string]int{}
 		for _, p := range ask.Space.Path.Of(c) {
 			n[p.Kind]++
 		}
-		var counts []string
+		var counts check.Listed
 		for _, kind := range []string{"door", "turn", "stair", "lift"} {
-			text := fmt.Sprintf("%d %s", n[kind], kind)
+			name := "S-09." + kind
 			if n[kind] != 1 {
-				text += "s"
+				name += "s"
 			}
-			counts = append(counts, text)
+			counts = append(counts, check.Say(name, "n", n[kind]))
 		}
-		have := recordListed(counts)
+		have := any(counts)
 		switch {
 		case len(ask.Space.Path.Of(c)) == 0:
-			return Outcome{Verdict: Missing, At: []survey.Ref{path}, Have: check.FactOf(check.Raw("not recorded")), Want: check.FactOf(check.Raw(want)), Margin: Margin{Value: math.NaN()},
-				Action: check.Raw("walk from the kerb to the bar and measure every door, turn, stair and lift")}
+			return Outcome{Verdict: Missing, At: []survey.Ref{path}, Have: check.FactOf(check.Raw(check.Say("S-09.do"))), Want: check.FactOf(check.Raw(want)), Margin: Margin{Value: math.NaN()},
+				Action: check.Raw(check.Say("S-09.do2"))}
 		case n["door"] == 0:
-			return check.Rule(have, want, "walk the way again: a way in without a door is unusual; record every door, or say in the notes that there is none", path)
+			return check.Rule(have, want, check.Say("S-09.do3"), path)
 		}
-		return check.Choice(true, have, want, "", path)
+		return check.Choice(true, have, want, check.Phrase{}, path)
 	},
 }
 
@@ -146,7 +146,7 @@ func deliveryCheck(k *Check, kind string, needs []string) *Check {
 	k.Run = func(c *Case) Outcome {
 		ways, mass, name := deliveryLoad(c)
 		if len(ways) == 0 || !mass.Known() {
-			return c.Silent("the size and mass of " + name)
+			return c.Silent(check.Say("delivery-check.sheet", "name", check.Quote(name)))
 		}
 		if out, lacks := c.Lacking(deliveryNeeds(c, kind, needs)...); lacks {
 			return out
@@ -162,13 +162,13 @@ func deliveryCheck(k *Check, kind string, needs []string) *Check {
 				worst = f
 			}
 		}
-		out := worst.outcome(c, name, failing)
+		out := worst.outcome(c, check.Quote(name), failing)
 		return c.OnSheet(out, "space.crate_width")
 	}
 	k.Remedies = func(c *Case, k *Check) []Remedy {
 		var rs []Remedy
 		if ask.Space.Unpacked.Of(c) != survey.Yes {
-			rs = append(rs, Remedy{Change: "unpack the machine outside and carry it in without its crate", Set: map[string]string{ask.Space.Unpacked.Path(): "yes"}})
+			rs = append(rs, Remedy{Change: check.Say("delivery-check.way"), Set: map[string]string{ask.Space.Unpacked.Path(): "yes"}})
 		}
 		set := map[string]string{}
 		var changes []string
@@ -181,7 +181,7 @@ func deliveryCheck(k *Check, kind string, needs []string) *Check {
 			}
 		}
 		if len(set) > 0 {
-			rs = append(rs, Remedy{Change: strings.Join(changes, ", and "), Set: set})
+			rs = append(rs, Remedy{Change: check.Quote(strings.Join(changes, ", and ")), Set: set})
 		}
 		return rs
 	}
@@ -307,39 +307,39 @@ func deliveryGaps(c *Case, kind string, i int, box deliveryBox, mass quantity.Ma
 	p := ask.Space.Path.Of(c)[i]
 	across, along, tall := box.across.In(quantity.Inch), box.along.In(quantity.Inch), box.tall.In(quantity.Inch)
 	inch := func(x float64) string { return show(c, quantity.New(x, quantity.Inch)) }
-	line := func(field, what, symbol, side, letter string, have quantity.Length, size float64) deliveryGap {
+	line := func(field string, what string, symbol string, side any, letter string, have quantity.Length, size float64) deliveryGap {
 		need := size + trade.CrateHandClearance
 		return deliveryGap{path: deliveryPath(i, field), what: what, have: have.In(quantity.Inch), need: need, length: true, steps: []Step{
-			{letter, side, inch(size)}, {letter + " + 2 in", "with hand clearance, common practice", inch(need)}, {symbol, what + " of " + deliveryName(c, i), show(c, have)},
+			{letter, side, check.Quote(inch(size))}, {letter + " + 2 in", check.Say("delivery-gaps.step"), check.Quote(inch(need))}, {symbol, check.Say("delivery-gaps.step2", "what", check.Quote(what), "deliveryname", check.Quote(deliveryName(c, i))), have},
 		}}
 	}
 	if kind == "turn" {
 		return append([]deliveryGap{deliveryTurn(c, i, box)}, deliveryHeadroom(p, line, tall)...)
 	}
-	gaps := []deliveryGap{line("clear_width", "clear width", "W", "side that leads", "w", p.Width, across)}
+	gaps := []deliveryGap{line("clear_width", "clear width", "W", check.Say("delivery-gaps.arg"), "w", p.Width, across)}
 	switch kind {
 	case "door":
-		gaps = append(gaps, line("clear_height", "clear height", "H", "height as carried", "h", p.Height, tall))
+		gaps = append(gaps, line("clear_height", "clear height", "H", check.Say("delivery-gaps.arg2"), "h", p.Height, tall))
 	case "stair":
 		gaps = append(gaps, deliveryHeadroom(p, line, tall)...)
 		if p.Depth.Known() {
-			gaps = append(gaps, line("clear_depth", "landing", "D", "side along the stair", "l", p.Depth, along))
+			gaps = append(gaps, line("clear_depth", "landing", "D", check.Say("delivery-gaps.arg3"), "l", p.Depth, along))
 		}
 	case "lift":
-		gaps = append(gaps, line("clear_height", "clear height", "H", "height as carried", "h", p.Height, tall),
-			line("clear_depth", "depth", "D", "side along the car", "d", p.Depth, along))
+		gaps = append(gaps, line("clear_height", "clear height", "H", check.Say("delivery-gaps.arg2"), "h", p.Height, tall),
+			line("clear_depth", "depth", "D", check.Say("delivery-gaps.arg4"), "d", p.Depth, along))
 		need := mass.In(quantity.Pound) + attendantLb
 		gaps = append(gaps, deliveryGap{path: deliveryPath(i, "capacity"), what: "rated load", have: p.Capacity.In(quantity.Pound), need: need, steps: []Step{
-			{"m", "mass of the load", show(c, mass)},
-			{"m + 200 lb", "with one person riding along, common practice, assumed", show(c, quantity.New(need, quantity.Pound))},
-			{"rated load", "of " + deliveryName(c, i), show(c, p.Capacity)},
+			{"m", check.Say("delivery-gaps.step3"), mass},
+			{"m + 200 lb", check.Say("delivery-gaps.step4"), quantity.New(need, quantity.Pound)},
+			{"rated load", check.Say("delivery-gaps.step5", "deliveryname", check.Quote(deliveryName(c, i))), p.Capacity},
 		}})
 	}
 	return gaps
 }
 
 // deliveryHeadroom compares the height only where it was measured.
-func deliveryHeadroom(p survey.Passage, line func(field, what, symbol, side, letter string, have quantity.Length, size float64) deliveryGap, tall float64) []deliveryGap {
+func deliveryHeadroom(p survey.Passage, line func(field, what, symbol string, side any, letter string, have quantity.Length, size float64) deliveryGap, tall float64) []deliveryGap {
 	if !p.Height.Known() {
 		return nil
 	}
@@ -354,11 +354,11 @@ func deliveryTurn(c *Case, i int, box deliveryBox) deliveryGap {
 	room, how := deliveryCorner(a, b, long, short)
 	inch := func(x float64) string { return show(c, quantity.New(x, quantity.Inch)) }
 	g := deliveryGap{path: deliveryPath(i, "clear_width"), what: "longest load that passes the corner", have: room, need: long, length: true, steps: []Step{
-		{"A - 2 in", "corridor before " + deliveryName(c, i) + ", less hand clearance, common practice", inch(a)},
-		{"B - 2 in", "corridor after it, less hand clearance", inch(b)},
-		{"w", "short side of the load", inch(short)},
-		{"L", "longest load that passes, " + how, inch(room)},
-		{"l", "long side of the load", inch(long)},
+		{"A - 2 in", check.Say("delivery-turn.step", "deliveryname", check.Quote(deliveryName(c, i))), check.Quote(inch(a))},
+		{"B - 2 in", check.Say("delivery-turn.step2"), check.Quote(inch(b))},
+		{"w", check.Say("delivery-turn.step3"), check.Quote(inch(short))},
+		{"L", check.Say("delivery-turn.step4", "how", how), check.Quote(inch(room))},
+		{"l", check.Say("delivery-turn.step5"), check.Quote(inch(long))},
 	}}
 	g.corner = func(more float64) float64 {
 		room, _ := deliveryCorner(a+more, b+more, long, short)
@@ -370,17 +370,17 @@ func deliveryTurn(c *Case, i int, box deliveryBox) deliveryGap {
 // deliveryCorner is how long a load of a width may be to pass the corner of two
 // corridors, turned in it or moved on sideways without turning. When its width
 // passes neither way the result falls below long by as much as is wanting.
-func deliveryCorner(a, b, long, short float64) (room float64, how string) {
+func deliveryCorner(a, b, long, short float64) (room float64, how any) {
 	small, large := math.Min(a, b), math.Max(a, b)
 	sideways := long + math.Min(small-short, large-long)
 	if turned := trade.CornerLengthIn(a, b, short); !math.IsNaN(turned) && turned > sideways {
-		return turned, "turned in the corner"
+		return turned, check.Say("delivery-corner.is")
 	}
-	return sideways, "moved on sideways without turning"
+	return sideways, check.Say("delivery-corner.is2")
 }
 
 // outcome words the worst passage.
-func (f deliveryFit) outcome(c *Case, name string, failing []string) Outcome {
+func (f deliveryFit) outcome(c *Case, name any, failing []string) Outcome {
 	g := f.worst()
 	text := func(have, need float64) (string, string, string) {
 		if g.length {
@@ -394,31 +394,31 @@ func (f deliveryFit) outcome(c *Case, name string, failing []string) Outcome {
 	}
 	have, need, gap := text(g.have, g.need)
 	ok := g.share() >= 0
-	here := deliveryName(c, f.at)
-	out := Outcome{Verdict: check.Met(ok), At: []survey.Ref{survey.Named(g.path)}, Have: check.FactOf(check.Raw(here + ": " + g.what + " " + have)), Want: check.FactOf(check.Raw("at least " + need + " for " + name)),
+	here := any(check.Quote(deliveryName(c, f.at)))
+	out := Outcome{Verdict: check.Met(ok), At: []survey.Ref{survey.Named(g.path)}, Have: check.FactOf(check.Raw(check.Say("outcome.do", "here", here, "what", check.Quote(g.what), "have", have))), Want: check.FactOf(check.Raw(check.Say("outcome.do2", "need", need, "name", name))),
 		Margin: Margin{Text: gap + " to spare", Value: g.share()}, Working: g.steps}
 	if g.corner != nil {
 		out.At = append(out.At, survey.Named(deliveryPath(f.at, "width_after")))
-		out.Have, out.Want = check.FactOf(check.Raw(here+": passes a load up to "+have+" long")), check.FactOf(check.Raw("at least "+need+", the long side of "+name))
+		out.Have, out.Want = check.FactOf(check.Raw(check.Say("outcome.do3", "here", here, "have", have))), check.FactOf(check.Raw(check.Say("outcome.do4", "need", need, "name", name)))
 	}
 	if ok {
 		return out
 	}
 	out.Margin.Text = gap + " short"
-	unpack := ", or unpack the machine outside"
+	unpack := any(check.Say("outcome.unpack"))
 	if ask.Space.Unpacked.Of(c) == survey.Yes {
-		unpack = ""
+		unpack = check.Phrase{}
 	}
 	switch {
 	case g.corner != nil:
-		out.Action = check.PhraseOf(fmt.Sprintf("take another way in or widen the corridors at %s%s: %s is %s long and the corner passes %s", here, unpack, name, need, have))
+		out.Action = check.PhraseOf(check.Say("outcome.do5", "here", here, "unpack", unpack, "name", name, "need", need, "have", have))
 	case !g.length:
-		out.Action = check.PhraseOf(fmt.Sprintf("take another way in or ask the lift's owner%s: %s with one person needs a rated load of %s, and %s has %s", unpack, name, need, here, have))
+		out.Action = check.PhraseOf(check.Say("outcome.do6", "unpack", unpack, "name", name, "need", need, "here", here, "have", have))
 	default:
-		out.Action = check.PhraseOf(fmt.Sprintf("take another way in or enlarge %s%s: %s needs a %s of %s, and there is %s", here, unpack, name, g.what, need, have))
+		out.Action = check.PhraseOf(check.Say("outcome.do7", "here", here, "unpack", unpack, "name", name, "what", check.Quote(g.what), "need", need, "have", have))
 	}
 	if len(failing) > 1 {
-		out.Action = check.Raw(rawText(out.Action) + "; too small are " + recordListed(failing))
+		out.Action = check.Raw(check.Say("outcome.do8", "rawtext", rawText(out.Action), "recordlisted", listed(failing)))
 	}
 	return out
 }

@@ -28,14 +28,14 @@ func dumpHere(c *Case) (d dump, what string) {
 			return d, "the flow of the drain pump"
 		}
 		q := m.PumpFlow.In(quantity.GPM)
-		return dump{gpm: q, at: "drain.pump_flow", steps: []Step{{"Q_m", "flow of the drain pump", show(c, m.PumpFlow)}}}, ""
+		return dump{gpm: q, at: "drain.pump_flow", steps: []Step{{"Q_m", check.Say("dump-here.step"), m.PumpFlow}}}, ""
 	}
 	if !m.OutletSize.Known() || !m.TankDepth.Known() {
 		return d, "the size of the drain outlet and the depth of water above it"
 	}
-	cd, cdText := m.Discharge, "discharge coefficient of the outlet"
+	cd, cdText := m.Discharge, any(check.Say("dump-here.cdtext"))
 	if cd == 0 {
-		cd, cdText = trade.CdSharp, "discharge coefficient of a sharp-edged outlet, assumed"
+		cd, cdText = trade.CdSharp, check.Say("dump-here.cdtext2")
 	}
 	area := m.TankArea.In(quantity.SquareFoot)
 	if !m.TankArea.Known() {
@@ -46,13 +46,13 @@ func dumpHere(c *Case) (d dump, what string) {
 		return d, "a tank that its outlet can drain"
 	}
 	d = dump{gpm: r.PeakGPM, at: "drain.outlet_size", steps: []Step{
-		{"d_o", "bore of the machine's outlet, taken as its nominal size, assumed", m.OutletSize.Show(c.Units)},
-		{"h", "depth of water over the outlet when full", show(c, m.TankDepth)},
-		{"C_d", cdText, number(cd, 3)},
-		{"Q_m", "peak flow as the dump begins", show(c, drainGPM(r.PeakGPM))},
+		{"d_o", check.Say("dump-here.step2"), m.OutletSize},
+		{"h", check.Say("dump-here.step3"), m.TankDepth},
+		{"C_d", cdText, check.Figure{Value: cd, Decimals: 3}},
+		{"Q_m", check.Say("dump-here.step4"), drainGPM(r.PeakGPM)},
 	}}
 	if m.TankArea.Known() {
-		d.steps = append(d.steps, Step{"t", "time to drain", show(c, quantity.New(r.TimeS, quantity.Second))})
+		d.steps = append(d.steps, Step{"t", check.Say("dump-here.step5"), quantity.New(r.TimeS, quantity.Second)})
 	}
 	return d, ""
 }
@@ -65,7 +65,7 @@ type capacities struct {
 	steps                        []Step
 }
 
-func carries(c *Case, material string, size quantity.PipeSize, slope, gpm float64, slopeText string) (capacities, error) {
+func carries(c *Case, material string, size quantity.PipeSize, slope, gpm float64, slopeText any) (capacities, error) {
 	pipe, note := drainPipe(material)
 	n, err := trade.ManningNOf(pipe)
 	if err != nil {
@@ -84,9 +84,9 @@ func carries(c *Case, material string, size quantity.PipeSize, slope, gpm float6
 		*f.gpm = flow.FlowGPM
 	}
 	k.steps = []Step{
-		{"d", boreText, show(c, drainIn(bore))},
-		{"n", fmt.Sprintf("Manning roughness of %s in service%s", pipe, note), number(n.Design, 3)},
-		{"S", slopeText, quantity.New(slope, quantity.InchPerFoot).Show(c.Units)},
+		{"d", boreText, drainIn(bore)},
+		{"n", check.Say("carries.step", "pipe", check.Quote(pipe), "note", note), check.Figure{Value: n.Design, Decimals: 3}},
+		{"S", slopeText, quantity.New(slope, quantity.InchPerFoot)},
 	}
 	k.depth, err = trade.ManningDepth(bore, n.Design, slope, gpm)
 	if err != nil {
@@ -96,13 +96,13 @@ func carries(c *Case, material string, size quantity.PipeSize, slope, gpm float6
 		k.depth = math.NaN()
 	} else if flow, err := trade.Manning(bore, n.Design, slope, k.depth); err == nil {
 		k.fps = flow.VelocityFPS
-		k.steps = append(k.steps, Step{"y/d", "depth of flow over bore at that flow", percent(k.depth)},
-			Step{"V", "velocity at that flow; below 2 ft/s solids may settle", show(c, quantity.New(k.fps, quantity.FootPerSecond))})
+		k.steps = append(k.steps, Step{"y/d", check.Say("carries.step2"), check.Share(k.depth)},
+			Step{"V", check.Say("carries.step3"), quantity.New(k.fps, quantity.FootPerSecond)})
 	}
 	k.steps = append(k.steps,
-		Step{"Q half", "what the pipe carries half full", show(c, drainGPM(k.half))},
-		Step{"Q two-thirds", "what it carries two-thirds full", show(c, drainGPM(k.twoThirds))},
-		Step{"Q full", "what it carries full", show(c, drainGPM(k.full))})
+		Step{"Q half", check.Say("carries.step4"), drainGPM(k.half)},
+		Step{"Q two-thirds", check.Say("carries.step5"), drainGPM(k.twoThirds)},
+		Step{"Q full", check.Say("carries.step6"), drainGPM(k.full)})
 	return k, nil
 }
 
@@ -122,7 +122,7 @@ var DrainLineFlow = &Check{
 	Run: func(c *Case) Outcome {
 		peak, what := dumpHere(c)
 		if what != "" {
-			return c.Silent(what)
+			return c.Silent(check.Quote(what))
 		}
 		if out, lacks := c.Lacking(ask.Codes.Plumbing, ask.Drain.Size, ask.Drain.Material, ask.Drain.Tempering); lacks {
 			return out
@@ -132,21 +132,21 @@ var DrainLineFlow = &Check{
 		slope, slopeText := drainSlope(c, d.Size.Of(c))
 		k, err := carries(c, d.Material.Of(c), d.Size.Of(c), slope, total, slopeText)
 		if err != nil {
-			return c.Silent("a drain outlet whose flow can be computed")
+			return c.Silent(check.Say("D-07.sheet"))
 		}
-		steps := append(peak.steps, Step{"Q_c", "cold water mixed in to cool the discharge", show(c, d.Tempering.Of(c))})
-		steps = append(append(steps, k.steps...), Step{"Q", "peak in the line, against Q full", show(c, drainGPM(total))})
-		out := check.UpTo(drainGPM(total), drainGPM(k.full), fmt.Sprintf("run the line in a larger size, or have the supplier throttle the machine's dump to at most %s", show(c, drainGPM(math.Max(0, k.full-d.Tempering.Of(c).In(quantity.GPM))))),
+		steps := append(peak.steps, Step{"Q_c", check.Say("D-07.step"), d.Tempering.Of(c)})
+		steps = append(append(steps, k.steps...), Step{"Q", check.Say("D-07.step2"), drainGPM(total)})
+		out := check.UpTo(drainGPM(total), drainGPM(k.full), check.Say("D-07.do", "draingpm", drainGPM(math.Max(0, k.full-d.Tempering.Of(c).In(quantity.GPM)))),
 			ask.Drain.Size, ask.Drain.Material, ask.Drain.Tempering)
-		out.Want = out.Want.Also(" in " + d.Size.Of(c).Show(c.Units) + " at " + quantity.New(slope, quantity.InchPerFoot).Show(c.Units))
+		out.Want = out.Want.Also(check.Say("D-07.also", "size", d.Size.Of(c), "new", quantity.New(slope, quantity.InchPerFoot)))
 		// The height may allow a steeper line than the code's least.
 		if out.Verdict == Fix {
 			need := slope * (total / k.full) * (total / k.full) // Q grows with the root of S
 			if steep := slopeHere(c); steep >= need {
 				out.Verdict = Confirm
-				out.Action = check.PhraseOf(fmt.Sprintf("lay the line at no less than %s, as the height allows, or %s", quantity.New(math.Ceil(100*need)/100, quantity.InchPerFoot).Show(c.Units), out.Action))
-				steps = append(steps, Step{"S_need", "slope at which the line carries the peak", quantity.New(need, quantity.InchPerFoot).Show(c.Units)},
-					Step{"S_here", "slope that height and run allow", quantity.New(steep, quantity.InchPerFoot).Show(c.Units)})
+				out.Action = check.PhraseOf(check.Say("D-07.do2", "new", quantity.New(math.Ceil(100*need)/100, quantity.InchPerFoot), "action", out.Action))
+				steps = append(steps, Step{"S_need", check.Say("D-07.step3"), quantity.New(need, quantity.InchPerFoot)},
+					Step{"S_here", check.Say("D-07.step4"), quantity.New(steep, quantity.InchPerFoot)})
 			}
 		}
 		out.Working = steps
@@ -171,7 +171,7 @@ var DrainReceptorFlow = &Check{
 	Run: func(c *Case) Outcome {
 		peak, what := dumpHere(c)
 		if what != "" {
-			return c.Silent(what)
+			return c.Silent(check.Quote(what))
 		}
 		d := ask.Drain
 		need := []survey.Ref{ask.Codes.Plumbing, ask.Drain.Outlet, ask.Drain.OutletOf, ask.Drain.Shares, ask.Drain.Tempering}
@@ -182,33 +182,33 @@ var DrainReceptorFlow = &Check{
 			return out
 		}
 		total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
-		steps := append(peak.steps, Step{"Q_c", "cold water mixed in to cool the discharge", show(c, d.Tempering.Of(c))})
+		steps := append(peak.steps, Step{"Q_c", check.Say("D-07.step"), d.Tempering.Of(c)})
 		for i, s := range d.Shares.Of(c) {
 			total += s.Flow.In(quantity.GPM)
-			steps = append(steps, Step{fmt.Sprintf("Q_%d", i+1), "peak of the " + s.Name, show(c, s.Flow)})
+			steps = append(steps, Step{fmt.Sprintf("Q_%d", i+1), check.Say("D-08.step", "name", check.Quote(s.Name)), s.Flow})
 		}
 		slope, slopeText := drainSlope(c, d.Outlet.Of(c))
 		k, err := carries(c, d.OutletOf.Of(c), d.Outlet.Of(c), slope, total, slopeText)
 		if err != nil {
-			return c.Silent("a drain outlet whose flow can be computed")
+			return c.Silent(check.Say("D-07.sheet"))
 		}
-		action := "give the receptor a larger outlet, or lead other equipment to a receptor of its own"
+		action := any(check.Say("D-08.action"))
 		out := check.UpTo(drainGPM(total), drainGPM(k.half), action, ask.Drain.Shares, ask.Drain.Outlet, ask.Drain.Tempering)
-		out.Want = out.Want.Also(", half full, in " + d.Outlet.Of(c).Show(c.Units))
-		out.Working = append(append(steps, k.steps...), Step{"Q", "sum of the peaks, against Q half", show(c, drainGPM(total))})
+		out.Want = out.Want.Also(check.Say("D-08.also", "outlet", d.Outlet.Of(c)))
+		out.Working = append(append(steps, k.steps...), Step{"Q", check.Say("D-08.step2"), drainGPM(total)})
 		if full := drainGPM(k.full); out.Verdict == Fix && drainGPM(total).Cmp(full) <= 0 {
 			out.Verdict = Confirm
-			out.Action = check.PhraseOf(fmt.Sprintf("have the plumber confirm that the receptor's outlet may run more than half full for the length of a dump (full, it carries %s), or %s", show(c, full), action))
+			out.Action = check.PhraseOf(check.Say("D-08.do", "full", full, "action", action))
 		}
 		return c.OnSheet(out, peak.at)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		rs := c.Offer(k, ask.Drain.Outlet, drainSizes(ask.Drain.Outlet.Of(c)), nil, func(v string) any {
-			return "set a receptor with an outlet of " + quantity.MustParse[quantity.PipeSize](v).Show(c.Units)
+		rs := c.Offer(k, ask.Drain.Outlet, drainSizes(ask.Drain.Outlet.Of(c)), nil, func(v any) any {
+			return check.Say("D-08.way", "mustparse", v)
 		})
 		if len(ask.Drain.Shares.Of(c)) > 0 {
-			rs = append(rs, c.Offer(k, ask.Drain.Shares, []string{"[]"}, nil, func(string) any {
-				return "lead everything else to a receptor of its own"
+			rs = append(rs, c.Offer(k, ask.Drain.Shares, []string{"[]"}, nil, func(any) any {
+				return check.Say("D-08.way2")
 			})...)
 		}
 		return rs
@@ -226,10 +226,10 @@ func mixHere(c *Case, limitF float64) (mixF float64, steps []Step, out Outcome, 
 		hot = c.Machine.Wash.Temp
 	}
 	if !hot.Known() {
-		return 0, nil, c.Silent("the hottest temperature of the discharge"), false
+		return 0, nil, c.Silent(check.Say("mix-here.sheet")), false
 	}
 	hotF := hot.In(quantity.Fahrenheit)
-	steps = []Step{{"T_h", "hottest discharge", show(c, hot)}}
+	steps = []Step{{"T_h", check.Say("mix-here.step"), hot}}
 	cold := ask.Drain.Tempering.Of(c)
 	if hotF <= limitF && !(cold.In(quantity.GPM) > 0) {
 		return hotF, steps, out, true
@@ -245,14 +245,14 @@ func mixHere(c *Case, limitF float64) (mixF float64, steps []Step, out Outcome, 
 		return 0, nil, out, false
 	}
 	if cold.In(quantity.GPM) == 0 {
-		return hotF, append(steps, Step{"Q_c", "cold water mixed in", show(c, cold)}), out, true
+		return hotF, append(steps, Step{"Q_c", check.Say("mix-here.step2"), cold}), out, true
 	}
 	peak, what := dumpHere(c)
 	if what != "" {
 		if hotF <= limitF {
 			return hotF, steps, Outcome{}, true
 		}
-		return 0, nil, c.Silent(what), false
+		return 0, nil, c.Silent(check.Quote(what)), false
 	}
 	tc := ask.Water.Cold.Summer.Of(c)
 	if today := ask.Water.Cold.Temperature.Of(c); today.Cmp(tc) > 0 {
@@ -261,28 +261,28 @@ func mixHere(c *Case, limitF float64) (mixF float64, steps []Step, out Outcome, 
 	coldF := tc.In(quantity.Fahrenheit)
 	mixF = trade.MixedTemp(peak.gpm, hotF, cold.In(quantity.GPM), coldF)
 	steps = append(steps, peak.steps...)
-	steps = append(steps, Step{"T_c", "cold water at its warmest", show(c, tc)}, Step{"Q_c", "cold water mixed in at the machine's outlet", show(c, cold)})
+	steps = append(steps, Step{"T_c", check.Say("mix-here.step3"), tc}, Step{"Q_c", check.Say("mix-here.step4"), cold})
 	if share, err := trade.ColdPerHot(hotF, coldF, limitF); err == nil && share > 0 {
-		steps = append(steps, Step{"Q_c,min", "cold water that would just do", show(c, drainGPM(share*peak.gpm))})
+		steps = append(steps, Step{"Q_c,min", check.Say("mix-here.step5"), drainGPM(share * peak.gpm)})
 	}
 	return mixF, steps, out, true
 }
 
 // heatAction is what to do about too hot a discharge.
-func heatAction(c *Case, limitF float64, other string) string {
+func heatAction(c *Case, limitF float64, other any) any {
 	hot, tc := c.Machine.Drain.Temperature, ask.Water.Cold.Summer.Of(c)
 	if !hot.Known() {
 		hot = c.Machine.Wash.Temp
 	}
 	peak, what := dumpHere(c)
-	limit := show(c, quantity.New(limitF, quantity.Fahrenheit))
-	text := "mix cold water into the discharge, to bring it to " + limit
+	limit := any(quantity.New(limitF, quantity.Fahrenheit))
+	text := any(check.Say("heat-action.text", "limit", limit))
 	if what == "" && tc.Known() {
 		if share, err := trade.ColdPerHot(hot.In(quantity.Fahrenheit), tc.In(quantity.Fahrenheit), limitF); err == nil {
-			text = fmt.Sprintf("mix at least %s of cold water into the discharge, to bring it to %s, and size the receptor for both", show(c, drainGPM(share*peak.gpm)), limit)
+			text = check.Say("heat-action.text2", "draingpm", drainGPM(share*peak.gpm), "limit", limit)
 		}
 	}
-	return text + other + "; hot discharge scalds: a licensed plumber's work"
+	return check.Say("heat-action.is", "text", text, "other", other)
 }
 
 // temperings are candidate flows of cold water, in steps of 1/2 gpm.
@@ -295,8 +295,8 @@ func temperings(c *Case) []string {
 }
 
 func offerTempering(c *Case, k *Check) []Remedy {
-	return c.Offer(k, ask.Drain.Tempering, temperings(c), nil, func(v string) any {
-		return "mix " + show(c, drainGPM(quantity.MustParse[quantity.Flow](v).In(quantity.GPM))) + " of cold water into the discharge at the machine's outlet"
+	return c.Offer(k, ask.Drain.Tempering, temperings(c), nil, func(v any) any {
+		return check.Say("offer-tempering.way", "draingpm", v)
 	})
 }
 
@@ -326,9 +326,9 @@ var DrainPipeHeat = &Check{
 	Run: func(c *Case) Outcome {
 		d := ask.Drain
 		lowest := pipeHeat("").MaxF
-		limitF, at, name := pipeHeat(d.Material.Of(c)).MaxF, ask.Drain.Material, "drain line"
+		limitF, at, name := pipeHeat(d.Material.Of(c)).MaxF, ask.Drain.Material, any(check.Say("D-09.name"))
 		if o := pipeHeat(d.OutletOf.Of(c)).MaxF; o < limitF && d.Receptor.Of(c) != "none" {
-			limitF, at, name = o, ask.Drain.OutletOf, "receptor's outlet"
+			limitF, at, name = o, ask.Drain.OutletOf, check.Say("D-09.name2")
 		}
 		mix, steps, out, ok := mixHere(c, limitF)
 		if !ok {
@@ -344,29 +344,29 @@ var DrainPipeHeat = &Check{
 			}
 		}
 		out = check.UpTo(quantity.New(mix, quantity.Fahrenheit), quantity.New(limitF, quantity.Fahrenheit),
-			heatAction(c, limitF, ", or use pipe that takes the heat for the "+name), at, ask.Drain.Tempering)
-		out.Working = append(steps, Step{"T", "discharge after mixing", show(c, quantity.New(mix, quantity.Fahrenheit))},
-			Step{"T_max", "service temperature of the " + name, show(c, quantity.New(limitF, quantity.Fahrenheit))})
+			heatAction(c, limitF, check.Say("D-09.do", "name", name)), at, ask.Drain.Tempering)
+		out.Working = append(steps, Step{"T", check.Say("D-09.step"), quantity.New(mix, quantity.Fahrenheit)},
+			Step{"T_max", check.Say("D-09.step2", "name", name), quantity.New(limitF, quantity.Fahrenheit)})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		d := ask.Drain
 		rs := offerTempering(c, k)
 		for _, of := range [][2]string{{"cpvc", "CPVC"}, {"copper", "copper"}, {"cast-iron", "cast iron"}} {
-			m, name := of[0], of[1]
-			set, change := map[string]string{}, ""
+			m, name := of[0], any(check.Quote(of[1]))
+			set, change := map[string]string{}, any(check.Phrase{})
 			if pipeHeat(m).MaxF > pipeHeat(d.Material.Of(c)).MaxF {
-				set[ask.Drain.Material.Path()], change = m, "the drain line"
+				set[ask.Drain.Material.Path()], change = m, check.Say("D-09.change")
 			}
 			if pipeHeat(m).MaxF > pipeHeat(d.OutletOf.Of(c)).MaxF {
 				set[ask.Drain.OutletOf.Path()] = m
-				if change != "" {
-					change += " and "
+				if !unsaid(change) {
+					change = check.Say("D-09.more", "before", change)
 				}
-				change += "the receptor's outlet"
+				change = check.Say("D-09.more2", "before", change)
 			}
 			if len(set) > 0 {
-				rs = append(rs, Remedy{Change: "run " + change + " in " + name, Set: set})
+				rs = append(rs, Remedy{Change: check.Say("D-09.way", "change", change, "name", name), Set: set})
 			}
 		}
 		return rs
@@ -385,9 +385,9 @@ var DrainSewerHeat = &Check{
 	Sources: []trade.Source{trade.IPC701_7, trade.UPC810_1, trade.MixingBalance},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: Fix, Shows: "T = 150 °F (65.6 °C)"},
 	Run: func(c *Case) Outcome {
-		limit, text := ask.Codes.SewerLimit.Of(c), "local limit of discharge to the sewer"
+		limit, text := ask.Codes.SewerLimit.Of(c), any(check.Say("D-10.text"))
 		if !limit.Known() {
-			limit, text = quantity.New(trade.SewerLimitF, quantity.Fahrenheit), "limit of the model codes; the local one isn't known, assumed"
+			limit, text = quantity.New(trade.SewerLimitF, quantity.Fahrenheit), check.Say("D-10.text2")
 		}
 		limitF := limit.In(quantity.Fahrenheit)
 		mix, steps, out, ok := mixHere(c, limitF)
@@ -395,8 +395,8 @@ var DrainSewerHeat = &Check{
 			return out
 		}
 		have := quantity.New(mix, quantity.Fahrenheit)
-		out = check.UpTo(have, limit, heatAction(c, limitF, ""), ask.Drain.Tempering, ask.Codes.SewerLimit)
-		out.Working = append(steps, Step{"T", "discharge after mixing", show(c, have)}, Step{"T_max", text, show(c, limit)})
+		out = check.UpTo(have, limit, heatAction(c, limitF, check.Phrase{}), ask.Drain.Tempering, ask.Codes.SewerLimit)
+		out.Working = append(steps, Step{"T", check.Say("D-09.step"), have}, Step{"T_max", text, limit})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy { return offerTempering(c, k) },

@@ -2,7 +2,6 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
 	"math"
 	"strings"
 
@@ -44,13 +43,13 @@ func drainFamily(c *Case) trade.CodeFamily {
 
 // drainByAuthority turns a result into one that the authority must rule on,
 // when no table of its code is held.
-func drainByAuthority(c *Case, out Outcome, rule string) Outcome {
+func drainByAuthority(c *Case, out Outcome, rule any) Outcome {
 	if drainFamily(c) != "" {
 		return out
 	}
-	action := "ask the authority having jurisdiction for its rule on " + rule + ", since no tables of its code are held here"
+	action := any(check.Say("drain-by-authority.action", "rule", rule))
 	if out.Verdict == Fix {
-		action += "; by the model codes, " + rawText(out.Action)
+		action = check.Say("drain-by-authority.more", "before", action, "rawtext", rawText(out.Action))
 	}
 	out.Verdict, out.Action = Confirm, check.Raw(action)
 	return out
@@ -58,7 +57,7 @@ func drainByAuthority(c *Case, out Outcome, rule string) Outcome {
 
 // drainUnlessMet is drainByAuthority for rules that a site may meet by the
 // narrower of the model codes: then that stands under any code.
-func drainUnlessMet(c *Case, out Outcome, rule string) Outcome {
+func drainUnlessMet(c *Case, out Outcome, rule any) Outcome {
 	if out.Verdict == OK {
 		return out
 	}
@@ -69,49 +68,49 @@ func drainUnlessMet(c *Case, out Outcome, rule string) Outcome {
 func drainNominal(p quantity.PipeSize) string { return strings.TrimSuffix(p.String(), " in") }
 
 // drainSlope is the least slope for a pipe size, in/ft, and what it rests on.
-func drainSlope(c *Case, p quantity.PipeSize) (inPerFt float64, meaning string) {
+func drainSlope(c *Case, p quantity.PipeSize) (inPerFt float64, meaning any) {
 	if f := drainFamily(c); f != "" {
 		if s, err := trade.MinSlopeInPerFt(f, drainNominal(p), false); err == nil {
-			return s, fmt.Sprintf("least slope of %s pipe, %s", p, f)
+			return s, check.Say("drain-slope.is", "p", p, "f", check.Quote(f))
 		}
 	}
-	return 0.25, "slope of small drains in the model codes, assumed"
+	return 0.25, check.Say("drain-slope.is2")
 }
 
 // drainPipe is the material that the tables know an answer's pipe under. A
 // stainless pipe is taken as copper, unknown material as PVC of Schedule 40,
 // which has the largest bore.
-func drainPipe(material string) (p trade.Drainpipe, note string) {
+func drainPipe(material string) (p trade.Drainpipe, note any) {
 	switch material {
 	case "pvc":
-		return trade.PVCDWV, ""
+		return trade.PVCDWV, check.Phrase{}
 	case "abs":
-		return trade.ABSDWV, ""
+		return trade.ABSDWV, check.Phrase{}
 	case "cpvc":
-		return trade.CPVCDrain, ""
+		return trade.CPVCDrain, check.Phrase{}
 	case "copper":
-		return trade.CopperDWV, ""
+		return trade.CopperDWV, check.Phrase{}
 	case "cast-iron":
-		return trade.CastIron, ""
+		return trade.CastIron, check.Phrase{}
 	case "stainless":
-		return trade.CopperDWV, ", as for copper, assumed"
+		return trade.CopperDWV, check.Say("drain-pipe.is")
 	}
-	return trade.PVCDWV, ", Schedule 40 plastic assumed"
+	return trade.PVCDWV, check.Say("drain-pipe.is2")
 }
 
 // drainBore is the bore of a drain pipe in inches, from the tables; else that
 // of Schedule 40 plastic; else its nominal size.
-func drainBore(material string, p quantity.PipeSize) (in float64, meaning string) {
+func drainBore(material string, p quantity.PipeSize) (in float64, meaning any) {
 	pipe, note := drainPipe(material)
 	if b, _, err := trade.DrainBoreIn(pipe, drainNominal(p)); err == nil {
-		return b, fmt.Sprintf("bore of %s %s%s", p, pipe, note)
+		return b, check.Say("drain-bore.is", "p", p, "pipe", check.Quote(pipe), "note", note)
 	}
 	if pipe == trade.PVCDWV || pipe == trade.ABSDWV || pipe == trade.CPVCDrain {
 		if t, err := trade.FindTube(trade.PVC40, drainNominal(p)); err == nil {
-			return t.ID, fmt.Sprintf("bore of %s Schedule 40 plastic, assumed", p)
+			return t.ID, check.Say("drain-bore.is2", "p", p)
 		}
 	}
-	return p.Inches(), fmt.Sprintf("bore of %s pipe, taken as its nominal size, assumed", p)
+	return p.Inches(), check.Say("drain-bore.is3", "p", p)
 }
 
 // drainIn, drainFt and drainGPM make quantities of computed numbers.
@@ -122,11 +121,6 @@ func drainGPM(x float64) quantity.Flow  { return quantity.New(x, quantity.GPM) }
 // roomyGap is the least air gap of a bore in inches, with at least 1/4 in to
 // spare for the tape, in steps of 1/4 in.
 func roomyGap(bore float64) float64 { return math.Ceil(4*trade.AirGapIn(bore)+1) / 4 }
-
-// drainLengthText shows a candidate answer in both systems.
-func drainLengthText(c *Case, v string) string {
-	return show(c, drainIn(quantity.MustParse[quantity.Length](v).In(quantity.Inch)))
-}
 
 // drainShorter lists shorter runs in steps of 6 in.
 func drainShorter(c *Case) []string {
@@ -180,26 +174,26 @@ var DrainConnection = &Check{
 		if out, lacks := c.Lacking(ask.Drain.Connection); lacks {
 			return out
 		}
-		want, at := "air gap", ask.Drain.Connection
+		want, at := any(check.Say("D-01.want")), ask.Drain.Connection
 		switch ask.Drain.Connection.Of(c) {
 		case "direct":
-			return check.Choice(false, "direct connection", want, "cut the direct connection and end the drain line in an air gap of the larger of twice its bore and 1 in above the receptor's flood rim", at)
+			return check.Choice(false, check.Say("D-01.have"), want, check.Say("D-01.do"), at)
 		case "air-break":
-			return check.Rule("air break", want, "ask the authority having jurisdiction whether an air break is accepted for this machine; else end the line in an air gap", at)
+			return check.Rule(check.Say("D-01.have2"), want, check.Say("D-01.do2"), at)
 		}
-		return check.Choice(true, "air gap", want, "", at)
+		return check.Choice(true, check.Say("D-01.want"), want, check.Phrase{}, at)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		d, set, size := ask.Drain, map[string]string{}, "an air gap"
+		d, set, size := ask.Drain, map[string]string{}, any(check.Say("D-01.size"))
 		if d.Size.Of(c).Known() && d.AirGap.Of(c).Known() {
 			bore, _ := drainBore(d.Material.Of(c), d.Size.Of(c))
 			if gap := roomyGap(bore); d.AirGap.Of(c).In(quantity.Inch) < gap {
 				set[ask.Drain.AirGap.Path()] = quantity.Inch.Write(gap)
-				size += " of " + show(c, drainIn(gap))
+				size = check.Say("D-01.more", "before", size, "gap", drainIn(gap))
 			}
 		}
-		return c.Offer(k, ask.Drain.Connection, []string{"air-gap"}, set, func(string) any {
-			return "end the drain line in " + size + " above the receptor"
+		return c.Offer(k, ask.Drain.Connection, []string{"air-gap"}, set, func(any) any {
+			return check.Say("D-01.way", "size", size)
 		})
 	},
 }
@@ -216,14 +210,14 @@ var DrainLineSize = &Check{
 	Run: func(c *Case) Outcome {
 		want := c.Machine.Drain.OutletSize
 		if !want.Known() {
-			return c.Silent("the size of the drain outlet")
+			return c.Silent(check.Say("D-05.sheet"))
 		}
 		if out, lacks := c.Lacking(ask.Drain.Size); lacks {
 			return out
 		}
 		have := ask.Drain.Size.Of(c)
-		out := check.Choice(have.Cmp(want) >= 0, have.Show(c.Units), "at least "+want.Show(c.Units),
-			"run the drain line in "+want.Show(c.Units)+" or larger all the way, never smaller downstream", ask.Drain.Size)
+		out := check.Choice(have.Cmp(want) >= 0, have, check.Say("D-05.want", "want", want),
+			check.Say("D-05.do", "want", want), ask.Drain.Size)
 		return c.OnSheet(out, "drain.outlet_size")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -240,11 +234,11 @@ func drainLarger(c *Case, k *Check) []Remedy {
 		return nil
 	}
 	p := quantity.MustParse[quantity.PipeSize](size)
-	set, change := map[string]string{ask.Drain.Size.Path(): size}, "run the drain line in "+p.Show(c.Units)
+	set, change := map[string]string{ask.Drain.Size.Path(): size}, any(check.Say("drain-larger.change", "p", p))
 	bore, _ := drainBore(d.Material.Of(c), p)
 	if gap := roomyGap(bore); d.AirGap.Of(c).Known() && d.AirGap.Of(c).In(quantity.Inch) < gap {
 		set[ask.Drain.AirGap.Path()] = quantity.Inch.Write(gap)
-		change += " with an air gap of " + show(c, drainIn(gap))
+		change = check.Say("drain-larger.more", "before", change, "gap", drainIn(gap))
 	}
 	return []Remedy{{Change: change, Set: set}}
 }
@@ -266,24 +260,24 @@ var DrainCleanouts = &Check{
 	},
 	Run: func(c *Case) Outcome {
 		if ask.Drain.Cleanouts.Of(c) == survey.Yes {
-			return check.Choice(true, "cleanouts at changes of direction", "a cleanout at each change of direction", "", ask.Drain.Cleanouts)
+			return check.Choice(true, check.Say("D-19.have"), check.Say("D-19.want"), check.Phrase{}, ask.Drain.Cleanouts)
 		}
 		if out, lacks := c.Lacking(ask.Drain.Elbows, ask.Drain.Cleanouts, ask.Codes.Plumbing); lacks {
 			return out
 		}
-		have := fmt.Sprintf("%d changes of direction without cleanouts", ask.Drain.Elbows.Of(c).N())
-		want, action := "a cleanout at each change of direction", fmt.Sprintf("fit a cleanout at each of the %d changes of direction, or run the line straight", ask.Drain.Elbows.Of(c).N())
+		have := any(check.Say("D-19.have2", "elbows", ask.Drain.Elbows.Of(c).N()))
+		want, action := any(check.Say("D-19.want")), any(check.Say("D-19.action", "elbows", ask.Drain.Elbows.Of(c).N()))
 		at := []survey.Ref{ask.Drain.Elbows, ask.Drain.Cleanouts}
 		if drainFamily(c) == trade.UPC {
 			return check.Choice(false, have, want, action, at...)
 		}
-		return check.Rule(have, want, "ask the authority having jurisdiction whether cleanouts are wanted on this indirect waste line; if so, "+action, at...)
+		return check.Rule(have, want, check.Say("D-19.do", "action", action), at...)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return append(c.Offer(k, ask.Drain.Cleanouts, []string{"yes"}, nil, func(string) any {
-			return "fit a cleanout at each change of direction"
-		}), c.Offer(k, ask.Drain.Elbows, []string{"0"}, nil, func(string) any {
-			return "run the drain line straight to the receptor"
+		return append(c.Offer(k, ask.Drain.Cleanouts, []string{"yes"}, nil, func(any) any {
+			return check.Say("D-19.way")
+		}), c.Offer(k, ask.Drain.Elbows, []string{"0"}, nil, func(any) any {
+			return check.Say("D-19.way2")
 		})...)
 	},
 }
@@ -302,12 +296,12 @@ var DrainSteady = &Check{
 		if out, lacks := c.Lacking(ask.Drain.Steady); lacks {
 			return out
 		}
-		return check.Choice(ask.Drain.Steady.Of(c) == survey.Yes, "falls throughout: "+ask.Drain.Steady.Of(c).String(), "a line that falls all the way",
-			"run the line in rigid pipe, or hold the hose along its whole length: no sag deeper than half its bore, no rise", ask.Drain.Steady)
+		return check.Choice(ask.Drain.Steady.Of(c) == survey.Yes, check.Say("D-20.have", "steady", ask.Drain.Steady.Of(c)), check.Say("D-20.want"),
+			check.Say("D-20.do"), ask.Drain.Steady)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Steady, []string{"yes"}, nil, func(string) any {
-			return "run the drain line in rigid pipe that falls all the way, or hold the hose along its whole length"
+		return c.Offer(k, ask.Drain.Steady, []string{"yes"}, nil, func(any) any {
+			return check.Say("D-20.way")
 		})
 	},
 }

@@ -2,7 +2,6 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
 	"math"
 
 	"firstfill/specs/trade"
@@ -28,13 +27,13 @@ func dropVolts(c *Case, w quantity.WireSize, metal trade.Metal, amps float64) (v
 			return math.NaN(), step
 		}
 		return trade.VoltageDrop(c.Supply.Phases, amps, r, length.In(quantity.Foot)),
-			Step{"R", fmt.Sprintf("%s stranded %v at 75 °C, of one conductor", w, metal), number(r, 3) + " Ω per 1000 ft"}
+			Step{"R", check.Say("drop-volts.step", "w", w, "metal", metal), check.Say("drop-volts.value", "r", check.Figure{Value: r, Decimals: 3})}
 	}
 	mv, err := trade.IECMilliVolts(w.MM2(), c.Supply.Phases)
 	if err != nil {
 		return math.NaN(), step
 	}
-	return trade.IECDrop(mv, amps, length.In(quantity.Metre)), Step{"k", fmt.Sprintf("%s %v cable, 70 °C, return counted", w, metal), number(mv, 1) + " mV/A/m"}
+	return trade.IECDrop(mv, amps, length.In(quantity.Metre)), Step{"k", check.Say("drop-volts.step2", "w", w, "metal", metal), check.Figure{Value: mv, Decimals: 1, Unit: "mV/A/m"}}
 }
 
 // dropOf computes the drop at the running current.
@@ -56,18 +55,18 @@ func dropOf(c *Case) (p drop, out Outcome, bad bool) {
 	p.amps = d.run
 	p.volts, step = dropVolts(c, w, metal, d.run)
 	if math.IsNaN(p.volts) {
-		return p, check.Rule(w.String(), "a size of the tables here", "have the electrician compute the voltage drop", ask.Power.Conductor), true
+		return p, check.Rule(w, check.Say("drop-of.want"), check.Say("drop-of.do"), ask.Power.Conductor), true
 	}
 	p.share = trade.NECBranchDropPct / 100
 	if !onNEC(c) {
 		p.share = trade.IECDropLimitPct(false, false, ask.Power.RunLength.Of(c).In(quantity.Metre)) / 100
 	}
 	p.limit = p.share * site
-	p.steps = append(d.steps, step, Step{"L", "run, one way", show(c, ask.Power.RunLength.Of(c))})
+	p.steps = append(d.steps, step, Step{"L", check.Say("drop-of.step"), ask.Power.RunLength.Of(c)})
 	if onNEC(c) {
-		p.steps = append(p.steps, Step{"f", "2 for out and back, √3 for three phase", number(map[int]float64{1: 2, 3: math.Sqrt(3)}[c.Supply.Phases], 3)})
+		p.steps = append(p.steps, Step{"f", check.Say("drop-of.step2"), check.Figure{Value: map[int]float64{1: 2, 3: math.Sqrt(3)}[c.Supply.Phases], Decimals: 3}})
 	}
-	p.steps = append(p.steps, Step{"V_d", "voltage drop", fmt.Sprintf("%s, %s", show(c, powerVolts(p.volts)), percent(p.volts/site))})
+	p.steps = append(p.steps, Step{"V_d", check.Say("drop-of.step3"), check.Say("drop-of.value", "volts", powerVolts(p.volts), "value", check.Share(p.volts/site))})
 	return p, out, false
 }
 
@@ -90,19 +89,19 @@ var VoltageDrop = &Check{
 		}
 		v, _ := volts(c)
 		site := v.In(quantity.Volt)
-		limit := fmt.Sprintf("%s of %s", percent(p.share), show(c, v))
+		limit := any(check.Say("E-15.limit", "share", check.Share(p.share), "v", v))
 		w, metal, _, _ := wireOf(c)
-		action := fmt.Sprintf("pull larger conductors or shorten the run: %s drops %s over %s", w, percent(p.volts/site), show(c, ask.Power.RunLength.Of(c)))
-		if next := firstWire(c, w, func(w quantity.WireSize) bool {
+		action := any(check.Say("E-15.action", "w", w, "value", check.Share(p.volts/site), "runlength", ask.Power.RunLength.Of(c)))
+		if next := any(check.Quote(firstWire(c, w, func(w quantity.WireSize) bool {
 			x, _ := dropVolts(c, w, metal, p.amps)
 			return x <= p.limit
-		}); next != "" {
-			action = fmt.Sprintf("pull %s instead of %s, so that the drop stays within %s", next, w, percent(p.share))
+		}))); !unsaid(next) {
+			action = check.Say("E-15.action2", "next", next, "w", w, "share", check.Share(p.share))
 		}
 		out = check.UpTo(powerVolts(p.volts), powerVolts(p.limit), action, ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.RunLength)
-		out.Have = out.Have.Also(", " + percent(p.volts/site))
-		out.Want = out.Want.Also(", " + limit)
-		out.Working = append(p.steps, Step{"V_lim", limit, show(c, powerVolts(p.limit))})
+		out.Have = out.Have.Also(check.Say("E-15.also", "value", check.Share(p.volts/site)))
+		out.Want = out.Want.Also(check.Say("E-15.also2", "limit", limit))
+		out.Working = append(p.steps, Step{"V_lim", limit, powerVolts(p.limit)})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy { return upsized(c, k, map[string]string{}) },
@@ -139,18 +138,18 @@ var VoltageUnderLoad = &Check{
 		low := c.Supply.VoltageMin
 		left := powerVolts(v.In(quantity.Volt) - p.volts)
 		at := []survey.Ref{path, ask.Power.RunLength, ask.Power.Conductor, ask.Power.UnderLoad}
-		action := fmt.Sprintf("pull larger conductors, or have the electrician raise the voltage at the panel: %s less a drop of %s is too little", show(c, v), show(c, powerVolts(p.volts)))
+		action := any(check.Say("E-16.action", "v", v, "volts", powerVolts(p.volts)))
 		out = check.From(left, low, action, at...)
-		steps := append(p.steps, Step{"V_m", "left at the machine, V − V_d", number(left.In(quantity.Volt), 2) + " V"})
+		steps := append(p.steps, Step{"V_m", check.Say("E-16.step"), check.Figure{Value: left.In(quantity.Volt), Decimals: 2, Unit: "V"}})
 		sagged := powerVolts(v.In(quantity.Volt)*(1-busySag) - p.volts)
 		if out.Verdict == OK && ask.Power.UnderLoad.Of(c) != survey.Yes && sagged.Cmp(low) < 0 {
 			if out, lacks := c.Lacking(ask.Power.UnderLoad); lacks {
 				return out
 			}
-			out = check.Rule(show(c, left)+", read with the bar at rest", "at least "+show(c, low)+" with the bar running",
-				"have the voltage read again while the bar is running", at...)
+			out = check.Rule(check.Say("E-16.have", "left", left), check.Say("E-16.want", "low", low),
+				check.Say("E-16.do"), at...)
 		}
-		out.Working = append(steps, Step{"V_min", "least on the plate", show(c, low)})
+		out.Working = append(steps, Step{"V_min", check.Say("E-16.step2"), low})
 		return onPlate(c, out, "voltage_min")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {

@@ -2,7 +2,6 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
 	"math"
 
 	"firstfill/specs/trade"
@@ -30,15 +29,15 @@ func fallHere(c *Case) (f fall) {
 	d, m := ask.Drain, c.Machine.Drain
 	bore, boreText := drainBore(d.Material.Of(c), d.Size.Of(c))
 	least := trade.AirGapIn(bore)
-	gapText := "air gap: the larger of 2 d and 1 in"
+	gapText := any(check.Say("fall-here.gaptext"))
 	f.gap = least
 	if g := d.AirGap.Of(c).In(quantity.Inch); g > least {
-		f.gap, gapText = g, "air gap as stated; 2 d or 1 in is the least"
+		f.gap, gapText = g, check.Say("fall-here.gaptext2")
 	}
 	if d.Connection.Of(c) == "air-break" {
-		f.gap, gapText = 0, "an air break keeps no gap"
+		f.gap, gapText = 0, check.Say("fall-here.gaptext3")
 	}
-	var slopeText string
+	var slopeText any
 	f.slope, slopeText = drainSlope(c, d.Size.Of(c))
 	raised, falls := ask.Machine.RaisedBy.Of(c), d.FloorFalls.Of(c)
 	f.outlet = m.OutletHeight.In(quantity.Inch) + raised.In(quantity.Inch) + falls.In(quantity.Inch)
@@ -47,17 +46,17 @@ func fallHere(c *Case) (f fall) {
 	f.available = f.outlet - f.rim - f.gap
 	f.required = f.slope * f.runFt
 	f.steps = []Step{
-		{"h_o", "outlet's invert above the floor it stands on", show(c, m.OutletHeight)},
-		{"r", "stand or plinth under the machine", show(c, raised)},
-		{"f", "floor lower at the receptor by", show(c, falls)},
-		{"h_r", "flood rim above finished floor", show(c, d.RimHeight.Of(c))},
-		{"d", boreText, show(c, drainIn(bore))},
-		{"g", gapText, show(c, drainIn(f.gap))},
-		{"S", slopeText, quantity.New(f.slope, quantity.InchPerFoot).Show(c.Units)},
-		{"L", "run from outlet to receptor", show(c, d.RunLength.Of(c))},
-		{"L_max", "longest run that still falls enough", show(c, drainFt(math.Max(0, f.available/f.slope)))},
-		{"F", "fall available", show(c, drainIn(f.available))},
-		{"F_min", "fall required", show(c, drainIn(f.required))},
+		{"h_o", check.Say("fall-here.step"), m.OutletHeight},
+		{"r", check.Say("fall-here.step2"), raised},
+		{"f", check.Say("fall-here.step3"), falls},
+		{"h_r", check.Say("fall-here.step4"), d.RimHeight.Of(c)},
+		{"d", boreText, drainIn(bore)},
+		{"g", gapText, drainIn(f.gap)},
+		{"S", slopeText, quantity.New(f.slope, quantity.InchPerFoot)},
+		{"L", check.Say("fall-here.step5"), d.RunLength.Of(c)},
+		{"L_max", check.Say("fall-here.step6"), drainFt(math.Max(0, f.available/f.slope))},
+		{"F", check.Say("fall-here.step7"), drainIn(f.available)},
+		{"F_min", check.Say("fall-here.step8"), drainIn(f.required)},
 	}
 	return f
 }
@@ -87,54 +86,54 @@ var DrainFall = &Check{
 	Applies: gravityOnly,
 	Run: func(c *Case) Outcome {
 		if !c.Machine.Drain.OutletHeight.Known() {
-			return c.Silent("the height of the drain outlet")
+			return c.Silent(check.Say("D-03.sheet"))
 		}
 		if out, lacks := c.Lacking(append([]survey.Ref{ask.Codes.Plumbing}, fallAnswers...)...); lacks {
 			return out
 		}
 		f := fallHere(c)
 		spare := drainIn(f.available - f.required)
-		var action string
-		raise := show(c, drainIn(math.Ceil(-4*spare.In(quantity.Inch))/4))
+		var action any
+		raise := any(drainIn(math.Ceil(-4*spare.In(quantity.Inch)) / 4))
 		if f.available <= 0 {
-			action = fmt.Sprintf("raise the machine by at least %s, or choose one with a drain pump: the outlet lies %s below the end of the line that the air gap allows", raise, show(c, drainIn(-f.available)))
+			action = check.Say("D-03.action", "raise", raise, "value", drainIn(-f.available))
 		} else {
-			action = fmt.Sprintf("shorten the line to at most %s or raise the machine by at least %s", show(c, drainFt(f.available/f.slope)), raise)
+			action = check.Say("D-03.action2", "value", drainFt(f.available/f.slope), "raise", raise)
 		}
 		if f.rim > 0 {
-			action = "lower the receptor's rim, or " + action
+			action = check.Say("D-03.action3", "action", action)
 		}
 		out := check.From(drainIn(f.available), drainIn(f.required), action, fallAnswers...)
-		out.Have = out.Have.Also(" of fall")
-		out.Want = out.Want.Also(" of fall")
+		out.Have = out.Have.Also(check.Say("D-03.also"))
+		out.Want = out.Want.Also(check.Say("D-03.also"))
 		out.Working = f.steps
 		if f.available <= 0 {
 			return out // no code makes water run uphill
 		}
 		if out.Verdict == OK && f.rim < 0 && f.available+f.rim < f.required {
 			out.Verdict = Confirm
-			out.Action = check.PhraseOf("see that the line ends inside the recess with the gap in sight above the flood rim; if water reaches the floor first, the rim counts as 0 in and the fall is too small")
+			out.Action = check.PhraseOf(check.Say("D-03.do"))
 		}
-		return drainByAuthority(c, out, "the least slope of a "+ask.Drain.Size.Of(c).String()+" indirect waste line")
+		return drainByAuthority(c, out, check.Say("D-03.arg", "size", ask.Drain.Size.Of(c)))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		d := ask.Drain
-		rs := c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v string) any {
-			return "shorten the drain line to " + drainLengthText(c, v) + ", by moving the machine or the receptor"
+		rs := c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v any) any {
+			return check.Say("D-03.way", "v", v)
 		})
 		bore, _ := drainBore(d.Material.Of(c), d.Size.Of(c))
 		if least := roomyGap(bore); d.AirGap.Of(c).In(quantity.Inch) > least {
-			rs = append(rs, c.Offer(k, ask.Drain.AirGap, []string{quantity.Inch.Write(least)}, nil, func(v string) any {
-				return "build the air gap no larger than " + drainLengthText(c, v)
+			rs = append(rs, c.Offer(k, ask.Drain.AirGap, []string{quantity.Inch.Write(least)}, nil, func(v any) any {
+				return check.Say("D-03.way2", "v", v)
 			})...)
 		}
 		if rim := d.RimHeight.Of(c).In(quantity.Inch); rim > 0 {
-			rs = append(rs, c.Offer(k, ask.Drain.RimHeight, check.Ladder(math.Ceil(2*rim-1)/2, 0, 0.5, quantity.Inch), nil, func(v string) any {
-				return "lower the receptor's rim to " + drainLengthText(c, v) + " above finished floor"
+			rs = append(rs, c.Offer(k, ask.Drain.RimHeight, check.Ladder(math.Ceil(2*rim-1)/2, 0, 0.5, quantity.Inch), nil, func(v any) any {
+				return check.Say("D-03.way3", "v", v)
 			})...)
 		}
-		return append(rs, c.Offer(k, ask.Machine.RaisedBy, drainRaise(c), nil, func(v string) any {
-			return "set the machine on a stand of " + drainLengthText(c, v)
+		return append(rs, c.Offer(k, ask.Machine.RaisedBy, drainRaise(c), nil, func(v any) any {
+			return check.Say("D-03.way4", "v", v)
 		})...)
 	},
 }
@@ -167,20 +166,20 @@ var DrainAirGap = &Check{
 		d := ask.Drain
 		bore, text := drainBore(d.Material.Of(c), d.Size.Of(c))
 		least := drainIn(trade.AirGapIn(bore))
-		steps := []Step{{"d", text, show(c, drainIn(bore))}}
+		steps := []Step{{"d", text, drainIn(bore)}}
 		if !d.AirGap.Of(c).Known() {
-			out := check.Rule("not measured, or not built yet", "at least "+show(c, least), "leave "+show(c, drainIn(math.Ceil(4*least.In(quantity.Inch))/4))+" between the line's end and the flood rim, and write the measured gap down", ask.Drain.AirGap)
-			out.Working = append(steps, Step{"g_min", "the larger of 2 d and 1 in", show(c, least)})
+			out := check.Rule(check.Say("D-04.have"), check.Say("wire-of.want2", "least", least), check.Say("D-04.do", "value", drainIn(math.Ceil(4*least.In(quantity.Inch))/4)), ask.Drain.AirGap)
+			out.Working = append(steps, Step{"g_min", check.Say("D-04.step"), least})
 			return out
 		}
-		out := check.From(d.AirGap.Of(c), least, "end the line at least "+show(c, least)+" above the receptor's flood rim", ask.Drain.AirGap, ask.Drain.Size)
-		out.Working = append(steps, Step{"g", "air gap as stated", show(c, d.AirGap.Of(c))}, Step{"g_min", "the larger of 2 d and 1 in", show(c, least)})
+		out := check.From(d.AirGap.Of(c), least, check.Say("D-04.do2", "least", least), ask.Drain.AirGap, ask.Drain.Size)
+		out.Working = append(steps, Step{"g", check.Say("D-04.step2"), d.AirGap.Of(c)}, Step{"g_min", check.Say("D-04.step"), least})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		now := ask.Drain.AirGap.Of(c).In(quantity.Inch)
-		return c.Offer(k, ask.Drain.AirGap, check.Ladder(math.Floor(4*now+1)/4, 12, 0.25, quantity.Inch), nil, func(v string) any {
-			return "end the line " + drainLengthText(c, v) + " above the flood rim"
+		return c.Offer(k, ask.Drain.AirGap, check.Ladder(math.Floor(4*now+1)/4, 12, 0.25, quantity.Inch), nil, func(v any) any {
+			return check.Say("D-04.way", "v", v)
 		})
 	},
 }
@@ -202,33 +201,33 @@ var DrainLineTrap = &Check{
 		trap, run := ask.Drain.Trap, ask.Drain.RunLength
 		family, length := drainFamily(c), ask.Drain.RunLength.Of(c)
 		// The length up to which no trap is needed, and that above which one is.
-		free, bound, want := 30.0, 54.0, "a trap, or a line of at most 30 in horizontally and 54 in in all"
+		free, bound, want := 30.0, 54.0, any(check.Say("D-11.want"))
 		if family == trade.UPC {
-			free, bound, want = 60, 60, "a trap, or a line of at most 5 ft"
+			free, bound, want = 60, 60, check.Say("D-11.want2")
 		}
 		in := length.In(quantity.Inch)
 		if ask.Drain.Trap.Of(c) == survey.Yes {
-			return drainByAuthority(c, check.Choice(true, "a trap on the line", want, "", trap), "traps on indirect waste lines")
+			return drainByAuthority(c, check.Choice(true, check.Say("D-11.have"), want, check.Phrase{}, trap), check.Say("D-11.arg"))
 		}
 		if in > free+1e-6 {
 			if out, lacks := c.Lacking(trap); lacks {
 				return out
 			}
 		}
-		out := check.UpTo(length, drainIn(free), "fit a trap on the drain line close to the machine, or shorten the line to at most "+show(c, drainIn(free)), run, trap)
-		out.Have = out.Have.Also(" without a trap")
+		out := check.UpTo(length, drainIn(free), check.Say("D-11.do", "free", drainIn(free)), run, trap)
+		out.Have = out.Have.Also(check.Say("D-11.also"))
 		out.Want = check.FactOf(want)
 		if out.Verdict == Fix && in <= bound+1e-6 {
 			out.Verdict = Confirm
-			out.Action = check.PhraseOf("measure how much of the line is horizontal: over " + show(c, drainIn(free)) + ", fit a trap on it")
+			out.Action = check.PhraseOf(check.Say("D-11.do2", "free", drainIn(free)))
 		}
-		return drainByAuthority(c, out, "traps on indirect waste lines")
+		return drainByAuthority(c, out, check.Say("D-11.arg"))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return append(c.Offer(k, ask.Drain.Trap, []string{"yes"}, nil, func(string) any {
-			return "fit a trap on the drain line close to the machine"
-		}), c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v string) any {
-			return "shorten the drain line to " + drainLengthText(c, v) + ", so that it needs no trap"
+		return append(c.Offer(k, ask.Drain.Trap, []string{"yes"}, nil, func(any) any {
+			return check.Say("D-11.way")
+		}), c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v any) any {
+			return check.Say("D-11.way2", "v", v)
 		})...)
 	},
 }
@@ -251,21 +250,23 @@ var DrainLineLength = &Check{
 			return out
 		}
 		length, limit := ask.Drain.RunLength.Of(c), drainFt(indirectMaxFt)
-		_, l := quantity.Distinct(length, limit, c.Units)
-		out := check.UpTo(length, limit, "bring the receptor nearer, so that the line is shorter than "+l, ask.Drain.RunLength)
-		out.Verdict = check.Met(length.Cmp(limit) < 0)
+		out := check.UpTo(length, limit, nil, ask.Drain.RunLength)
+		out.Verdict, out.Want = check.Met(length.Cmp(limit) < 0), check.Fact{Value: limit}.In(check.Say("D-12.want"))
 		if length.Cmp(limit) == 0 {
-			out.Margin.Text = "at the limit, which the line must stay below"
+			out.Margin.Side = check.Say("D-12.at")
+		}
+		if out.Verdict == Fix {
+			out.Action = check.Say("D-12.do", "l", limit)
 		}
 		if out.Verdict == Fix && drainFamily(c) == trade.IPC {
 			out.Verdict = Confirm
-			out.Action = check.PhraseOf("ask the authority having jurisdiction: the IPC itself sets no maximum, but cities that use it stop at " + l)
+			out.Action = check.PhraseOf(check.Say("D-12.do2", "l", limit))
 		}
-		return drainByAuthority(c, out, "the longest indirect waste line")
+		return drainByAuthority(c, out, check.Say("D-12.arg"))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v string) any {
-			return "bring the receptor nearer, so that the line measures " + drainLengthText(c, v)
+		return c.Offer(k, ask.Drain.RunLength, drainShorter(c), nil, func(v any) any {
+			return check.Say("D-12.way", "v", v)
 		})
 	},
 }

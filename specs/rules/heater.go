@@ -3,7 +3,6 @@ package rules
 import (
 	"firstfill/specs/check"
 	"firstfill/survey"
-	"fmt"
 	"math"
 
 	"firstfill/specs/trade"
@@ -24,37 +23,37 @@ func heaterRecovery(c *Case) (r recovery, out Outcome, lacks bool) {
 	if out, lacks = c.Lacking(ask.Heater.SetPoint); lacks {
 		return r, out, true
 	}
-	cold, meaning := ask.Water.Cold.Winter.Of(c), "cold water in winter"
+	cold, meaning := ask.Water.Cold.Winter.Of(c), any(check.Say("heater-recovery.meaning"))
 	if !cold.Known() {
 		if c.Machine.Water.Cold.Used {
 			out, lacks = c.Lacking(winter.answer)
 			return r, out, lacks
 		}
-		cold, meaning = fahrenheit(trade.WinterMainsNorthF), "cold water in winter (assumed, for a northern site: the machine itself takes none)"
+		cold, meaning = fahrenheit(trade.WinterMainsNorthF), check.Say("heater-recovery.meaning2")
 	}
 	r.riseF = h.SetPoint.Of(c).In(quantity.Fahrenheit) - cold.In(quantity.Fahrenheit)
-	r.steps = []Step{{"t_s", "set point of the heater", show(c, h.SetPoint.Of(c))}, {"t_c", meaning, show(c, cold)}, {"Δt", "rise", degrees(r.riseF)}}
+	r.steps = []Step{{"t_s", check.Say("heater-recovery.step"), h.SetPoint.Of(c)}, {"t_c", meaning, cold}, {"Δt", check.Say("heater-recovery.step2"), degrees(r.riseF)}}
 	if r.riseF <= 0 {
-		return r, check.Rule(show(c, h.SetPoint.Of(c))+" set, "+show(c, cold)+" cold", "a set point above the cold water", "read the heater's set point again", ask.Heater.SetPoint), true
+		return r, check.Rule(check.Say("heater-recovery.have", "setpoint", h.SetPoint.Of(c), "cold", cold), check.Say("heater-recovery.want"), check.Say("heater-recovery.do"), ask.Heater.SetPoint), true
 	}
 	if h.Recovery.Of(c).Known() {
 		if out, lacks = c.Lacking(ask.Heater.RecoveryRise); lacks {
 			return r, out, true
 		}
 		r.gph = h.Recovery.Of(c).In(quantity.GPH) * h.RecoveryRise.Of(c).In(quantity.FahrenheitDiff) / r.riseF
-		r.steps = append(r.steps, Step{"R_p", "recovery on the plate, at a rise of " + show(c, h.RecoveryRise.Of(c)), show(c, h.Recovery.Of(c))}, Step{"R", "recovery at Δt", inGPH(r.gph)})
+		r.steps = append(r.steps, Step{"R_p", check.Say("heater-recovery.step3", "recoveryrise", h.RecoveryRise.Of(c)), h.Recovery.Of(c)}, Step{"R", check.Say("heater-recovery.step4"), inGPH(r.gph)})
 		return r, out, false
 	}
 	if out, lacks = c.Lacking(ask.Heater.Input, ask.Heater.Kind); lacks {
 		return r, out, true
 	}
-	efficiency, how := h.Efficiency.Of(c).Value(), "efficiency on the plate"
+	efficiency, how := h.Efficiency.Of(c).Value(), any(check.Say("heater-recovery.how"))
 	if !h.Efficiency.Of(c).Known() {
 		switch h.Kind.Of(c) {
 		case "electric":
-			efficiency, how = trade.ElectricHeaterEfficiency, "efficiency of an electric heater (assumed)"
+			efficiency, how = trade.ElectricHeaterEfficiency, check.Say("heater-recovery.how2")
 		case "gas", "instantaneous":
-			efficiency, how = trade.GasHeaterEfficiency, "efficiency of a gas heater (assumed)"
+			efficiency, how = trade.GasHeaterEfficiency, check.Say("heater-recovery.how3")
 		default: // a heat pump's or an exchanger's input says nothing of its output
 			out, lacks = c.Lacking(ask.Heater.Recovery, ask.Heater.RecoveryRise)
 			return r, out, lacks
@@ -62,10 +61,10 @@ func heaterRecovery(c *Case) (r recovery, out Outcome, lacks bool) {
 	}
 	r.gph = trade.RecoveryGasGPH(h.Input.Of(c).In(quantity.BTUPerHour), r.riseF, efficiency)
 	if math.IsNaN(r.gph) {
-		return r, check.Rule("efficiency "+number(efficiency, 2)+" and input "+show(c, h.Input.Of(c)), "an efficiency above 0 and at most 1", "read the heater's plate again", ask.Heater.Efficiency), true
+		return r, check.Rule(check.Say("heater-recovery.have2", "efficiency", check.Figure{Value: efficiency, Decimals: 2}, "input", h.Input.Of(c)), check.Say("heater-recovery.want2"), check.Say("heater-recovery.do2"), ask.Heater.Efficiency), true
 	}
-	r.steps = append(r.steps, Step{"P", "input", show(c, h.Input.Of(c)) + " = " + number(h.Input.Of(c).In(quantity.BTUPerHour), 0) + " Btu/h"},
-		Step{"η", how, number(efficiency, 2)}, Step{"R", "recovery at Δt", inGPH(r.gph)})
+	r.steps = append(r.steps, Step{"P", check.Say("heater-recovery.step5"), check.Say("heater-recovery.value", "input", h.Input.Of(c), "input2", check.Figure{Value: h.Input.Of(c).In(quantity.BTUPerHour), Decimals: 0})},
+		Step{"η", how, check.Figure{Value: efficiency, Decimals: 2}}, Step{"R", check.Say("heater-recovery.step4"), inGPH(r.gph)})
 	return r, out, false
 }
 
@@ -76,14 +75,14 @@ func perHour(text string) string {
 }
 
 // hotShare is the share of hot water in what the machine uses, and why.
-func hotShare(c *Case) (share float64, how string, needs []survey.Ref) {
+func hotShare(c *Case) (share float64, how any, needs []survey.Ref) {
 	if !c.Machine.Water.MixValve || c.Machine.Rinse.Sanitizing == "hot-water" {
 		if c.Machine.Water.Cold.Used && c.Machine.Water.Hot.Used {
-			return 0, "share of hot water in the rinse: the cold line feeds it (assumed)", nil
+			return 0, check.Say("hot-share.is"), nil
 		}
-		return 1, "share of hot water in the rinse: the hot line alone feeds it", nil
+		return 1, check.Say("hot-share.is2"), nil
 	}
-	return math.NaN(), "share of hot water in the rinse, in winter", []survey.Ref{winter.answer, ask.Water.Hot.Temperature}
+	return math.NaN(), check.Say("hot-share.is3"), []survey.Ref{winter.answer, ask.Water.Hot.Temperature}
 }
 
 // HotWaterPeak compares the hot water of the busiest hour with what the heater gives in it.
@@ -112,18 +111,18 @@ var HotWaterPeak = &Check{
 		steps := rec.steps
 		m, h := c.Machine, ask.Heater
 		if !m.Rinse.Consumption.Known() {
-			return c.Silent("the water that the machine uses per hour")
+			return c.Silent(check.Say("W-20.sheet"))
 		}
 		if math.IsNaN(share) {
 			cold, hot := ask.Water.Cold.Winter.Of(c).In(quantity.Fahrenheit), ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit)
 			var err error
 			if share, err = trade.HotFraction(hot, cold, m.Rinse.Target.In(quantity.Fahrenheit)); err != nil {
-				share, how = 1, "share of hot water in the rinse: all, as the mix isn't reached"
+				share, how = 1, check.Say("W-20.how")
 			}
 		}
 		rinse := share * m.Rinse.Consumption.In(quantity.GPH)
 		if !m.Water.FillVolume.Known() {
-			return c.Silent("the volume of a fill")
+			return c.Silent(check.Say("W-20.sheet2"))
 		}
 		fill := m.Water.FillVolume.In(quantity.Gallon) // filled hot, unless the sheet says otherwise
 		switch m.Water.Fill {
@@ -142,32 +141,32 @@ var HotWaterPeak = &Check{
 		gives := trade.FirstHourGal(h.Storage.Of(c).In(quantity.Gallon), trade.UsableShare, rec.gph)
 		wants := fill + rinse + draws
 		out = check.From(quantity.New(gives, quantity.Gallon), quantity.New(wants, quantity.Gallon),
-			fmt.Sprintf("give the bar %s more hot water in its busiest hour: more storage, a stronger heater, or other draws moved out of that hour", quantity.New(wants-gives, quantity.Gallon).Show(c.Units)),
+			check.Say("W-20.do", "new", quantity.New(wants-gives, quantity.Gallon)),
 			ask.Heater.Storage, ask.Heater.Recovery, ask.Heater.Input, ask.Heater.OtherDraws)
 		out.Working = append(steps,
-			Step{"S", "storage; 0.7 of it leaves hot", show(c, h.Storage.Of(c))},
-			Step{"h", how, percent(share)},
-			Step{"Q_r", "hot water for the rinse at full use", inGPH(rinse)},
-			Step{"V_fill", "hot water for one fill", number(fill, 1) + " gal"},
-			Step{"Σ", "other draws", inGPH(draws)},
-			Step{"V", "the heater gives in that hour", number(gives, 1) + " gal"},
-			Step{"V_needed", "wanted in that hour", number(wants, 1) + " gal"})
+			Step{"S", check.Say("W-20.step"), h.Storage.Of(c)},
+			Step{"h", how, check.Share(share)},
+			Step{"Q_r", check.Say("W-20.step2"), inGPH(rinse)},
+			Step{"V_fill", check.Say("W-20.step3"), check.Figure{Value: fill, Decimals: 1, Unit: "gal"}},
+			Step{"Σ", check.Say("W-20.step4"), inGPH(draws)},
+			Step{"V", check.Say("W-20.step5"), check.Figure{Value: gives, Decimals: 1, Unit: "gal"}},
+			Step{"V_needed", check.Say("W-20.step6"), check.Figure{Value: wants, Decimals: 1, Unit: "gal"}})
 		if steady := rinse + draws; steady > rec.gph {
-			out.Working = append(out.Working, Step{"t_tank", "until the tank is used up, as recovery alone is less than the steady draw",
-				number(60*max(0, h.Storage.Of(c).In(quantity.Gallon)*trade.UsableShare-fill)/(steady-rec.gph), 0) + " min"})
+			out.Working = append(out.Working, Step{"t_tank", check.Say("W-20.step7"),
+				check.Figure{Value: 60 * max(0, h.Storage.Of(c).In(quantity.Gallon)*trade.UsableShare-fill) / (steady - rec.gph), Decimals: 0, Unit: "min"}})
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		h := ask.Heater
 		s := h.Storage.Of(c).In(quantity.Gallon)
-		rs := c.Offer(k, ask.Heater.Storage, check.Ladder(math.Floor(s/10)*10+10, math.Floor(s/10)*10+400, 10, quantity.Gallon), nil, func(v string) any {
-			return "fit a water heater or a storage tank of " + shown(c, quantity.Gallon, v) + " in all"
+		rs := c.Offer(k, ask.Heater.Storage, check.Ladder(math.Floor(s/10)*10+10, math.Floor(s/10)*10+400, 10, quantity.Gallon), nil, func(v any) any {
+			return check.Say("W-20.way", "gallon", written(quantity.Gallon, v))
 		})
 		if h.Recovery.Of(c).Known() {
 			r := h.Recovery.Of(c).In(quantity.GPH)
-			rs = append(rs, c.Offer(k, ask.Heater.Recovery, check.Ladder(math.Floor(r/10)*10+10, math.Floor(r/10)*10+400, 10, quantity.GPH), nil, func(v string) any {
-				return fmt.Sprintf("fit a water heater that recovers %s at a rise of %s", perHour(v), show(c, h.RecoveryRise.Of(c)))
+			rs = append(rs, c.Offer(k, ask.Heater.Recovery, check.Ladder(math.Floor(r/10)*10+10, math.Floor(r/10)*10+400, 10, quantity.GPH), nil, func(v any) any {
+				return check.Say("W-20.way2", "perhour", v, "recoveryrise", h.RecoveryRise.Of(c))
 			})...)
 		} else if h.Input.Of(c).Known() {
 			step, unit := 10000.0, quantity.BTUPerHour
@@ -175,11 +174,11 @@ var HotWaterPeak = &Check{
 				step, unit = 1.5, quantity.Kilowatt
 			}
 			from := (math.Floor(h.Input.Of(c).In(unit)/step) + 1) * step
-			rs = append(rs, c.Offer(k, ask.Heater.Input, check.Ladder(from, from+60*step, step, unit), nil, func(v string) any { return "fit a water heater of " + v + " input" })...)
+			rs = append(rs, c.Offer(k, ask.Heater.Input, check.Ladder(from, from+60*step, step, unit), nil, func(v any) any { return check.Say("W-20.way3", "v", v) })...)
 		}
 		for i, d := range h.OtherDraws.Of(c) {
-			rs = append(rs, c.Offer(k, ask.Heater.OtherDraws.Flow.At(i), []string{"0 gph"}, nil, func(string) any {
-				return fmt.Sprintf("move %s (%s) out of the busiest hour", d.Name, show(c, d.Flow))
+			rs = append(rs, c.Offer(k, ask.Heater.OtherDraws.Flow.At(i), []string{"0 gph"}, nil, func(any) any {
+				return check.Say("W-20.way4", "name", check.Quote(d.Name), "flow", d.Flow)
 			})...)
 		}
 		return rs
@@ -220,10 +219,10 @@ var HotWaterOnDemand = &Check{
 		}
 		need := c.Machine.Water.Hot.Flow
 		if !need.Known() {
-			return c.Silent("the flow that the hot inlet draws")
+			return c.Silent(check.Say("W-21.sheet"))
 		}
-		out = check.From(gph(rec.gph), need, fmt.Sprintf("fit a storage heater, or an on-demand heater that gives %s at a rise of %s", show(c, need), degrees(rec.riseF)), ask.Heater.Input, ask.Heater.Recovery, ask.Heater.Storage)
-		out.Working = append(rec.steps, Step{"R/60", "flow that it heats", number(rec.gph/60, 2) + " gpm"}, Step{"Q", "flow that the machine draws", show(c, need)})
+		out = check.From(gph(rec.gph), need, check.Say("W-21.do", "need", need, "risef", degrees(rec.riseF)), ask.Heater.Input, ask.Heater.Recovery, ask.Heater.Storage)
+		out.Working = append(rec.steps, Step{"R/60", check.Say("W-21.step"), check.Figure{Value: rec.gph / 60, Decimals: 2, Unit: "gpm"}}, Step{"Q", check.Say("W-21.step2"), need})
 		return c.OnSheet(out, "water.hot.flow")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -231,12 +230,12 @@ var HotWaterOnDemand = &Check{
 		var rs []Remedy
 		if h.Recovery.Of(c).Known() {
 			r := math.Floor(h.Recovery.Of(c).In(quantity.GPH)/10)*10 + 10
-			rs = c.Offer(k, ask.Heater.Recovery, check.Ladder(r, r+400, 10, quantity.GPH), nil, func(v string) any {
-				return fmt.Sprintf("fit an on-demand heater that gives %s at a rise of %s", perHour(v), show(c, h.RecoveryRise.Of(c)))
+			rs = c.Offer(k, ask.Heater.Recovery, check.Ladder(r, r+400, 10, quantity.GPH), nil, func(v any) any {
+				return check.Say("W-21.way", "perhour", v, "recoveryrise", h.RecoveryRise.Of(c))
 			})
 		} else if h.Input.Of(c).Known() {
 			from := math.Floor(h.Input.Of(c).In(quantity.BTUPerHour)/10000)*10000 + 10000
-			rs = c.Offer(k, ask.Heater.Input, check.Ladder(from, from+400000, 10000, quantity.BTUPerHour), nil, func(v string) any { return "fit an on-demand heater of " + v + " input" })
+			rs = c.Offer(k, ask.Heater.Input, check.Ladder(from, from+400000, 10000, quantity.BTUPerHour), nil, func(v any) any { return check.Say("W-21.way2", "v", v) })
 		}
 		return rs
 	},

@@ -3,7 +3,6 @@ package rules
 import (
 	"firstfill/specs/check"
 	"firstfill/survey"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -75,19 +74,19 @@ func setPoints(c *Case, temps []string) []Remedy {
 		r := Remedy{Set: map[string]string{ask.Water.Hot.Temperature.Path(): text}}
 		switch {
 		case by < 0 && !(at >= trade.LegionellaStorageF):
-			r.Change = fmt.Sprintf("fit a listed mixing valve at the water heater so that %s arrives at the machine; keep the storage at %s or more against Legionella", show(c, t), show(c, fahrenheit(trade.LegionellaStorageF)))
+			r.Change = check.Say("set-points.way", "t", t, "legionellastoragef", fahrenheit(trade.LegionellaStorageF))
 		case at > setPointMostF && t.In(quantity.Fahrenheit)+circulatedLoss <= sp.In(quantity.Fahrenheit):
-			r.Change = fmt.Sprintf("bring the water heater's own %s nearer: circulate and insulate the hot pipe, so that %s arrives at the machine", show(c, quantity.New(sp.In(quantity.Fahrenheit), quantity.Fahrenheit)), show(c, t))
+			r.Change = check.Say("set-points.way2", "new", quantity.New(sp.In(quantity.Fahrenheit), quantity.Fahrenheit), "t", t)
 		case at > setPointMostF:
 			continue // hotter storage is no remedy for what the pipe loses
 		case sp.Known():
 			r.Set[ask.Heater.SetPoint.Path()] = quantity.Fahrenheit.Write(at)
-			r.Change = fmt.Sprintf("set the water heater to %s, so that %s arrives at the machine", show(c, fahrenheit(at)), show(c, t))
+			r.Change = check.Say("set-points.way3", "at", fahrenheit(at), "t", t)
 		default:
-			r.Change = fmt.Sprintf("set the water heater so that %s arrives at the machine", show(c, t))
+			r.Change = check.Say("set-points.way4", "t", t)
 		}
 		if by > 0 {
-			r.Change = r.Change.(string) + " (" + scald + ")"
+			r.Change = check.Say("set-points.way5", "value", r.Change)
 		}
 		rs = append(rs, r)
 	}
@@ -145,15 +144,15 @@ var ColdTemperature = &Check{
 				continue
 			}
 			o := check.Within(r.t, inlet.TempMin, inlet.TempMax,
-				fmt.Sprintf("temper the machine's cold line with hot water, through a listed mixing valve set to at least %s", show(c, inlet.TempMin)),
-				fmt.Sprintf("keep the machine's cold line at no more than %s: away from hot pipes, insulated, or through a chiller", show(c, inlet.TempMax)), r.path)
+				check.Say("W-13.do", "tempmin", inlet.TempMin),
+				check.Say("W-13.do2", "tempmax", inlet.TempMax), r.path)
 			o = c.OnSheet(o, endOf("water.cold.temperature", r.t, inlet.TempMin, inlet.TempMax))
 			if len(steps) == 0 || graver(out, o).At[0] == r.path {
 				out = o
 			}
-			steps = append(steps, Step{r.symbol, r.meaning, show(c, r.t)})
+			steps = append(steps, Step{r.symbol, check.Quote(r.meaning), r.t})
 		}
-		out.Working = append(steps, Step{"range", "the machine's range", rangeText(c, inlet.TempMin, inlet.TempMax)})
+		out.Working = append(steps, Step{"range", check.Say("W-13.step"), check.Range(inlet.TempMin, inlet.TempMax)})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy { return append(tempered(c, k), chilled(c, k)...) },
@@ -174,7 +173,7 @@ func tempered(c *Case, k *Check) []Remedy {
 				set[path] = text
 			}
 		}
-		rs = append(rs, Remedy{Change: fmt.Sprintf("temper the machine's cold line with hot water through a listed mixing valve set to %s, with check valves on both of its inlets (%s)", show(c, fahrenheit(f)), scald), Set: set})
+		rs = append(rs, Remedy{Change: check.Say("tempered.way", "f", fahrenheit(f)), Set: set})
 	}
 	return c.OfferFirst(k, rs)
 }
@@ -194,7 +193,7 @@ func chilled(c *Case, k *Check) []Remedy {
 				set[path] = text
 			}
 		}
-		rs = append(rs, Remedy{Change: fmt.Sprintf("chill the machine's cold line to %s in summer", show(c, fahrenheit(f))), Set: set})
+		rs = append(rs, Remedy{Change: check.Say("chilled.way", "f", fahrenheit(f)), Set: set})
 	}
 	return c.OfferFirst(k, rs)
 }
@@ -223,9 +222,9 @@ var HotTemperature = &Check{
 		}
 		inlet, have := c.Machine.Water.Hot, ask.Water.Hot.Temperature.Of(c)
 		out := check.Within(have, inlet.TempMin, inlet.TempMax,
-			fmt.Sprintf("set the water heater higher, or shorten or insulate the pipe, so that at least %s arrives at the machine (%s)", show(c, inlet.TempMin), scald),
-			fmt.Sprintf("fit a listed mixing valve, or set the water heater lower but not below what its storage needs against Legionella, so that no more than %s arrives at the machine", show(c, inlet.TempMax)), ask.Water.Hot.Temperature)
-		out.Working = []Step{{"t", "hot water at the machine after a full minute", show(c, have)}, {"range", "the machine's range", rangeText(c, inlet.TempMin, inlet.TempMax)}}
+			check.Say("W-14.do", "tempmin", inlet.TempMin),
+			check.Say("W-14.do2", "tempmax", inlet.TempMax), ask.Water.Hot.Temperature)
+		out.Working = []Step{{"t", check.Say("W-14.step"), have}, {"range", check.Say("W-13.step"), check.Range(inlet.TempMin, inlet.TempMax)}}
 		return c.OnSheet(out, endOf("water.hot.temperature", have, inlet.TempMin, inlet.TempMax))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -266,18 +265,18 @@ var BoosterFeed = &Check{
 		least, path := r.FeedMin, "rinse.booster_feed_min"
 		if !least.Known() {
 			if !r.TempMin.Known() {
-				return c.Silent("the least temperature of the hot water to the booster")
+				return c.Silent(check.Say("W-15.sheet"))
 			}
 			least, path = fahrenheit(r.TempMin.In(quantity.Fahrenheit)-r.BoosterRise.In(quantity.FahrenheitDiff)), "rinse.booster_rise"
 		}
-		out := check.From(have, least, fmt.Sprintf("bring at least %s to the machine: set the water heater higher, or shorten or insulate the pipe (%s)", show(c, least), scald), ask.Water.Hot.Temperature)
-		out.Working = []Step{{"t", "hot water at the machine", show(c, have)}}
+		out := check.From(have, least, check.Say("W-15.do", "least", least), ask.Water.Hot.Temperature)
+		out.Working = []Step{{"t", check.Say("W-15.step"), have}}
 		if r.BoosterRise.Known() {
 			out.Working = append(out.Working,
-				Step{"Δt", "what the booster adds", show(c, r.BoosterRise)},
-				Step{"t + Δt", "leaves the booster", show(c, fahrenheit(have.In(quantity.Fahrenheit)+r.BoosterRise.In(quantity.FahrenheitDiff)))})
+				Step{"Δt", check.Say("W-15.step2"), r.BoosterRise},
+				Step{"t + Δt", check.Say("W-15.step3"), fahrenheit(have.In(quantity.Fahrenheit) + r.BoosterRise.In(quantity.FahrenheitDiff))})
 		}
-		out.Working = append(out.Working, Step{"t_min", "least feed to the booster", show(c, least)})
+		out.Working = append(out.Working, Step{"t_min", check.Say("W-15.step4"), least})
 		return c.OnSheet(out, path)
 	},
 	Remedies: hotter,
@@ -308,40 +307,40 @@ func rinseMix(id string, s season, after ...*Check) *Check {
 			}
 			r := c.Machine.Rinse
 			if !r.Target.Known() {
-				return c.Silent("the temperature of the final rinse")
+				return c.Silent(check.Say("rinse-mix.sheet"))
 			}
 			cold, hot := s.cold(c), ask.Water.Hot.Temperature.Of(c)
-			tooCool := check.From(hot, r.Target, fmt.Sprintf("bring hot water of more than %s to the machine", show(c, r.Target)), ask.Water.Hot.Temperature)
-			tooWarm := check.UpTo(cold, r.Target, fmt.Sprintf("chill the cold water to %s or less in %s, or ask the supplier for a warmer rinse setting", show(c, r.Target), s.name), s.answer)
+			tooCool := check.From(hot, r.Target, check.Say("rinse-mix.do", "target", r.Target), ask.Water.Hot.Temperature)
+			tooWarm := check.UpTo(cold, r.Target, check.Say("rinse-mix.do2", "target", r.Target, "name", check.Word(s.name)), s.answer)
 			out, reached := graver(tooCool, tooWarm), cold
 			if tooCool.Verdict == Fix {
 				reached = hot
 			}
 			out.Working = []Step{
-				{"t_m", "rinse aimed at", show(c, r.Target)},
-				{"t_c", "cold water in " + s.name, show(c, cold)},
-				{"t_h", "hot water at the machine", show(c, hot)},
+				{"t_m", check.Say("rinse-mix.step"), r.Target},
+				{"t_c", check.Say("rinse-mix.step2", "name", check.Word(s.name)), cold},
+				{"t_h", check.Say("W-15.step"), hot},
 			}
 			if hot.Cmp(cold) <= 0 {
 				steps := out.Working
-				out = check.Choice(false, fmt.Sprintf("hot %s, cold %s", show(c, hot), show(c, cold)), "hot water warmer than the cold",
-					fmt.Sprintf("put the hot water right: more than %s must arrive at the machine", show(c, r.Target)), ask.Water.Hot.Temperature, s.answer)
+				out = check.Choice(false, check.Say("rinse-mix.have", "hot", hot, "cold", cold), check.Say("rinse-mix.want"),
+					check.Say("rinse-mix.do3", "target", r.Target), ask.Water.Hot.Temperature, s.answer)
 				out.Working = steps
 				return c.OnSheet(out, "rinse.temperature")
 			}
 			share, err := trade.HotFraction(hot.In(quantity.Fahrenheit), cold.In(quantity.Fahrenheit), r.Target.In(quantity.Fahrenheit))
 			if err != nil {
-				out.Working = append(out.Working, Step{"t_reached", "nearest that a mix of the two gets", show(c, reached)}, Step{"range", "the machine's range", rangeText(c, r.TempMin, r.TempMax)})
+				out.Working = append(out.Working, Step{"t_reached", check.Say("rinse-mix.step3"), reached}, Step{"range", check.Say("W-13.step"), check.Range(r.TempMin, r.TempMax)})
 				inRange := r.TempMin.Known() && r.TempMax.Known() && reached.Cmp(r.TempMin) >= 0 && reached.Cmp(r.TempMax) <= 0
 				if inRange {
 					out.Verdict = Confirm
-					out.Action = check.PhraseOf(fmt.Sprintf("ask the supplier whether a rinse at %s will do in %s: %s isn't reached, the sheet's range %s is", show(c, reached), s.name, show(c, r.Target), rangeText(c, r.TempMin, r.TempMax)))
+					out.Action = check.PhraseOf(check.Say("rinse-mix.do4", "reached", reached, "name", check.Word(s.name), "target", r.Target, "rangetext", check.Range(r.TempMin, r.TempMax)))
 				}
 				return c.OnSheet(out, "rinse.temperature")
 			}
-			out.Working = append(out.Working, Step{"h", "share of hot water", percent(share)})
+			out.Working = append(out.Working, Step{"h", check.Say("rinse-mix.step4"), check.Share(share)})
 			if use := r.Consumption; use.Known() {
-				out.Working = append(out.Working, Step{"Q_h", "hot water for the rinse at full use", inGPH(share * use.In(quantity.GPH))})
+				out.Working = append(out.Working, Step{"Q_h", check.Say("W-20.step2"), inGPH(share * use.In(quantity.GPH))})
 			}
 			return c.OnSheet(out, "rinse.temperature")
 		},
@@ -415,26 +414,25 @@ var GlassShock = &Check{
 		}
 		temp, how := r.at()
 		if !temp.Known() {
-			return c.Silent("the temperature of the final rinse")
+			return c.Silent(check.Say("rinse-mix.sheet"))
 		}
 		wash := c.Machine.Wash.Temp
 		diff := trade.GlassShockF(wash.In(quantity.Fahrenheit), min(temp.In(quantity.Fahrenheit), wash.In(quantity.Fahrenheit)))
-		limit, meaning := trade.GlassCautionF, "caution level for bar glasses"
+		limit, meaning := trade.GlassCautionF, any(check.Say("W-18.meaning"))
 		if least := c.Machine.Rinse.TempMin; least.Known() {
 			if own := wash.In(quantity.Fahrenheit) - least.In(quantity.Fahrenheit); own > limit {
-				limit, meaning = own, "caution level: what the machine's own wash and least rinse temperatures make, which the sheet accepts"
+				limit, meaning = own, check.Say("W-18.meaning2")
 			}
 		}
-		out := check.UpTo(quantity.New(diff, quantity.FahrenheitDiff), quantity.New(limit, quantity.FahrenheitDiff), "", r.needs...)
+		out := check.UpTo(quantity.New(diff, quantity.FahrenheitDiff), quantity.New(limit, quantity.FahrenheitDiff), check.Phrase{}, r.needs...)
 		if out.Verdict == Fix {
 			out.Verdict = Confirm
-			out.Action = check.PhraseOf(fmt.Sprintf("ask the supplier whether these glasses stand a sudden change of %s, try a few of each kind first, or bring the rinse to at least %s",
-				degrees(diff), show(c, fahrenheit(wash.In(quantity.Fahrenheit)-limit))))
+			out.Action = check.PhraseOf(check.Say("W-18.do", "diff", degrees(diff), "value", fahrenheit(wash.In(quantity.Fahrenheit)-limit)))
 		}
 		out.Working = []Step{
-			{"t_wash", "wash, and the glass with it", show(c, wash)},
-			{"t_rinse", "rinse in winter: " + how, show(c, temp)},
-			{"Δt", "sudden change", degrees(diff)},
+			{"t_wash", check.Say("W-18.step"), wash},
+			{"t_rinse", check.Say("W-18.step2", "how", how), temp},
+			{"Δt", check.Say("W-18.step3"), degrees(diff)},
 			{"Δt_max", meaning, degrees(limit)},
 		}
 		return out
@@ -470,24 +468,24 @@ var SanitizerTemperature = &Check{
 		}
 		temp, how := r.at()
 		if !temp.Known() {
-			return c.Silent("the temperature of the final rinse")
+			return c.Silent(check.Say("rinse-mix.sheet"))
 		}
 		floor, err := sanitizerFloor(ch.Sanitizer.Of(c), ch.Concentration.Of(c).In(quantity.MgPerL), ch.PH.Of(c).Value())
 		if ch.Sanitizer.Of(c) == "none" {
-			return check.Choice(false, "no sanitizer", "a sanitizer in the final rinse, since this machine sanitizes by chemical", "choose a sanitizer with the supplier (C-01)", ask.Chemicals.Sanitizer)
+			return check.Choice(false, check.Say("W-19.have"), check.Say("W-19.want"), check.Say("W-19.do"), ask.Chemicals.Sanitizer)
 		}
 		if err != nil {
-			out := check.Choice(false, sanitizerText(c), "a sanitizer, strength and pH that the food code allows at some temperature",
-				"choose a sanitizer with the supplier; chlorine wants at least 25 mg/L and a pH of no more than 10", needed...)
-			out.Working = []Step{{"t_rinse", "rinse in winter: " + how, show(c, temp)}}
+			out := check.Choice(false, sanitizerText(c), check.Say("W-19.want2"),
+				check.Say("W-19.do2"), needed...)
+			out.Working = []Step{{"t_rinse", check.Say("W-18.step2", "how", how), temp}}
 			return out
 		}
-		out := check.From(temp, fahrenheit(floor), fmt.Sprintf("bring the final rinse to at least %s, or set the sanitizer up for a colder rinse with the supplier, within its label", show(c, fahrenheit(floor))), needed...)
-		out.Have = out.Have.Also(" with " + sanitizerText(c))
+		out := check.From(temp, fahrenheit(floor), check.Say("W-19.do3", "floor", fahrenheit(floor)), needed...)
+		out.Have = out.Have.Also(check.Say("W-19.also", "sanitizertext", sanitizerText(c)))
 		out.Working = []Step{
-			{"t_rinse", "rinse in winter: " + how, show(c, temp)},
-			{"sanitizer", "with its strength and pH", sanitizerText(c)},
-			{"t_min", "its least temperature", show(c, fahrenheit(floor))},
+			{"t_rinse", check.Say("W-18.step2", "how", how), temp},
+			{"sanitizer", check.Say("W-19.step"), sanitizerText(c)},
+			{"t_min", check.Say("W-19.step2"), fahrenheit(floor)},
 		}
 		return out
 	},
@@ -495,17 +493,17 @@ var SanitizerTemperature = &Check{
 		rs := append(tempered(c, k), hotter(c, k)...)
 		ch := ask.Chemicals
 		if ch.Sanitizer.Of(c) == "chlorine" {
-			rs = append(rs, c.Offer(k, ask.Chemicals.Concentration, []string{"60 mg/L", "75 mg/L", "115 mg/L"}, nil, func(v string) any {
-				return "let the supplier set the chlorine to " + v + ", if its label allows it"
+			rs = append(rs, c.Offer(k, ask.Chemicals.Concentration, []string{"60 mg/L", "75 mg/L", "115 mg/L"}, nil, func(v any) any {
+				return check.Say("W-19.way", "v", v)
 			})...)
 			if ch.PH.Of(c).Value() > 8 {
-				rs = append(rs, c.Offer(k, ask.Chemicals.PH, []string{"7.8"}, nil, func(v string) any { return "bring the rinse water's pH to " + v + " with the supplier" })...)
+				rs = append(rs, c.Offer(k, ask.Chemicals.PH, []string{"7.8"}, nil, func(v any) any { return check.Say("W-19.way2", "v", v) })...)
 			}
 		}
 		for _, other := range []struct{ name, strength string }{{"iodine", "18 mg/L"}, {"chlorine", "75 mg/L"}} {
 			if other.name != ch.Sanitizer.Of(c) && slices.Contains(strings.Fields(c.Machine.Chemicals.Sanitizers), other.name) {
-				rs = append(rs, c.Offer(k, ask.Chemicals.Sanitizer, []string{other.name}, map[string]string{ask.Chemicals.Concentration.Path(): other.strength}, func(v string) any {
-					return "change to " + v + " at " + other.strength + " with the supplier"
+				rs = append(rs, c.Offer(k, ask.Chemicals.Sanitizer, []string{other.name}, map[string]string{ask.Chemicals.Concentration.Path(): other.strength}, func(v any) any {
+					return check.Say("W-19.way3", "v", v, "strength", check.Quote(other.strength))
 				})...)
 			}
 		}
@@ -527,14 +525,14 @@ func sanitizerFloor(name string, mgL, pH float64) (float64, error) {
 }
 
 // sanitizerText words the sanitizer as set up: "chlorine, 75 mg/L, pH 7.4".
-func sanitizerText(c *Case) string {
+func sanitizerText(c *Case) any {
 	ch := ask.Chemicals
-	text := ch.Sanitizer.Of(c)
+	text := any(check.Word(ch.Sanitizer.Of(c)))
 	if ch.Concentration.Of(c).Known() {
-		text += ", " + show(c, ch.Concentration.Of(c))
+		text = check.Say("sanitizer-text.more", "before", text, "concentration", ch.Concentration.Of(c))
 	}
 	if ch.PH.Of(c).Known() {
-		text += ", pH " + ch.PH.Of(c).String()
+		text = check.Say("sanitizer-text.more2", "before", text, "ph", ch.PH.Of(c))
 	}
 	return text
 }

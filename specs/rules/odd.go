@@ -3,7 +3,6 @@ package rules
 import (
 	"firstfill/specs/check"
 	"firstfill/survey"
-	"fmt"
 	"strings"
 )
 
@@ -24,7 +23,7 @@ var OddAnswers = &Check{
 		doubts := c.Survey.Doubts()
 		const want = "plausible answers that don't contradict each other"
 		if len(doubts) == 0 {
-			return check.Choice(true, "no odd answer", want, "")
+			return check.Choice(true, check.Say("R-07.have"), check.Say("R-07.want"), check.Phrase{})
 		}
 		var at []survey.Ref
 		var texts []string
@@ -32,7 +31,7 @@ var OddAnswers = &Check{
 			at = append(at, survey.Named(d.Paths[0]))
 			texts = append(texts, d.Text)
 		}
-		have := fmt.Sprintf("%d odd: %s", len(doubts), strings.Join(texts, "; "))
-		return check.Rule(have, want, "look again; if an answer is right all the same, write a note beside it that begins with \"confirmed\"", at...)
+		have := any(check.Say("R-07.have2", "len", len(doubts), "join", check.Quote(strings.Join(texts, "; "))))
+		return check.Rule(have, check.Say("R-07.want"), check.Say("R-07.do"), at...)
 	},
 }

@@ -224,8 +224,8 @@ var FaultCurrent = &Check{
 				texts = append(texts, quantity.Ampere.Write(a))
 			}
 		}
-		rs := c.Offer(k, ask.Power.Interrupting, texts, nil, func(v string) any {
-			return check.Say("E-31.fit", "amps", quantity.MustParse[quantity.Current](v))
+		rs := c.Offer(k, ask.Power.Interrupting, texts, nil, func(v any) any {
+			return check.Say("E-31.fit", "amps", v)
 		})
 		for i := range rs {
 			rs[i].Work = check.Device

@@ -29,44 +29,44 @@ var DrainPumpLift = &Check{
 	Run: func(c *Case) Outcome {
 		limit := c.Machine.Drain.PumpLift
 		if !limit.Known() {
-			return c.Silent("the greatest lift of the drain pump")
+			return c.Silent(check.Say("D-21.sheet"))
 		}
 		if out, lacks := c.Lacking(ask.Drain.Lift); lacks {
 			return out
 		}
 		lift := ask.Drain.Lift.Of(c)
-		steps := []Step{{"lift", "rise of the hose as measured", show(c, lift)}}
+		steps := []Step{{"lift", check.Say("D-21.step"), lift}}
 		at := []survey.Ref{ask.Drain.Lift}
 		if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
 			f := fallHere(c)
 			need := drainIn(f.rim + f.gap - f.outlet)
-			steps = append(steps, Step{"h_r + g", "end of the hose above the floor at the receptor", show(c, drainIn(f.rim+f.gap))},
-				Step{"h_o + r + f", "machine's outlet above the same floor", show(c, drainIn(f.outlet))})
+			steps = append(steps, Step{"h_r + g", check.Say("D-21.step2"), drainIn(f.rim + f.gap)},
+				Step{"h_o + r + f", check.Say("D-21.step3"), drainIn(f.outlet)})
 			if need.Cmp(lift) > 0 {
 				lift = need
 				at = append(at, ask.Drain.RimHeight, ask.Machine.RaisedBy)
 			}
 		}
-		out := check.UpTo(lift, limit, "lower the highest point of the drain hose to at most "+show(c, limit)+" above the pump's outlet, or end it in a lower receptor", at...)
-		out.Working = append(steps, Step{"H", "lift that the pump must give", show(c, lift)}, Step{"H_max", "pump's greatest lift", show(c, limit)})
+		out := check.UpTo(lift, limit, check.Say("D-21.do", "limit", limit), at...)
+		out.Working = append(steps, Step{"H", check.Say("D-21.step4"), lift}, Step{"H_max", check.Say("D-21.step5"), limit})
 		return c.OnSheet(out, "drain.pump_lift_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		d := ask.Drain
 		lifts := check.Ladder(math.Floor(2*c.Machine.Drain.PumpLift.In(quantity.Inch))/2, 0, 0.5, quantity.Inch)
-		rs := c.Offer(k, ask.Drain.Lift, lifts, nil, func(v string) any {
-			return "hang the drain hose lower, at most " + drainLengthText(c, v) + " above the pump's outlet"
+		rs := c.Offer(k, ask.Drain.Lift, lifts, nil, func(v any) any {
+			return check.Say("D-21.way", "v", v)
 		})
 		if _, lacks := c.Lacking(fallAnswers...); lacks || len(rs) > 0 {
 			return rs
 		}
 		// The receptor itself is too high: lower it, or raise the machine, and the hose with it.
 		lift := map[string]string{ask.Drain.Lift.Path(): lifts[min(len(lifts)-1, 2)]}
-		rs = c.Offer(k, ask.Drain.RimHeight, check.Ladder(math.Floor(d.RimHeight.Of(c).In(quantity.Inch)), 0, 1, quantity.Inch), lift, func(v string) any {
-			return "end the hose in a receptor whose rim is " + drainLengthText(c, v) + " above finished floor"
+		rs = c.Offer(k, ask.Drain.RimHeight, check.Ladder(math.Floor(d.RimHeight.Of(c).In(quantity.Inch)), 0, 1, quantity.Inch), lift, func(v any) any {
+			return check.Say("D-21.way2", "v", v)
 		})
-		return append(rs, c.Offer(k, ask.Machine.RaisedBy, drainRaise(c), lift, func(v string) any {
-			return "set the machine on a stand of " + drainLengthText(c, v)
+		return append(rs, c.Offer(k, ask.Machine.RaisedBy, drainRaise(c), lift, func(v any) any {
+			return check.Say("D-03.way4", "v", v)
 		})...)
 	},
 }
@@ -92,8 +92,8 @@ var DrainStandpipe = &Check{
 		}
 		low, high := standpipeLimits(c)
 		out := check.Within(ask.Drain.Standpipe.Of(c), low, high,
-			"build the standpipe up to at least "+show(c, low)+" above its trap weir", "cut the standpipe to at most "+show(c, high)+" above its trap weir", ask.Drain.Standpipe)
-		return drainUnlessMet(c, out, "the height of standpipes")
+			check.Say("D-22.do", "low", low), check.Say("D-22.do2", "high", high), ask.Drain.Standpipe)
+		return drainUnlessMet(c, out, check.Say("D-22.arg"))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		low, high := standpipeLimits(c)
@@ -101,8 +101,8 @@ var DrainStandpipe = &Check{
 		if ask.Drain.Standpipe.Of(c).Cmp(high) > 0 {
 			heights = check.Ladder(math.Floor(high.In(quantity.Inch)), low.In(quantity.Inch), 1, quantity.Inch)
 		}
-		return c.Offer(k, ask.Drain.Standpipe, heights, nil, func(v string) any {
-			return "make the standpipe " + drainLengthText(c, v) + " high above its trap weir"
+		return c.Offer(k, ask.Drain.Standpipe, heights, nil, func(v any) any {
+			return check.Say("D-22.way", "v", v)
 		})
 	},
 }

@@ -2,7 +2,6 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
 	"strings"
 
 	"firstfill/specs/trade"
@@ -87,21 +86,21 @@ var ReceptacleFits = &Check{
 		if plug == "" {
 			return receptacleSuits(c)
 		}
-		want := "a receptacle that takes the plug " + plug
-		action := "fit a receptacle " + plug + " on a circuit to match; never change the plug or use an adapter"
+		want := any(check.Say("E-17.want", "plug", check.Quote(plug)))
+		action := any(check.Say("E-17.action", "plug", check.Quote(plug)))
 		p, perr := receptacleNamed(plug)
 		r, rerr := receptacleNamed(have)
 		var out Outcome
 		switch {
 		case noReceptacle(c):
-			out = check.Choice(false, "no receptacle", want, action, ask.Power.Receptacle)
+			out = check.Choice(false, check.Say("E-17.have"), want, action, ask.Power.Receptacle)
 		case strings.EqualFold(have, plug):
-			out = check.Choice(true, have, want, "", ask.Power.Receptacle)
+			out = check.Choice(true, check.Quote(have), want, check.Phrase{}, ask.Power.Receptacle)
 		case perr == nil && rerr == nil:
-			out = check.Choice(trade.Mates(p, r), have, want, action, ask.Power.Receptacle)
+			out = check.Choice(trade.Mates(p, r), check.Quote(have), want, action, ask.Power.Receptacle)
 			out.Working = []Step{describe("plug", p), describe("receptacle", r)}
 		default:
-			out = check.Rule(have, want, "compare the receptacle's face with the plug "+plug+"; "+have+" is not on the list here", ask.Power.Receptacle)
+			out = check.Rule(check.Quote(have), want, check.Say("E-17.do", "plug", check.Quote(plug), "have", check.Quote(have)), ask.Power.Receptacle)
 		}
 		return onPlate(c, out, "plug")
 	},
@@ -112,24 +111,24 @@ var ReceptacleFits = &Check{
 			for _, r := range trade.Receptacles() {
 				names = append(names, r.Config)
 			}
-			rs = c.Offer(k, ask.Power.Receptacle, names, nil, func(v string) any {
-				return "have the supplier fit the cord with a plug for " + v + ", and fit that receptacle"
+			rs = c.Offer(k, ask.Power.Receptacle, names, nil, func(v any) any {
+				return check.Say("E-17.way", "v", v)
 			})
 		}
 		if p, err := receptacleNamed(c.Supply.Plug); err == nil {
 			for _, r := range takers(p) {
 				n := nameLike(c, r)
-				rs = append(rs, Remedy{Change: "fit a receptacle " + n + " on a circuit to match", Set: map[string]string{ask.Power.Receptacle.Path(): n}})
+				rs = append(rs, Remedy{Change: check.Say("E-17.way2", "n", check.Quote(n)), Set: map[string]string{ask.Power.Receptacle.Path(): n}})
 			}
 		} else if c.Supply.Plug != "" {
-			rs = append(rs, Remedy{Change: "fit a receptacle " + c.Supply.Plug, Set: map[string]string{ask.Power.Receptacle.Path(): c.Supply.Plug}})
+			rs = append(rs, Remedy{Change: check.Say("E-17.way3", "plug", check.Quote(c.Supply.Plug)), Set: map[string]string{ask.Power.Receptacle.Path(): c.Supply.Plug}})
 		}
 		return append(rs, otherOptions(c)...)
 	},
 }
 
 func describe(symbol string, r trade.Receptacle) Step {
-	return Step{symbol, r.Config, fmt.Sprintf("%s, %v A, %s", r.Rating, r.Amps, strings.Join(r.Conductors, " "))}
+	return Step{symbol, check.Quote(r.Config), check.Say("describe.value", "rating", check.Quote(r.Rating), "amps", r.Amps, "join", check.Quote(strings.Join(r.Conductors, " ")))}
 }
 
 // receptacleSuits judges the contacts when the sheet names no plug.
@@ -139,22 +138,22 @@ func receptacleSuits(c *Case) Outcome {
 		return out
 	}
 	if !c.Supply.RatedCurrent.Known() {
-		return c.Silent("the plug, or the rated current, of supply option " + c.Supply.Name)
+		return c.Silent(check.Say("receptacle-suits.sheet", "name", check.Quote(c.Supply.Name)))
 	}
 	var at = ask.Power.Receptacle
-	have, want := ask.Power.Receptacle.Of(c), "a receptacle of the machine's voltage, current, phases and neutral"
+	have, want := ask.Power.Receptacle.Of(c), any(check.Say("receptacle-suits.want"))
 	r, err := receptacleNamed(have)
 	switch {
 	case noReceptacle(c):
-		return check.Choice(false, "no receptacle", want, "fit a receptacle to match the plug that the supplier fits", at)
+		return check.Choice(false, check.Say("E-17.have"), want, check.Say("receptacle-suits.do"), at)
 	case err != nil:
-		return check.Rule(have, want, "have the electrician compare the receptacle with the machine's plate; "+have+" is not on the list here", at)
+		return check.Rule(check.Quote(have), want, check.Say("receptacle-suits.do2", "have", check.Quote(have)), at)
 	}
 	// The voltage class counts, not the reading of the day.
 	nominal := min(v.In(quantity.Volt), c.Supply.VoltageMin.In(quantity.Volt))
 	against := r.Objections(trade.PlugNeed{Phases: c.Supply.Phases, NominalV: nominal, LoadA: c.Supply.RatedCurrent.In(quantity.Ampere),
 		Neutral: c.Supply.Neutral, OneLeg: path == ask.Power.LineToNeutral})
-	return check.Choice(len(against) == 0, have, want, "fit another receptacle: "+strings.Join(against, "; "), at, path)
+	return check.Choice(len(against) == 0, check.Quote(have), want, check.Say("receptacle-suits.do3", "join", check.Quote(strings.Join(against, "; "))), at, path)
 }
 
 // ReceptacleRating compares the receptacle's rating with the breaker behind it.
@@ -188,16 +187,16 @@ var ReceptacleRating = &Check{
 		p := ask.Power
 		r, err := receptacleNamed(p.Receptacle.Of(c))
 		if err != nil {
-			return check.Rule(p.Receptacle.Of(c), "at least "+show(c, p.Breaker.Of(c)), "read the receptacle's rating; it may not be below the "+show(c, p.Breaker.Of(c))+" breaker", need...)
+			return check.Rule(check.Word(p.Receptacle.Of(c)), check.Say("E-18.want", "breaker", p.Breaker.Of(c)), check.Say("E-18.do", "breaker", p.Breaker.Of(c)), need...)
 		}
-		action := fmt.Sprintf("fit a receptacle of at least %s, or a breaker of at most %s", show(c, p.Breaker.Of(c)), show(c, powerAmps(r.Amps)))
+		action := any(check.Say("E-18.action", "breaker", p.Breaker.Of(c), "amps", powerAmps(r.Amps)))
 		n := p.Breaker.Of(c).In(quantity.Ampere)
 		if !onNEC(c) || p.Dedicated.Of(c) == survey.Yes {
 			return check.From(powerAmps(r.Amps), p.Breaker.Of(c), action, need...)
 		}
 		ratings, err := trade.ReceptacleRatings(n)
 		if err != nil {
-			return check.Choice(false, show(c, p.Breaker.Of(c))+" circuit with several outlets", "a circuit of 15, 20, 30, 40 or 50 A", "give the machine a circuit of its own", need...)
+			return check.Choice(false, check.Say("E-18.have", "breaker", p.Breaker.Of(c)), check.Say("E-18.want2"), check.Say("E-18.do2"), need...)
 		}
 		var words []string
 		ok := false
@@ -205,8 +204,8 @@ var ReceptacleRating = &Check{
 			words = append(words, number(a, 0))
 			ok = ok || a == r.Amps
 		}
-		want := fmt.Sprintf("%s A on a %s circuit with several outlets", strings.Join(words, " or "), show(c, p.Breaker.Of(c)))
-		return check.Choice(ok, show(c, powerAmps(r.Amps)), want, "fit a receptacle of "+want, need...)
+		want := any(check.Say("E-18.want3", "join", check.Quote(strings.Join(words, " or ")), "breaker", p.Breaker.Of(c)))
+		return check.Choice(ok, powerAmps(r.Amps), want, check.Say("E-18.do3", "want", want), need...)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		p := ask.Power
@@ -214,11 +213,11 @@ var ReceptacleRating = &Check{
 		if plug, err := receptacleNamed(c.Supply.Plug); err == nil {
 			for _, r := range takers(plug) {
 				n := nameLike(c, r)
-				rs = append(rs, Remedy{Change: "fit a receptacle " + n, Set: map[string]string{ask.Power.Receptacle.Path(): n}})
+				rs = append(rs, Remedy{Change: check.Say("E-18.way", "n", check.Quote(n)), Set: map[string]string{ask.Power.Receptacle.Path(): n}})
 			}
 		}
 		if p.Dedicated.Of(c) == survey.No {
-			rs = append(rs, Remedy{Change: "give the machine a circuit and a single receptacle of its own", Set: map[string]string{ask.Power.Dedicated.Path(): "yes", ask.Power.OtherLoads.Path(): "[]"}})
+			rs = append(rs, Remedy{Change: check.Say("E-18.way2"), Set: map[string]string{ask.Power.Dedicated.Path(): "yes", ask.Power.OtherLoads.Path(): "[]"}})
 		}
 		need := 0.0
 		if d, _, bad := drawOf(c); !bad {
@@ -244,9 +243,9 @@ var CordReach = &Check{
 		}
 		length := c.Machine.Power.CordLength
 		if !length.Known() {
-			return c.Silent("the length of the cord")
+			return c.Silent(check.Say("E-19.sheet"))
 		}
-		out := check.UpTo(ask.Power.ReceptacleRun.Of(c), length, "move the receptacle to within "+show(c, length)+" of the machine's cord entry, along the cord", ask.Power.ReceptacleRun)
+		out := check.UpTo(ask.Power.ReceptacleRun.Of(c), length, check.Say("E-19.do", "length", length), ask.Power.ReceptacleRun)
 		return c.OnSheet(out, "power.cord_length")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -255,8 +254,8 @@ var CordReach = &Check{
 		if !onNEC(c) {
 			texts = check.Ladder(length.In(quantity.Millimetre), 100, 100, quantity.Millimetre)
 		}
-		return c.Offer(k, ask.Power.ReceptacleRun, texts, nil, func(v string) any {
-			return "move the receptacle to " + v + " from the machine's cord entry, along the cord"
+		return c.Offer(k, ask.Power.ReceptacleRun, texts, nil, func(v any) any {
+			return check.Say("E-19.way", "v", v)
 		})
 	},
 }
@@ -277,10 +276,10 @@ var ExtensionCord = &Check{
 			return out
 		}
 		yes := ask.Power.Extension.Of(c) == survey.Yes
-		return check.Choice(!yes, map[bool]string{true: "an extension cord or adapter", false: "none"}[yes], "none",
-			"have an electrician fit a receptacle that the machine's own cord reaches", ask.Power.Extension)
+		return check.Choice(!yes, pick(yes, check.Say("E-20.have"), check.Say("C-07.have")), check.Say("C-07.have"),
+			check.Say("E-20.do"), ask.Power.Extension)
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
-		return []Remedy{{Change: "plug the machine's own cord straight into a receptacle within reach", Set: map[string]string{ask.Power.Extension.Path(): "no"}}}
+		return []Remedy{{Change: check.Say("E-20.way"), Set: map[string]string{ask.Power.Extension.Path(): "no"}}}
 	},
 }

@@ -2,7 +2,6 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
 	"strings"
 
 	"firstfill/specs/trade"
@@ -23,42 +22,42 @@ var DrainReceptor = &Check{
 		if out, lacks := c.Lacking(ask.Drain.Receptor); lacks {
 			return out
 		}
-		at, want := ask.Drain.Receptor, "a floor sink, or another receptor that the authority accepts"
-		have := strings.ReplaceAll(ask.Drain.Receptor.Of(c), "-", " ")
+		at, want := ask.Drain.Receptor, any(check.Say("D-02.want"))
+		have := any(check.Quote(strings.ReplaceAll(ask.Drain.Receptor.Of(c), "-", " ")))
 		switch ask.Drain.Receptor.Of(c) {
 		case "none":
-			return check.Choice(false, "no receptor", want, "set a trapped and vented floor sink with a removable strainer near the machine", at)
+			return check.Choice(false, check.Say("D-02.have"), want, check.Say("D-02.do"), at)
 		case "floor-sink":
-			return check.Choice(true, have, want, "", at)
+			return check.Choice(true, have, want, check.Phrase{}, at)
 		case "standpipe":
 			if c.Machine.Drain.Kind == "pump" {
-				return check.Choice(true, have, "a floor sink or, for a pumped drain, a standpipe", "", at)
+				return check.Choice(true, have, check.Say("D-02.want2"), check.Phrase{}, at)
 			}
-			return check.Rule(have, want, "ask the authority having jurisdiction whether a standpipe may take a gravity drain; its rim must lie below the end of the line", at)
+			return check.Rule(have, want, check.Say("D-02.do2"), at)
 		case "floor-drain":
-			return check.Rule(have, want, "ask the authority having jurisdiction whether a floor drain is accepted, and how splashing is kept off the floor; else set a floor sink", at)
+			return check.Rule(have, want, check.Say("D-02.do3"), at)
 		case "hub":
-			return check.Rule(have, want, "ask the authority having jurisdiction whether an open hub is accepted for this machine, and how far it must stand above the floor; else set a floor sink", at)
+			return check.Rule(have, want, check.Say("D-02.do4"), at)
 		}
-		return check.Rule(have, want, "make sure that the sink is never used for hands, food or utensils, and ask the authority having jurisdiction whether it is accepted; else set a floor sink", at)
+		return check.Rule(have, want, check.Say("D-02.do5"), at)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Receptor, []string{"floor-sink"}, nil, func(string) any {
-			return "set a floor sink near the machine"
+		return c.Offer(k, ask.Drain.Receptor, []string{"floor-sink"}, nil, func(any) any {
+			return check.Say("D-02.way")
 		})
 	},
 }
 
 // receptorLeast is the smallest outlet of the receptor, and why.
-func receptorLeast(c *Case) (least quantity.PipeSize, why string) {
+func receptorLeast(c *Case) (least quantity.PipeSize, why any) {
 	d := ask.Drain
-	least, why = d.Size.Of(c), "the drain line's own size, never smaller downstream"
+	least, why = d.Size.Of(c), check.Say("receptor-least.why")
 	if two := quantity.MustParse[quantity.PipeSize](trade.UPCMinWasherBranch + " in"); two.Cmp(least) > 0 {
 		switch {
 		case drainFamily(c) == trade.UPC:
-			return two, "the least branch for a washer, UPC"
+			return two, check.Say("receptor-least.is")
 		case d.Receptor.Of(c) == "floor-sink" || d.Receptor.Of(c) == "floor-drain":
-			return two, "the least trap of a floor drain"
+			return two, check.Say("receptor-least.is2")
 		}
 	}
 	return least, why
@@ -80,14 +79,14 @@ var DrainReceptorOutlet = &Check{
 		}
 		have := ask.Drain.Outlet.Of(c)
 		least, why := receptorLeast(c)
-		out := check.Choice(have.Cmp(least) >= 0, have.Show(c.Units), "at least "+least.Show(c.Units),
-			"give the receptor an outlet and trap of "+least.Show(c.Units)+" or larger", ask.Drain.Outlet, ask.Drain.Size)
-		out.Working = []Step{{"outlet", "receptor's outlet", have.Show(c.Units)}, {"least", why, least.Show(c.Units)}}
+		out := check.Choice(have.Cmp(least) >= 0, have, check.Say("wire-of.want2", "least", least),
+			check.Say("D-06.do", "least", least), ask.Drain.Outlet, ask.Drain.Size)
+		out.Working = []Step{{"outlet", check.Say("D-09.name2"), have}, {"least", why, least}}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Outlet, drainSizes(ask.Drain.Outlet.Of(c)), nil, func(v string) any {
-			return "set a receptor with an outlet of " + quantity.MustParse[quantity.PipeSize](v).Show(c.Units)
+		return c.Offer(k, ask.Drain.Outlet, drainSizes(ask.Drain.Outlet.Of(c)), nil, func(v any) any {
+			return check.Say("D-08.way", "mustparse", v)
 		})
 	},
 }
@@ -106,32 +105,32 @@ var DrainReceptorTrap = &Check{
 	Run: func(c *Case) Outcome {
 		d := ask.Drain
 		at := []survey.Ref{ask.Drain.ReceptorTrap, ask.Drain.Vent}
-		have := fmt.Sprintf("trapped: %s, vented: %s", drainSaid(d.ReceptorTrap.Of(c)), drainSaid(d.Vent.Of(c)))
+		have := any(check.Say("D-13.have", "drainsaid", drainSaid(d.ReceptorTrap.Of(c)), "drainsaid2", drainSaid(d.Vent.Of(c))))
 		const want = "a trap and a vent"
 		switch {
 		case d.ReceptorTrap.Of(c) == survey.No:
-			return check.Choice(false, have, want, "set a trap at the receptor's outlet, with its vent", at...)
+			return check.Choice(false, have, check.Say("D-13.want"), check.Say("D-13.do"), at...)
 		case d.Vent.Of(c) == survey.No:
-			return check.Choice(false, have, want, "vent the receptor's trap", at...)
+			return check.Choice(false, have, check.Say("D-13.want"), check.Say("D-13.do2"), at...)
 		}
 		if out, lacks := c.Lacking(at...); lacks {
 			return out
 		}
-		return check.Choice(true, have, want, "", at...)
+		return check.Choice(true, have, check.Say("D-13.want"), check.Phrase{}, at...)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Vent, []string{"yes"}, map[string]string{ask.Drain.ReceptorTrap.Path(): "yes"}, func(string) any {
-			return "set a trap with a vent at the receptor"
+		return c.Offer(k, ask.Drain.Vent, []string{"yes"}, map[string]string{ask.Drain.ReceptorTrap.Path(): "yes"}, func(any) any {
+			return check.Say("D-13.way")
 		})
 	},
 }
 
 // drainSaid words an answer that may be missing.
-func drainSaid(a survey.YesNo) string {
+func drainSaid(a survey.YesNo) any {
 	if !a.Known() {
-		return "not answered"
+		return check.Say("drain-said.is")
 	}
-	return a.String()
+	return a
 }
 
 // trapArm is the longest trap arm of a size; of a code without tables here,
@@ -172,24 +171,24 @@ var DrainTrapArm = &Check{
 		d := ask.Drain
 		ft, ok := trapArm(c, d.Outlet.Of(c))
 		if !ok {
-			return check.Rule(d.TrapToVent.Of(c).Show(c.Units), "the code's own distance", "ask the authority having jurisdiction for the longest trap arm in "+d.Outlet.Of(c).Show(c.Units)+"; the tables begin at 1-1/4 in", ask.Drain.TrapToVent, ask.Drain.Outlet)
+			return check.Rule(d.TrapToVent.Of(c), check.Say("D-14.want"), check.Say("D-14.do", "outlet", d.Outlet.Of(c)), ask.Drain.TrapToVent, ask.Drain.Outlet)
 		}
 		bore, boreText := drainBore(d.OutletOf.Of(c), d.Outlet.Of(c))
 		low, high := drainIn(2*bore), drainFt(ft)
-		out := check.Within(d.TrapToVent.Of(c), low, high, "take the vent off at least two pipe diameters, "+show(c, low)+", behind the trap weir",
-			"take the vent off at most "+show(c, high)+" behind the trap weir", ask.Drain.TrapToVent, ask.Drain.Outlet)
-		out.Working = []Step{{"d", boreText, show(c, drainIn(bore))}, {"l_min", "two diameters", show(c, low)},
-			{"l", "from trap to vent", show(c, d.TrapToVent.Of(c))}, {"l_max", "longest trap arm in " + d.Outlet.Of(c).String(), show(c, high)}}
-		return drainUnlessMet(c, out, "the distance from trap to vent")
+		out := check.Within(d.TrapToVent.Of(c), low, high, check.Say("D-14.do2", "low", low),
+			check.Say("D-14.do3", "high", high), ask.Drain.TrapToVent, ask.Drain.Outlet)
+		out.Working = []Step{{"d", boreText, drainIn(bore)}, {"l_min", check.Say("D-14.step"), low},
+			{"l", check.Say("D-14.step2"), d.TrapToVent.Of(c)}, {"l_max", check.Say("D-14.step3", "outlet", d.Outlet.Of(c)), high}}
+		return drainUnlessMet(c, out, check.Say("D-14.arg"))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		d := ask.Drain
 		ft, _ := trapArm(c, d.Outlet.Of(c))
 		lengths := check.Ladder(12*ft, 6, 6, quantity.Inch)
-		return append(c.Offer(k, ask.Drain.TrapToVent, lengths, nil, func(v string) any {
-			return "take the vent off " + drainLengthText(c, v) + " behind the trap weir"
-		}), c.Offer(k, ask.Drain.Outlet, drainSizes(d.Outlet.Of(c)), nil, func(v string) any {
-			return "run the receptor's trap and trap arm in " + quantity.MustParse[quantity.PipeSize](v).Show(c.Units)
+		return append(c.Offer(k, ask.Drain.TrapToVent, lengths, nil, func(v any) any {
+			return check.Say("D-14.way", "v", v)
+		}), c.Offer(k, ask.Drain.Outlet, drainSizes(d.Outlet.Of(c)), nil, func(v any) any {
+			return check.Say("D-14.way2", "mustparse", v)
 		})...)
 	},
 }
@@ -210,12 +209,12 @@ var DrainTrapSeal = &Check{
 			return out
 		}
 		low, high := drainIn(trade.TrapSealMinIn), drainIn(trade.TrapSealMaxIn)
-		out := check.Within(ask.Drain.TrapSeal.Of(c), low, high, "fit a trap with a seal of at least "+show(c, low), "fit a trap with a seal of at most "+show(c, high)+", unless the authority having jurisdiction asks for a deep seal", ask.Drain.TrapSeal)
-		return drainUnlessMet(c, out, "the depth of trap seals")
+		out := check.Within(ask.Drain.TrapSeal.Of(c), low, high, check.Say("D-15.do", "low", low), check.Say("D-15.do2", "high", high), ask.Drain.TrapSeal)
+		return drainUnlessMet(c, out, check.Say("D-15.arg"))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.TrapSeal, check.Ladder(2, 4, 0.5, quantity.Inch), nil, func(v string) any {
-			return "fit a trap with a seal of " + drainLengthText(c, v)
+		return c.Offer(k, ask.Drain.TrapSeal, check.Ladder(2, 4, 0.5, quantity.Inch), nil, func(v any) any {
+			return check.Say("D-15.way", "v", v)
 		})
 	},
 }
@@ -231,14 +230,14 @@ var DrainSealKept = &Check{
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.SealKept.Path(): "no"}, Verdict: Confirm},
 	Applies: noReceptor,
 	Run: func(c *Case) Outcome {
-		at, want := ask.Drain.SealKept, "a trap that stays wet: primer, barrier device, or daily use"
+		at, want := ask.Drain.SealKept, any(check.Say("D-16.want"))
 		if out, lacks := c.Lacking(at); lacks {
 			return out
 		}
 		if ask.Drain.SealKept.Of(c) == survey.Yes {
-			return check.Choice(true, "protected", want, "", at)
+			return check.Choice(true, check.Say("D-16.have"), want, check.Phrase{}, at)
 		}
-		return check.Rule("not protected", want, "ask the authority having jurisdiction whether daily use of the machine is enough here; else fit a trap primer or a barrier device", at)
+		return check.Rule(check.Say("D-16.have2"), want, check.Say("D-16.do"), at)
 	},
 }
 
@@ -263,12 +262,12 @@ var DrainStrainer = &Check{
 		if out, lacks := c.Lacking(ask.Drain.Strainer); lacks {
 			return out
 		}
-		return check.Choice(ask.Drain.Strainer.Of(c) == survey.Yes, "strainer: "+ask.Drain.Strainer.Of(c).String(), "a removable strainer or basket",
-			"fit a removable strainer or basket in the receptor", ask.Drain.Strainer)
+		return check.Choice(ask.Drain.Strainer.Of(c) == survey.Yes, check.Say("D-17.have", "strainer", ask.Drain.Strainer.Of(c)), check.Say("D-17.want"),
+			check.Say("D-17.do"), ask.Drain.Strainer)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Strainer, []string{"yes"}, nil, func(string) any {
-			return "fit a removable strainer or basket in the receptor"
+		return c.Offer(k, ask.Drain.Strainer, []string{"yes"}, nil, func(any) any {
+			return check.Say("D-17.do")
 		})
 	},
 }
@@ -288,12 +287,12 @@ var DrainAccess = &Check{
 		if out, lacks := c.Lacking(ask.Drain.Accessible); lacks {
 			return out
 		}
-		return check.Choice(ask.Drain.Accessible.Of(c) == survey.Yes, "within reach: "+ask.Drain.Accessible.Of(c).String(), "within reach for cleaning, in no closet, storeroom or concealed space",
-			"open an access to the receptor, or set one in the bar itself", ask.Drain.Accessible)
+		return check.Choice(ask.Drain.Accessible.Of(c) == survey.Yes, check.Say("D-18.have", "accessible", ask.Drain.Accessible.Of(c)), check.Say("D-18.want"),
+			check.Say("D-18.do"), ask.Drain.Accessible)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Accessible, []string{"yes"}, nil, func(string) any {
-			return "open an access to the receptor, or set it within reach in the bar"
+		return c.Offer(k, ask.Drain.Accessible, []string{"yes"}, nil, func(any) any {
+			return check.Say("D-18.way")
 		})
 	},
 }

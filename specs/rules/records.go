@@ -2,9 +2,7 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
 	"math"
-	"strconv"
 
 	"firstfill/specs/trade"
 	"firstfill/survey"
@@ -45,25 +43,25 @@ var SurveyAge = &Check{
 			return out
 		}
 		age := ask.Site.SurveyedOn.Of(c).DaysUntil(c.Today)
-		have, want := recordDays(age)+" old", "at most "+recordDays(surveyFreshDays)+" old"
-		out := check.Choice(true, have, want, "", path)
+		have, want := any(check.Say("R-01.have", "recorddays", days(age))), any(check.Say("R-01.want", "recorddays", days(surveyFreshDays)))
+		out := check.Choice(true, have, want, check.Phrase{}, path)
 		switch {
 		case age < 0:
-			out = check.Rule("dated "+recordDays(-age)+" after this report", want,
-				fmt.Sprintf("correct the survey's date, %s: it lies after the date of this report, %s", ask.Site.SurveyedOn.Of(c), c.Today), path)
+			out = check.Rule(check.Say("R-01.have2", "recorddays", days(-age)), want,
+				check.Say("R-01.do", "surveyedon", ask.Site.SurveyedOn.Of(c), "today", c.Today), path)
 		case age > surveyStaleDays:
-			out = check.Choice(false, have, want, fmt.Sprintf("survey the site again: %s is more than %s", recordDays(age), recordDays(surveyStaleDays)), path)
+			out = check.Choice(false, have, want, check.Say("R-01.do2", "recorddays", days(age), "recorddays2", days(surveyStaleDays)), path)
 		case age > surveyFreshDays:
-			out = check.Rule(have, want, fmt.Sprintf("walk the site again and confirm that nothing has changed in the %s since the survey", recordDays(age)), path)
+			out = check.Rule(have, want, check.Say("R-01.do3", "recorddays", days(age)), path)
 		}
 		if age >= 0 {
-			out.Margin = recordMargin(surveyFreshDays-age, "to spare", "too old")
+			out.Margin = recordMargin(surveyFreshDays-age, "margin.spare", "R-01.old")
 		}
 		out.Working = []Step{
-			{"S", "day of the survey", ask.Site.SurveyedOn.Of(c).String()},
-			{"D", "date of this report", c.Today.String()},
-			{"A", "age of the survey, D - S", recordDays(age)},
-			{"A max", "longest that a survey is believed unseen", recordDays(surveyFreshDays)},
+			{"S", check.Say("R-01.step"), ask.Site.SurveyedOn.Of(c)},
+			{"D", check.Say("R-01.step2"), c.Today},
+			{"A", check.Say("R-01.step3"), days(age)},
+			{"A max", check.Say("R-01.step4"), days(surveyFreshDays)},
 		}
 		return out
 	},
@@ -86,22 +84,22 @@ var DeliveryDate = &Check{
 		}
 		s := ask.Site
 		lead, left := s.SurveyedOn.Of(c).DaysUntil(s.DeliveryOn.Of(c)), c.Today.DaysUntil(s.DeliveryOn.Of(c))
-		have, want := "delivery "+recordDays(lead)+" after the survey", "delivery after the survey"
-		out := check.Choice(true, have, want, "", on, seen)
+		have, want := any(check.Say("R-02.have", "recorddays", days(lead))), any(check.Say("R-02.want"))
+		out := check.Choice(true, have, want, check.Phrase{}, on, seen)
 		switch {
 		case lead < 0:
-			out = check.Choice(false, "delivery "+recordDays(-lead)+" before the survey", want,
-				fmt.Sprintf("correct one of the two dates: delivery on %s lies before the survey of %s", s.DeliveryOn.Of(c), s.SurveyedOn.Of(c)), on, seen)
+			out = check.Choice(false, check.Say("R-02.have2", "recorddays", days(-lead)), want,
+				check.Say("R-02.do", "deliveryon", s.DeliveryOn.Of(c), "surveyedon", s.SurveyedOn.Of(c)), on, seen)
 		case left < 0:
-			out = check.Rule("delivery "+recordDays(-left)+" ago", "delivery still to come",
-				fmt.Sprintf("say whether the machine was delivered on %s; if not, set the new date", s.DeliveryOn.Of(c)), on)
+			out = check.Rule(check.Say("R-02.have3", "recorddays", days(-left)), check.Say("R-02.want2"),
+				check.Say("R-02.do2", "deliveryon", s.DeliveryOn.Of(c)), on)
 		}
-		out.Margin = recordMargin(lead, "between the two", "too early")
+		out.Margin = recordMargin(lead, "R-02.between", "R-02.early")
 		out.Working = []Step{
-			{"S", "day of the survey", s.SurveyedOn.Of(c).String()},
-			{"L", "day of delivery", s.DeliveryOn.Of(c).String()},
-			{"T", "days from survey to delivery, L - S", recordDays(lead)},
-			{"T left", "days from this report to delivery", recordDays(left)},
+			{"S", check.Say("R-01.step"), s.SurveyedOn.Of(c)},
+			{"L", check.Say("R-02.step"), s.DeliveryOn.Of(c)},
+			{"T", check.Say("R-02.step2"), days(lead)},
+			{"T left", check.Say("R-02.step3"), days(left)},
 		}
 		return out
 	},
@@ -123,14 +121,14 @@ var SurveyBacking = &Check{
 		const want = "the surveyor's name and at least one photograph"
 		n := len(ask.Photos.Of(c))
 		if n == 0 {
-			return check.Rule("surveyed by "+ask.Site.SurveyedBy.Of(c)+", no photographs", want,
-				"photograph the panel with its cover on, the water connections, the drain, the opening and the way in, and list the files under photos", ask.Photos)
+			return check.Rule(check.Say("R-03.have", "surveyedby", check.Word(ask.Site.SurveyedBy.Of(c))), check.Say("R-03.want"),
+				check.Say("R-03.do"), ask.Photos)
 		}
-		photos := "1 photograph"
+		photos := any(check.Say("R-03.photos"))
 		if n > 1 {
-			photos = fmt.Sprintf("%d photographs", n)
+			photos = check.Say("R-03.photos2", "n", n)
 		}
-		return check.Choice(true, "surveyed by "+ask.Site.SurveyedBy.Of(c)+", "+photos, want, "", ask.Site.SurveyedBy, ask.Photos)
+		return check.Choice(true, check.Say("R-03.have2", "surveyedby", check.Word(ask.Site.SurveyedBy.Of(c)), "photos", photos), check.Say("R-03.want"), check.Phrase{}, ask.Site.SurveyedBy, ask.Photos)
 	},
 }
 
@@ -149,17 +147,16 @@ var CodesNamed = &Check{
 			return out
 		}
 		k := ask.Codes
-		have := fmt.Sprintf("%s, %s %s, %s", k.Electrical.Of(c), k.Plumbing.Of(c), k.PlumbingEdition.Of(c), k.Authority.Of(c))
+		have := any(check.Say("R-04.have", "electrical", check.Word(k.Electrical.Of(c)), "plumbing", check.Word(k.Plumbing.Of(c)), "plumbingedition", check.Word(k.PlumbingEdition.Of(c)), "authority", check.Word(k.Authority.Of(c))))
 		const want = "electrical and plumbing code with editions that the program knows, and the authority"
 		iec := k.Electrical.Of(c) == "iec-60364" || k.Electrical.Of(c) == "bs-7671"
 		switch {
 		case iec != (c.Machine.Basis == "iec"):
-			return check.Rule(have, want, fmt.Sprintf("ask the authority whether it accepts a machine whose sheet is written for %s under %s",
-				map[bool]string{true: "IEC practice", false: "the NEC"}[c.Machine.Basis == "iec"], k.Electrical.Of(c)), ask.Codes.Electrical)
+			return check.Rule(have, check.Say("R-04.want"), check.Say("R-04.do3", "value", pick(c.Machine.Basis == "iec", check.Say("R-04.do"), check.Say("R-04.do2")), "electrical", check.Word(k.Electrical.Of(c))), ask.Codes.Electrical)
 		case k.Plumbing.Of(c) == "other":
-			return check.Rule(have, want, "show the drain and water findings to the authority: its plumbing code is none of those that are checked here", ask.Codes.Plumbing)
+			return check.Rule(have, check.Say("R-04.want"), check.Say("R-04.do4"), ask.Codes.Plumbing)
 		}
-		return check.Choice(true, have, want, "", at...)
+		return check.Choice(true, have, check.Say("R-04.want"), check.Phrase{}, at...)
 	},
 }
 
@@ -187,9 +184,9 @@ var PeopleNamed = &Check{
 		}
 		const want = "a contact with telephone number, a licensed electrician and a licensed plumber"
 		if len(gone) > 0 {
-			return check.Rule("not named: "+recordListed(gone), want, "name "+recordListed(gone), where...)
+			return check.Rule(check.Say("R-05.have", "recordlisted", listed(gone)), check.Say("R-05.want"), check.Say("R-05.do", "recordlisted", listed(gone)), where...)
 		}
-		return check.Choice(true, "all named", want, "", append(at, ask.Site.Contact)...)
+		return check.Choice(true, check.Say("R-05.have2"), check.Say("R-05.want"), check.Phrase{}, append(at, ask.Site.Contact)...)
 	},
 }
 
@@ -210,15 +207,15 @@ var SpreadsStated = &Check{
 			return noReadings(c)
 		}
 		const want = "an uncertainty of its own on at least one reading"
-		have := fmt.Sprintf("%d of %d readings state their own uncertainty, %d take their instrument's", stated, all, all-stated)
-		out := check.Choice(true, have, want, "")
+		have := any(check.Say("R-06.have", "stated", stated, "all", all, "value", all-stated))
+		out := check.Choice(true, have, check.Say("R-06.want"), check.Phrase{})
 		if stated == 0 {
-			out = check.Rule(have, want, "write how exact the instruments were behind the readings that decide, as \"62 ± 1 psi\"; or confirm that the usual figures hold for them")
+			out = check.Rule(have, check.Say("R-06.want"), check.Say("R-06.do"))
 		}
 		out.Working = []Step{
-			{"N", "measured readings", strconv.Itoa(all)},
-			{"n", "of these with an uncertainty of their own", strconv.Itoa(stated)},
-			{"N - n", "with their instrument's usual uncertainty, assumed", strconv.Itoa(all - stated)},
+			{"N", check.Say("R-06.step"), all},
+			{"n", check.Say("R-06.step2"), stated},
+			{"N - n", check.Say("R-06.step3"), all - stated},
 		}
 		return out
 	},
@@ -240,8 +237,8 @@ func statedReadings(c *Case) (stated, all int) {
 
 // noReadings is the outcome of a site at which nothing was measured.
 func noReadings(c *Case) Outcome {
-	return Outcome{Verdict: Missing, Have: check.FactOf(check.Raw("no measured reading")), Want: check.FactOf(check.Raw("measured readings")),
-		Action: check.Raw("measure the site with the questionnaire in hand"), Margin: Margin{Value: math.NaN()}}
+	return Outcome{Verdict: Missing, Have: check.FactOf(check.Raw(check.Say("no-readings.do"))), Want: check.FactOf(check.Raw(check.Say("R-06.step"))),
+		Action: check.Raw(check.Say("no-readings.do2")), Margin: Margin{Value: math.NaN()}}
 }
 
 // recordSections are the sections that hold measured readings.
@@ -257,32 +254,26 @@ var recordSections = func() []string {
 	return names
 }()
 
-func recordDays(n int) string {
+// days is a number of days.
+func days(n int) check.Phrase {
 	if n == 1 || n == -1 {
-		return fmt.Sprintf("%d day", n)
+		return check.Say("record.day", "n", n)
 	}
-	return fmt.Sprintf("%d days", n)
+	return check.Say("record.days", "n", n)
 }
 
-func recordMargin(days int, inside, outside string) Margin {
-	if days < 0 {
-		return Margin{Text: recordDays(-days) + " " + outside, Value: float64(days)}
+func recordMargin(n int, inside, outside string) Margin {
+	if n < 0 {
+		return Margin{Gap: days(-n), Side: check.Phrase{Name: outside}, Value: float64(n)}
 	}
-	return Margin{Text: recordDays(days) + " " + inside, Value: float64(days)}
+	return Margin{Gap: days(n), Side: check.Phrase{Name: inside}, Value: float64(n)}
 }
 
-// recordListed joins words as a sentence does: "a, b and c".
-func recordListed(words []string) string {
-	text := ""
-	for i, w := range words {
-		switch {
-		case i == 0:
-		case i == len(words)-1:
-			text += " and "
-		default:
-			text += ", "
-		}
-		text += w
+// listed are names as a sentence lists them.
+func listed(names []string) check.Listed {
+	l := make(check.Listed, len(names))
+	for i, n := range names {
+		l[i] = check.Quote(n)
 	}
-	return text
+	return l
 }

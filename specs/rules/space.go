@@ -29,17 +29,17 @@ var OpeningWidth = &Check{
 	Run: func(c *Case) Outcome {
 		m := c.Machine.Space
 		if !m.Width.Known() {
-			return c.Silent("the machine's width")
+			return c.Silent(check.Say("S-01.sheet"))
 		}
 		need := spaceSum(m.Width, m.SideGap, m.SideGap)
-		out := spaceAtLeast(c, ask.Space.Width, ask.Space.Width.Of(c), need, "widen the opening to at least "+show(c, need))
-		return spaceWorking(c, out, "space.width", Step{"W", "width of the opening", show(c, ask.Space.Width.Of(c))},
-			Step{"w", "width of the machine", show(c, m.Width)}, Step{"g", "clearance at each side", spaceGap(c, m.SideGap)},
-			Step{"w + 2 g", "width that is needed", show(c, need)})
+		out := spaceAtLeast(c, ask.Space.Width, ask.Space.Width.Of(c), need, check.Say("S-01.arg", "need", need))
+		return spaceWorking(c, out, "space.width", Step{"W", check.Say("S-01.step"), ask.Space.Width.Of(c)},
+			Step{"w", check.Say("S-01.step2"), m.Width}, Step{"g", check.Say("S-01.step3"), spaceGap(m.SideGap)},
+			Step{"w + 2 g", check.Say("S-01.step4"), need})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		need := spaceSum(c.Machine.Space.Width, c.Machine.Space.SideGap, c.Machine.Space.SideGap)
-		return spaceEnlarge(c, k, ask.Space.Width, need, nil, "widen the opening to ")
+		return spaceEnlarge(c, k, ask.Space.Width, need, nil, check.Say("S-01.arg2"))
 	},
 }
 
@@ -56,27 +56,27 @@ var OpeningHeight = &Check{
 	Run: func(c *Case) Outcome {
 		m, raised := c.Machine.Space, ask.Machine.RaisedBy.Of(c)
 		if !m.Height.Known() {
-			return c.Silent("the machine's height")
+			return c.Silent(check.Say("S-02.sheet"))
 		}
 		need := spaceSum(m.Height, raised, m.TopGap)
-		out := spaceAtLeast(c, ask.Space.Height, ask.Space.Height.Of(c), need, "raise the counter so that the opening is at least "+show(c, need)+" high, or set the machine lower")
+		out := spaceAtLeast(c, ask.Space.Height, ask.Space.Height.Of(c), need, check.Say("S-02.arg", "need", need))
 		if raised.Known() {
 			out.At = append(out.At, ask.Machine.RaisedBy)
 		}
-		return spaceWorking(c, out, "space.height", Step{"H", "height of the opening", show(c, ask.Space.Height.Of(c))},
-			Step{"h", "height of the machine, legs at mid travel", show(c, m.Height)}, Step{"r", "stand or plinth", spaceGap(c, raised)},
-			Step{"g", "clearance above", spaceGap(c, m.TopGap)}, Step{"h + r + g", "height that is needed", show(c, need)})
+		return spaceWorking(c, out, "space.height", Step{"H", check.Say("S-02.step"), ask.Space.Height.Of(c)},
+			Step{"h", check.Say("S-02.step2"), m.Height}, Step{"r", check.Say("S-02.step3"), spaceGap(raised)},
+			Step{"g", check.Say("S-02.step4"), spaceGap(m.TopGap)}, Step{"h + r + g", check.Say("S-02.step5"), need})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		m, raised := c.Machine.Space, ask.Machine.RaisedBy.Of(c)
 		rs := []Remedy{}
 		if raised.Known() && raised.In(quantity.Inch) > 0 {
-			rs = c.Offer(k, ask.Machine.RaisedBy, spaceSteps(c, raised, quantity.New(0, quantity.Inch), 0.25, 5), nil, func(v string) any {
-				return "lower the stand or plinth from " + show(c, raised) + " to " + spaceLength(c, v)
+			rs = c.Offer(k, ask.Machine.RaisedBy, spaceSteps(c, raised, quantity.New(0, quantity.Inch), 0.25, 5), nil, func(v any) any {
+				return check.Say("S-02.way", "raised", raised, "v", v)
 			})
 		}
 		s := ask.Space
-		for _, r := range spaceEnlarge(c, k, ask.Space.Height, spaceSum(m.Height, raised, m.TopGap), nil, "raise the counter so that the opening's height is ") {
+		for _, r := range spaceEnlarge(c, k, ask.Space.Height, spaceSum(m.Height, raised, m.TopGap), nil, check.Say("S-02.arg2")) {
 			if s.Counter.Of(c).Known() && s.Height.Of(c).Known() { // the top goes up with its underside
 				up := quantity.MustParse[quantity.Length](r.Set[ask.Space.Height.Path()]).In(quantity.Inch) - s.Height.Of(c).In(quantity.Inch)
 				r.Set[ask.Space.Counter.Path()] = quantity.Inch.Write(s.Counter.Of(c).In(quantity.Inch) + up)
@@ -100,16 +100,16 @@ var OpeningDepth = &Check{
 	Run: func(c *Case) Outcome {
 		m := c.Machine.Space
 		if !m.Depth.Known() {
-			return c.Silent("the machine's depth")
+			return c.Silent(check.Say("S-03.sheet"))
 		}
 		need := spaceSum(m.Depth, m.BackGap)
-		out := spaceAtLeast(c, ask.Space.Depth, ask.Space.Depth.Of(c), need, "make the opening at least "+show(c, need)+" deep: move what stands behind, or bring the counter's front forward")
-		return spaceWorking(c, out, "space.depth", Step{"D", "depth of the opening", show(c, ask.Space.Depth.Of(c))},
-			Step{"d", "depth of the machine", show(c, m.Depth)}, Step{"g", "clearance behind", spaceGap(c, m.BackGap)},
-			Step{"d + g", "depth that is needed", show(c, need)})
+		out := spaceAtLeast(c, ask.Space.Depth, ask.Space.Depth.Of(c), need, check.Say("S-03.arg", "need", need))
+		return spaceWorking(c, out, "space.depth", Step{"D", check.Say("S-03.step"), ask.Space.Depth.Of(c)},
+			Step{"d", check.Say("S-03.step2"), m.Depth}, Step{"g", check.Say("S-03.step3"), spaceGap(m.BackGap)},
+			Step{"d + g", check.Say("S-03.step4"), need})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return spaceEnlarge(c, k, ask.Space.Depth, spaceSum(c.Machine.Space.Depth, c.Machine.Space.BackGap), nil, "make the opening's depth ")
+		return spaceEnlarge(c, k, ask.Space.Depth, spaceSum(c.Machine.Space.Depth, c.Machine.Space.BackGap), nil, check.Say("S-03.arg2"))
 	},
 }
 
@@ -134,15 +134,15 @@ var CounterTop = &Check{
 		}
 		s := ask.Space
 		t := spaceBare(s.Counter.Of(c)).Minus(spaceBare(s.Height.Of(c)))
-		out := check.Within(t, quantity.New(0, quantity.Inch), counterThickest, "measure both heights again: the counter's top can't lie below its underside", "", top, under)
-		out.Have = check.FactOf("counter " + show(c, s.Counter.Of(c)) + ", opening " + show(c, s.Height.Of(c)))
-		out.Want = check.FactOf("a top 0 to " + show(c, counterThickest) + " thick")
+		out := check.Within(t, quantity.New(0, quantity.Inch), counterThickest, check.Say("S-04.do"), check.Phrase{}, top, under)
+		out.Have = check.FactOf(check.Say("S-04.do2", "counter", s.Counter.Of(c), "height", s.Height.Of(c)))
+		out.Want = check.FactOf(check.Say("S-04.do3", "counterthickest", counterThickest))
 		if t.Cmp(counterThickest) > 0 {
 			m := out.Margin
-			out = check.Rule(out.Have, out.Want, "measure both heights again: a top "+show(c, t)+" thick is unusual; if it is so, say so in the notes", top, under)
+			out = check.Rule(out.Have, out.Want, check.Say("S-04.do4", "t", t), top, under)
 			out.Margin = m
 		}
-		out.Working = []Step{{"C", "counter's top above finished floor", show(c, s.Counter.Of(c))}, {"H", "height of the opening", show(c, s.Height.Of(c))}, {"t", "thickness of the top, C - H", show(c, t)}}
+		out.Working = []Step{{"C", check.Say("S-04.step"), s.Counter.Of(c)}, {"H", check.Say("S-02.step"), s.Height.Of(c)}, {"t", check.Say("S-04.step2"), t}}
 		return out
 	},
 }
@@ -161,22 +161,22 @@ var FloorLevel = &Check{
 		var path = ask.Space.OutOfLevel
 		m := c.Machine.Space
 		if !m.LegMin.Known() || !m.LegMax.Known() {
-			return c.Silent("the travel of the legs")
+			return c.Silent(check.Say("S-10.sheet"))
 		}
 		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		travel := m.LegMax.Minus(m.LegMin)
 		have := ask.Space.OutOfLevel.Of(c)
-		out := check.UpTo(have, travel, "level the floor, or set plates under the legs, until it is out by at most "+show(c, travel)+" over the base", path)
-		return spaceWorking(c, out, "space.leg_max", Step{"e", "floor out of level over the base", show(c, have)},
-			Step{"a", "height under the base, legs in", show(c, m.LegMin)}, Step{"b", "height under the base, legs out", show(c, m.LegMax)},
-			Step{"b - a", "travel of the legs", show(c, travel)})
+		out := check.UpTo(have, travel, check.Say("S-10.do", "travel", travel), path)
+		return spaceWorking(c, out, "space.leg_max", Step{"e", check.Say("S-10.step"), have},
+			Step{"a", check.Say("S-10.step2"), m.LegMin}, Step{"b", check.Say("S-10.step3"), m.LegMax},
+			Step{"b - a", check.Say("S-10.step4"), travel})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		travel := c.Machine.Space.LegMax.Minus(c.Machine.Space.LegMin)
-		return c.Offer(k, ask.Space.OutOfLevel, spaceSteps(c, travel, quantity.New(0, quantity.Inch), 0.125, 1), nil, func(v string) any {
-			return "level the floor, or set plates under the legs, to within " + spaceLength(c, v) + " over the base"
+		return c.Offer(k, ask.Space.OutOfLevel, spaceSteps(c, travel, quantity.New(0, quantity.Inch), 0.125, 1), nil, func(v any) any {
+			return check.Say("S-10.way", "v", v)
 		})
 	},
 }
@@ -202,7 +202,7 @@ var FloorCarries = &Check{
 		var path = ask.Space.FloorLoad
 		m := c.Machine.Space
 		if !m.Mass.Known() || !m.Width.Known() || !m.Depth.Known() {
-			return c.Silent("the machine's mass, width and depth")
+			return c.Silent(check.Say("S-11.sheet"))
 		}
 		water := 0.0
 		if v := c.Machine.Wash.TankVolume; v.Known() {
@@ -217,35 +217,35 @@ var FloorCarries = &Check{
 		if assumed {
 			limit = quantity.New(trade.FloorLiveLoadPSF, quantity.PSF)
 		}
-		out := check.UpTo(load, limit, "have a structural engineer judge the floor: it must carry at least "+show(c, load)+" under the machine", path)
-		meaning := "stated capacity of the floor"
+		out := check.UpTo(load, limit, check.Say("S-11.do", "load", load), path)
+		meaning := any(check.Say("S-11.meaning"))
 		if assumed {
-			meaning = "usual capacity of a bar's floor, assumed"
+			meaning = check.Say("S-11.meaning2")
 			m := out.Margin
-			out = check.Rule(out.Have, out.Want.Also(" (assumed)"), "ask the owner for the floor's stated live load; it must be at least "+show(c, load), path)
+			out = check.Rule(out.Have, out.Want.Also(check.Say("S-11.also")), check.Say("S-11.do2", "load", load), path)
 			out.Margin = m
 		}
-		racks, tank := "not stated, taken as 0 lb", "not stated, taken as 0 lb"
+		racks, tank := any(check.Say("S-11.racks")), any(check.Say("S-11.racks"))
 		if m.Racks.Known() {
-			racks = show(c, m.Racks)
+			racks = m.Racks
 		}
 		if c.Machine.Wash.TankVolume.Known() {
-			tank = show(c, quantity.New(water, quantity.Pound))
+			tank = quantity.New(water, quantity.Pound)
 		}
 		out.Working = []Step{
-			{"m", "machine, empty", show(c, m.Mass)},
-			{"8.34 V", "water in the tank", tank},
-			{"k", "racks and glasses", racks},
-			{"w d", "base", show(c, quantity.New(m.Width.In(quantity.Inch)*m.Depth.In(quantity.Inch), quantity.SquareInch))},
-			{"leg", "load of one leg, four legs assumed", show(c, quantity.New(trade.LegLoadLb(total, 4), quantity.Pound))},
-			{"p", "load over the base", show(c, load)},
-			{"p max", meaning, show(c, limit)},
+			{"m", check.Say("S-11.step"), m.Mass},
+			{"8.34 V", check.Say("S-11.step2"), tank},
+			{"k", check.Say("S-11.step3"), racks},
+			{"w d", check.Say("S-11.step4"), quantity.New(m.Width.In(quantity.Inch)*m.Depth.In(quantity.Inch), quantity.SquareInch)},
+			{"leg", check.Say("S-11.step5"), quantity.New(trade.LegLoadLb(total, 4), quantity.Pound)},
+			{"p", check.Say("S-11.step6"), load},
+			{"p max", meaning, limit},
 		}
 		return c.OnSheet(out, "space.mass")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Space.FloorLoad, check.Ladder(45, 500, 5, quantity.PSF), nil, func(v string) any {
-			return "have a structural engineer strengthen the floor to " + show(c, quantity.MustParse[quantity.FloorLoad](v))
+		return c.Offer(k, ask.Space.FloorLoad, check.Ladder(45, 500, 5, quantity.PSF), nil, func(v any) any {
+			return check.Say("S-11.way", "mustparse", v)
 		})
 	},
 }
@@ -259,7 +259,7 @@ var FrontClear = spaceClearance(&Check{
 	Why:     "Racks or glasses go in and out there, staff pass, and the front comes off for service.",
 	Formula: "F ≥ f; f clearance on the sheet",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Front.Path(): "28 ± 0 in"}, Verdict: Fix, Shows: "f = 30 in (762 mm)"},
-}, "F", "f", ask.Space.Front, "space.clearance_front", "clear the floor in front of the machine to ",
+}, "F", "f", ask.Space.Front, "space.clearance_front", check.Say("front-clear.arg"),
 	func(s survey.SpaceAnswers, c *Case) quantity.Length { return s.Front.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
 
 // ServiceClear compares the space at the service side with what the sheet asks.
@@ -271,11 +271,11 @@ var ServiceClear = spaceClearance(&Check{
 	Why:     "Without it pump, valves and heater can only be reached by pulling the machine out.",
 	Formula: "V ≥ v; v clearance on the sheet",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.ServiceGap.Path(): "3 ± 0 in"}, Verdict: Fix, Shows: "v = 4 in (102 mm)"},
-}, "V", "v", ask.Space.ServiceGap, "space.clearance_service", "clear the service side of the machine to ",
+}, "V", "v", ask.Space.ServiceGap, "space.clearance_service", check.Say("service-clear.arg"),
 	func(s survey.SpaceAnswers, c *Case) quantity.Length { return s.ServiceGap.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
 
 // spaceClearance completes a check of one clearance of the sheet.
-func spaceClearance(k *Check, haveSymbol, wantSymbol string, path survey.Ref, onSheet, action string, have func(survey.SpaceAnswers, *Case) quantity.Length, want func(*Case) quantity.Length) *Check {
+func spaceClearance(k *Check, haveSymbol, wantSymbol string, path survey.Ref, onSheet string, action any, have func(survey.SpaceAnswers, *Case) quantity.Length, want func(*Case) quantity.Length) *Check {
 	k.Sources = []trade.Source{sheet}
 	k.Applies = func(c *Case) string {
 		if !want(c).Known() {
@@ -285,9 +285,9 @@ func spaceClearance(k *Check, haveSymbol, wantSymbol string, path survey.Ref, on
 	}
 	k.Run = func(c *Case) Outcome {
 		need := want(c)
-		out := spaceAtLeast(c, path, have(ask.Space, c), need, action+"at least "+show(c, need))
-		return spaceWorking(c, out, onSheet, Step{haveSymbol, survey.Question(path.Path()), show(c, have(ask.Space, c))},
-			Step{wantSymbol, "clearance on the sheet", show(c, need)})
+		out := spaceAtLeast(c, path, have(ask.Space, c), need, check.Say("space-clearance.arg", "action", action, "need", need))
+		return spaceWorking(c, out, onSheet, Step{haveSymbol, check.Question(path.Path()), have(ask.Space, c)},
+			Step{wantSymbol, check.Say("space-clearance.step"), need})
 	}
 	k.Remedies = func(c *Case, k *Check) []Remedy { return spaceEnlarge(c, k, path, want(c), nil, action) }
 	return k
@@ -308,17 +308,17 @@ var CleanBeneath = &Check{
 		path, sealed := ask.Space.Underneath, ask.Space.SealedBase
 		s := ask.Space
 		if s.SealedBase.Of(c) == survey.Yes {
-			return check.Choice(true, "sealed to the floor", "sealed to the floor, or room to clean beneath", "", sealed)
+			return check.Choice(true, check.Say("S-14.have"), check.Say("S-14.want"), check.Phrase{}, sealed)
 		}
 		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		need := spaceBeneath(c)
-		out := check.From(s.Underneath.Of(c), need, "set the legs so that at least "+show(c, need)+" stays free beneath, or seal the machine to the floor", path, sealed)
+		out := check.From(s.Underneath.Of(c), need, check.Say("S-14.do", "need", need), path, sealed)
 		out.Working = []Step{
-			{"B", "free height beneath the machine", show(c, s.Underneath.Of(c))},
-			{"reach", "from the front to the farthest point of the floor, cleaning from the front assumed", show(c, c.Machine.Space.Depth)},
-			{"B min", "free height that is needed", show(c, need)},
+			{"B", check.Say("S-14.step"), s.Underneath.Of(c)},
+			{"reach", check.Say("S-14.step2"), c.Machine.Space.Depth},
+			{"B min", check.Say("S-14.step3"), need},
 		}
 		return out
 	},
@@ -328,12 +328,12 @@ var CleanBeneath = &Check{
 			// Not above mid travel, at which the sheet states the machine's height.
 			mid := quantity.New((m.LegMin.In(quantity.Inch)+m.LegMax.In(quantity.Inch))/2, quantity.Inch)
 			if need := spaceBeneath(c); need.Cmp(mid) <= 0 {
-				rs = c.Offer(k, ask.Space.Underneath, spaceSteps(c, need, mid, 0.125, 1), nil, func(v string) any {
-					return "set the legs so that " + spaceLength(c, v) + " stays free beneath"
+				rs = c.Offer(k, ask.Space.Underneath, spaceSteps(c, need, mid, 0.125, 1), nil, func(v any) any {
+					return check.Say("S-14.way", "v", v)
 				})
 			}
 		}
-		return append(rs, Remedy{Change: "seal the machine to the floor all round", Set: map[string]string{ask.Space.SealedBase.Path(): "yes"}})
+		return append(rs, Remedy{Change: check.Say("S-14.way2"), Set: map[string]string{ask.Space.SealedBase.Path(): "yes"}})
 	},
 }
 
@@ -368,34 +368,34 @@ var RoomHeat = &Check{
 	Sources: []trade.Source{trade.ASHRAEHeatGain},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Exhaust.Path(): "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h (1.89 kW)"},
 	Run: func(c *Case) Outcome {
-		path, want := ask.Space.Exhaust, "air above the machine drawn off, or the room's ventilation designed for it"
+		path, want := ask.Space.Exhaust, any(check.Say("S-15.want"))
 		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
 		btu := func(x float64) string { return fmt.Sprintf("%.0f Btu/h (%.2f kW)", x, x/trade.BtuHPerKW) }
 		var steps []Step
-		estimate, most := "no estimate: the requirement sheet gives no heat class", spaceInput(c)
+		estimate, most := any(check.Say("S-15.estimate")), spaceInput(c)
 		if h, err := trade.FindHeatGain(heatClasses[c.Machine.Space.HeatClass]); err == nil {
-			estimate = fmt.Sprintf("about %s without a hood, of it %s as vapour (estimate)", btu(h.Total), btu(h.Latent))
+			estimate = check.Say("S-15.estimate2", "btu", check.Quote(btu(h.Total)), "btu2", check.Quote(btu(h.Latent)))
 			vapour := quantity.New(trade.VapourLbH(h.Latent), quantity.Pound)
 			steps = []Step{
-				{"class", "nearest row of the table, an estimate", h.Class},
-				{"radiant", "gain by radiation; all that stays under a hood", btu(h.Radiant)},
-				{"convective", "gain by warm air", btu(h.Convective)},
-				{"latent", "gain as water vapour", btu(h.Latent)},
-				{"vapour", "water vapour each hour", show(c, vapour)},
-				{"q", "heat to the room without a hood", btu(h.Total)},
+				{"class", check.Say("S-15.step"), check.Quote(h.Class)},
+				{"radiant", check.Say("S-15.step2"), check.Quote(btu(h.Radiant))},
+				{"convective", check.Say("S-15.step3"), check.Quote(btu(h.Convective))},
+				{"latent", check.Say("S-15.step4"), check.Quote(btu(h.Latent))},
+				{"vapour", check.Say("S-15.step5"), vapour},
+				{"q", check.Say("S-15.step6"), check.Quote(btu(h.Total))},
 			}
 		}
 		if !math.IsNaN(most) {
-			steps = append(steps, Step{"q max", "upper bound: all of the electrical input", btu(most)})
+			steps = append(steps, Step{"q max", check.Say("S-15.step7"), check.Quote(btu(most))})
 			if len(steps) == 1 {
-				estimate += "; at most " + btu(most)
+				estimate = check.Say("S-15.more", "before", estimate, "btu", check.Quote(btu(most)))
 			}
 		}
-		out := check.Choice(true, "drawn off; "+estimate, want, "", path)
+		out := check.Choice(true, check.Say("S-15.have", "estimate", estimate), want, check.Phrase{}, path)
 		if ask.Space.Exhaust.Of(c) != survey.Yes {
-			out = check.Rule("not drawn off; "+estimate, want, "show the estimate to the HVAC designer: "+estimate+" goes into the room", path)
+			out = check.Rule(check.Say("S-15.have2", "estimate", estimate), want, check.Say("S-15.do", "estimate", estimate), path)
 		}
 		out.Working = steps
 		return out
@@ -417,7 +417,7 @@ func spaceInput(c *Case) float64 {
 }
 
 // spaceAtLeast judges a measured length against the one that is needed.
-func spaceAtLeast(c *Case, path survey.Ref, have, need quantity.Length, action string) Outcome {
+func spaceAtLeast(c *Case, path survey.Ref, have, need quantity.Length, action any) Outcome {
 	if out, lacks := c.Lacking(path); lacks {
 		return out
 	}
@@ -434,9 +434,9 @@ func spaceWorking(c *Case, out Outcome, onSheet string, steps ...Step) Outcome {
 }
 
 // spaceEnlarge offers the first practical length from the needed one upward.
-func spaceEnlarge(c *Case, k *Check, path survey.Ref, need quantity.Length, set map[string]string, change string) []Remedy {
+func spaceEnlarge(c *Case, k *Check, path survey.Ref, need quantity.Length, set map[string]string, change any) []Remedy {
 	most := quantity.New(need.In(quantity.Inch)+2, quantity.Inch)
-	return c.Offer(k, path, spaceSteps(c, need, most, 0.25, 5), set, func(v string) any { return change + spaceLength(c, v) })
+	return c.Offer(k, path, spaceSteps(c, need, most, 0.25, 5), set, func(v any) any { return check.Say("space-enlarge.way", "change", change, "v", v) })
 }
 
 // spaceSum adds lengths; one that isn't known counts as nothing.
@@ -454,11 +454,11 @@ func spaceSum(first quantity.Length, more ...quantity.Length) quantity.Length {
 func spaceBare(l quantity.Length) quantity.Length { return l.WithSpread(0, quantity.Inch) }
 
 // spaceGap shows a clearance that may be left out.
-func spaceGap(c *Case, l quantity.Length) string {
+func spaceGap(l quantity.Length) any {
 	if !l.Known() {
-		return "none"
+		return check.Word("none")
 	}
-	return show(c, l)
+	return l
 }
 
 // spaceSteps lists lengths from one to another in steps that a trade works to:

@@ -123,7 +123,7 @@ var spaceRows = []row{
 	{id: "S-08", name: "missing", set: oneLift("60 in", "72 in", "80 in", "unknown"), want: Missing},
 	{id: "S-08", name: "no lift", want: NA},
 
-	{id: "S-09", name: "recorded", want: OK, have: "2 doors, 1 turn, 0 stairs and 0 lifts"},
+	{id: "S-09", name: "recorded", want: OK, have: "2 doors, 1 turn, 0 stairs and 0 elevators"},
 	{id: "S-09", name: "missing", set: set{"space.path": "[]"}, want: Missing},
 	{id: "S-09", name: "no door in it", set: oneTurn("60 in", "60 in"), want: Confirm},
 

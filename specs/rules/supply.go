@@ -4,7 +4,6 @@ import (
 	"errors"
 	"firstfill/specs/check"
 	"firstfill/survey"
-	"fmt"
 	"math"
 	"slices"
 
@@ -33,16 +32,16 @@ func staticMax(id string, line waterLine, after ...*Check) *Check {
 			found, inlet := line.of(c)
 			have := regulated(found.Static.Of(c), found.Regulator.Of(c))
 			out := check.UpTo(have, inlet.StaticMax,
-				fmt.Sprintf("fit a pressure regulator on the %s line and set it well below %s", line, show(c, inlet.StaticMax)), line.ask().Static)
-			out.Working = []Step{{"p", "static pressure at the connection", show(c, have)}, {"p_max", "the machine's maximum", show(c, inlet.StaticMax)}}
+				check.Say("static-max.do", "line", check.Quote(line), "staticmax", inlet.StaticMax), line.ask().Static)
+			out.Working = []Step{{"p", check.Say("static-max.step"), have}, {"p_max", check.Say("static-max.step2"), inlet.StaticMax}}
 			return c.OnSheet(out, line.at("static_pressure_max"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
 			limit := inlet.StaticMax.In(quantity.PSI)
 			top := math.Floor(min(limit, trade.MaxStaticPSI)/5) * 5
-			return c.Offer(k, line.ask().Regulator, check.Ladder(top, 20, 5, quantity.PSI), nil, func(v string) any {
-				return fmt.Sprintf("fit a pressure regulator on the %s line and set it to %s", line, shown(c, quantity.PSI, v))
+			return c.Offer(k, line.ask().Regulator, check.Ladder(top, 20, 5, quantity.PSI), nil, func(v any) any {
+				return check.Say("static-max.way", "line", check.Quote(line), "psi", written(quantity.PSI, v))
 			})
 		},
 	}
@@ -65,14 +64,14 @@ func buildingPressure(id string, line waterLine) *Check {
 				return out
 			}
 			found, _ := line.of(c)
-			limit, meaning := ask.Codes.PressureLimit.Of(c), "local limit as answered"
+			limit, meaning := ask.Codes.PressureLimit.Of(c), any(check.Say("building-pressure.meaning"))
 			if !limit.Known() {
-				limit, meaning = psi(trade.MaxStaticPSI), "the model codes' limit (assumed: no local limit was answered)"
+				limit, meaning = psi(trade.MaxStaticPSI), check.Say("building-pressure.meaning2")
 			}
 			out := check.UpTo(found.Static.Of(c), limit,
-				fmt.Sprintf("fit a pressure-reducing valve with a strainer on the building's service, set to %s or less; the system is closed then and needs thermal-expansion control at the water heater", show(c, limit)),
+				check.Say("building-pressure.do", "limit", limit),
 				line.ask().Static)
-			out.Working = []Step{{"p", "static pressure as read", show(c, found.Static.Of(c))}, {"p_max", meaning, show(c, limit)}}
+			out.Working = []Step{{"p", check.Say("building-pressure.step"), found.Static.Of(c)}, {"p_max", meaning, limit}}
 			return out
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
@@ -83,7 +82,7 @@ func buildingPressure(id string, line waterLine) *Check {
 			var rs []Remedy
 			for s := math.Floor(min(limit, 200)/5) * 5; s >= 40; s -= 5 {
 				rs = append(rs, Remedy{
-					Change: fmt.Sprintf("fit a pressure-reducing valve with a strainer on the building's service, set to %s, with thermal-expansion control at the water heater; then read all pressures again", show(c, psi(s))),
+					Change: check.Say("building-pressure.way", "s", psi(s)),
 					Set:    reducedTo(c, s),
 				})
 			}
@@ -203,11 +202,11 @@ func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Ste
 		}
 	}
 	steps = []Step{
-		{"Q", "flow that the machine draws", show(c, quantity.New(flowGPM, quantity.GPM))},
-		{"p_s", "static pressure", show(c, found.Static.Of(c))},
-		{"p_1", "flowing pressure", show(c, found.Flowing.Of(c))},
-		{"Q_1", "flow at which it was read", show(c, found.Flow.Of(c))},
-		{"p_Q", "left at Q where it was read", inPSI(c, pressure)},
+		{"Q", check.Say("W-21.step2"), quantity.New(flowGPM, quantity.GPM)},
+		{"p_s", check.Say("left.step"), found.Static.Of(c)},
+		{"p_1", check.Say("left.step2"), found.Flowing.Of(c)},
+		{"Q_1", check.Say("left.step3"), found.Flow.Of(c)},
+		{"p_Q", check.Say("left.step4"), inPSI(pressure)},
 	}
 	extrapolated = test.Caution(flowGPM).TooFar
 	if r := found.Regulator.Of(c).In(quantity.PSI); r > 0 {
@@ -216,7 +215,7 @@ func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Ste
 			extrapolated = flowGPM > test.FlowGPM
 		}
 		pressure = min(pressure, r)
-		steps = append(steps, Step{"p_r", "behind the regulator; the curve is not valid across it, so its setting caps what is left (its own fall-off belongs to p_d)", inPSI(c, pressure)})
+		steps = append(steps, Step{"p_r", check.Say("left.step5"), inPSI(pressure)})
 	}
 	return pressure, steps, extrapolated
 }
@@ -245,14 +244,14 @@ func inletPressure(id string, line waterLine, after ...*Check) *Check {
 			}
 			found, inlet := line.of(c)
 			if !inlet.Flow.Known() {
-				return c.Silent("the flow that the " + string(line) + " inlet draws")
+				return c.Silent(check.Say("inlet-pressure.sheet", "line", check.Word(line)))
 			}
 			if over := found.Flowing.Of(c).In(quantity.PSI) - found.Static.Of(c).In(quantity.PSI); over > contradictionPSI {
-				return check.Rule(show(c, found.Flowing.Of(c))+" flowing, "+show(c, found.Static.Of(c))+" static", "a flowing pressure below the static one",
-					"read both pressures again at the same point: the flowing pressure can't be above the static one", []survey.Ref{line.ask().Flowing, line.ask().Static}...)
+				return check.Rule(check.Say("inlet-pressure.have", "flowing", found.Flowing.Of(c), "static", found.Static.Of(c)), check.Say("inlet-pressure.want"),
+					check.Say("inlet-pressure.do"), []survey.Ref{line.ask().Flowing, line.ask().Static}...)
 			}
 			if !(found.Flow.Of(c).In(quantity.GPM) > 0) {
-				return check.Rule(show(c, found.Flow.Of(c))+" at the flowing pressure", "a flow above 0", "read the flowing pressure again while water runs, and the flow with it: seconds to fill a 1 gal jug, 60 / seconds = gpm", []survey.Ref{line.ask().Flow, line.ask().Flowing}...)
+				return check.Rule(check.Say("inlet-pressure.have2", "flow", found.Flow.Of(c)), check.Say("inlet-pressure.want2"), check.Say("inlet-pressure.do2"), []survey.Ref{line.ask().Flow, line.ask().Flowing}...)
 			}
 			tube, out, ok := line.tube(c)
 			if !ok {
@@ -262,31 +261,31 @@ func inletPressure(id string, line waterLine, after ...*Check) *Check {
 			left, steps, extrapolated := line.left(c, flow)
 			loss, err := line.loss(c, tube, flow)
 			if err != nil {
-				return check.Rule("no result: "+err.Error(), "a pressure at the inlet", "let the plumber work out the pressure left at the inlet", line.ask().Size)
+				return check.Rule(check.Say("inlet-pressure.have3", "error", check.Quote(err.Error())), check.Say("inlet-pressure.want3"), check.Say("inlet-pressure.do3"), line.ask().Size)
 			}
 			have := psi(left - loss.total())
-			want := rangeText(c, inlet.FlowingMin, inlet.FlowingMax)
+			want := any(check.Range(inlet.FlowingMin, inlet.FlowingMax))
 			out = check.Within(have, inlet.FlowingMin, inlet.FlowingMax,
-				fmt.Sprintf("bring at least %s to the machine at %s: a larger pipe, fewer or easier devices, or a booster pump", show(c, inlet.FlowingMin), show(c, inlet.Flow)),
-				fmt.Sprintf("fit a pressure regulator on the %s line so that no more than %s is left while the machine fills", line, show(c, inlet.FlowingMax)),
+				check.Say("inlet-pressure.do4", "flowingmin", inlet.FlowingMin, "flow", inlet.Flow),
+				check.Say("inlet-pressure.do5", "line", check.Quote(line), "flowingmax", inlet.FlowingMax),
 				[]survey.Ref{line.ask().Static, line.ask().Flowing, line.ask().Flow, line.ask().Size, line.ask().RunLength, line.ask().DeviceLoss}...)
 			out.Working = append(steps,
-				Step{"d", "bore of " + tube.String() + " (" + tube.Source.String() + ")", number(tube.ID, 3) + " in"},
-				Step{"C", "Hazen-Williams coefficient, the cautious value", number(loss.coefficient, 0)},
-				Step{"L_fit", "length that the fittings stand for (" + loss.fittingSource.String() + ")", number(loss.fittingsFt, 2) + " ft"},
-				Step{"L", "pipe and fittings", number(loss.lengthFt, 2) + " ft"},
-				Step{"p_f", "friction", inPSI(c, loss.friction)},
-				Step{"p_DW", fmt.Sprintf("cross-check: friction by Darcy-Weisbach at %s", fahrenheit(loss.tempF).Show(c.Units)), inPSI(c, loss.darcy)},
-				Step{"p_z", "rise to the machine's inlet", inPSI(c, loss.rise)},
-				Step{"p_d", "softener, filter, meter, backflow device", inPSI(c, loss.devices)},
-				Step{"p", "left at the machine's inlet", show(c, have)},
-				Step{"p_range", "the machine's range", want})
+				Step{"d", check.Say("inlet-pressure.step", "tube", tube, "source", tube.Source), check.Figure{Value: tube.ID, Decimals: 3, Unit: "in"}},
+				Step{"C", check.Say("inlet-pressure.step2"), check.Figure{Value: loss.coefficient, Decimals: 0}},
+				Step{"L_fit", check.Say("inlet-pressure.step3", "fittingsource", loss.fittingSource), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}},
+				Step{"L", check.Say("inlet-pressure.step4"), check.Figure{Value: loss.lengthFt, Decimals: 2, Unit: "ft"}},
+				Step{"p_f", check.Say("inlet-pressure.step5"), inPSI(loss.friction)},
+				Step{"p_DW", check.Say("inlet-pressure.step6", "tempf", fahrenheit(loss.tempF)), inPSI(loss.darcy)},
+				Step{"p_z", check.Say("inlet-pressure.step7"), inPSI(loss.rise)},
+				Step{"p_d", check.Say("inlet-pressure.step8"), inPSI(loss.devices)},
+				Step{"p", check.Say("inlet-pressure.step9"), have},
+				Step{"p_range", check.Say("W-13.step"), want})
 			if have.In(quantity.PSI) < 0 {
-				out.Have = check.FactOf("nothing: the losses exceed what is there by " + show(c, have.Times(-1)))
+				out.Have = check.FactOf(check.Say("inlet-pressure.do6", "have", have.Times(-1)))
 			}
 			if out.Verdict == OK && extrapolated {
 				out.Verdict = Confirm
-				out.Action = check.PhraseOf(fmt.Sprintf("read the flowing pressure again while at least %s runs: the machine draws more than the reading covers", show(c, inlet.Flow)))
+				out.Action = check.PhraseOf(check.Say("inlet-pressure.do7", "flow", inlet.Flow))
 			}
 			return c.OnSheet(out, endOf(line.at("flowing_pressure"), have, inlet.FlowingMin, inlet.FlowingMax))
 		},
@@ -328,14 +327,16 @@ func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	found, inlet := line.of(c)
 	rs := line.largerPipes(c, k)
 	// The highest setting within the range; an own regulator is first tried higher, then lower.
-	verb, settings := "fit a pressure regulator set to ", check.Ladder(math.Floor(min(found.Static.Of(c).In(quantity.PSI), trade.MaxStaticPSI)/5)*5, 15, 5, quantity.PSI)
+	verb, settings := any(check.Say("pressure-remedies.verb")), check.Ladder(math.Floor(min(found.Static.Of(c).In(quantity.PSI), trade.MaxStaticPSI)/5)*5, 15, 5, quantity.PSI)
 	if r := found.Regulator.Of(c).In(quantity.PSI); r > 0 {
-		verb, settings = "set the regulator to ", slices.Concat(check.Ladder(r+5, trade.MaxStaticPSI, 5, quantity.PSI), check.Ladder(max(r-5, 15), 15, 5, quantity.PSI))
+		verb, settings = check.Say("pressure-remedies.verb2"), slices.Concat(check.Ladder(r+5, trade.MaxStaticPSI, 5, quantity.PSI), check.Ladder(max(r-5, 15), 15, 5, quantity.PSI))
 	}
-	rs = append(rs, c.Offer(k, line.ask().Regulator, settings, nil, func(v string) any { return "on the " + string(line) + " line, " + verb + shown(c, quantity.PSI, v) })...)
+	rs = append(rs, c.Offer(k, line.ask().Regulator, settings, nil, func(v any) any {
+		return check.Say("pressure-remedies.way", "line", check.Word(line), "verb", verb, "psi", written(quantity.PSI, v))
+	})...)
 	if d := found.DeviceLoss.Of(c).In(quantity.PSI); d >= 1 {
-		rs = append(rs, c.Offer(k, line.ask().DeviceLoss, check.Ladder(math.Ceil(d)-1, 0, 1, quantity.PSI), nil, func(v string) any {
-			return fmt.Sprintf("choose devices on the %s line that lose no more than %s in all at the machine's flow", line, shown(c, quantity.PSI, v))
+		rs = append(rs, c.Offer(k, line.ask().DeviceLoss, check.Ladder(math.Ceil(d)-1, 0, 1, quantity.PSI), nil, func(v any) any {
+			return check.Say("pressure-remedies.way2", "line", check.Quote(line), "psi", written(quantity.PSI, v))
 		})...)
 	}
 	// A pump holds its pressure up to the machine's flow at least.
@@ -343,7 +344,7 @@ func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	for p := math.Ceil(found.Flowing.Of(c).In(quantity.PSI)/5+1) * 5; p <= 75; p += 5 {
 		text := quantity.PSI.Write(p)
 		pumps = append(pumps, Remedy{
-			Change: fmt.Sprintf("fit a listed booster pump on the %s line that holds %s at %s", line, shown(c, quantity.PSI, text), show(c, inlet.Flow)),
+			Change: check.Say("pressure-remedies.way3", "line", check.Quote(line), "psi", written(quantity.PSI, text), "flow", inlet.Flow),
 			Set: map[string]string{line.ask().Static.Path(): text, line.ask().Flowing.Path(): text, line.ask().Flow.Path(): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)),
 				line.ask().Regulator.Path(): "0 psi"},
 		})
@@ -384,7 +385,7 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 				return out
 			}
 			if !inlet.Flow.Known() {
-				return c.Silent("the flow that the " + string(line) + " inlet draws")
+				return c.Silent(check.Say("inlet-pressure.sheet", "line", check.Word(line)))
 			}
 			tube, out, ok := line.tube(c)
 			if !ok {
@@ -392,22 +393,22 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 			}
 			limit, err := trade.VelocityLimit(tube.Material, line == hotLine, hot.In(quantity.Fahrenheit))
 			if err != nil {
-				return check.Rule(show(c, hot), "a temperature that the guidance covers", "let the plumber judge the speed of the water in this line", line.ask().Size)
+				return check.Rule(hot, check.Say("pipe-velocity.want"), check.Say("pipe-velocity.do"), line.ask().Size)
 			}
 			v := trade.VelocityFPS(inlet.Flow.In(quantity.GPM), tube.ID)
 			have, low, high := quantity.New(v, quantity.FootPerSecond), quantity.New(limit.Low, quantity.FootPerSecond), quantity.New(limit.High, quantity.FootPerSecond)
-			action := fmt.Sprintf("run the %s line in the next larger size, so that its water moves at no more than %s", line, show(c, high))
+			action := any(check.Say("pipe-velocity.action", "line", check.Quote(line), "high", high))
 			out = check.UpTo(have, high, action, []survey.Ref{line.ask().Size, line.ask().Material}...)
 			if out.Verdict == OK && have.Cmp(low) > 0 {
-				out = check.UpTo(have, low, "", []survey.Ref{line.ask().Size, line.ask().Material}...)
+				out = check.UpTo(have, low, check.Phrase{}, []survey.Ref{line.ask().Size, line.ask().Material}...)
 				out.Verdict = Confirm
-				out.Action = check.PhraseOf(fmt.Sprintf("let the plumber confirm %s in this pipe; the guidance runs from %s to %s", show(c, have), show(c, low), show(c, high)))
+				out.Action = check.PhraseOf(check.Say("pipe-velocity.do2", "have", have, "low", low, "high", high))
 			}
 			out.Working = []Step{
-				{"Q", "flow that the machine draws", show(c, inlet.Flow)},
-				{"d", "bore of " + tube.String() + " (" + tube.Source.String() + ")", number(tube.ID, 3) + " in"},
-				{"v", "speed of the water", number(v, 2) + " ft/s"},
-				{"v_max", "guidance for " + string(tube.Material) + ", " + string(line) + " water (" + limit.Source.String() + ")", rangeOf(limit.Low, limit.High) + " ft/s"},
+				{"Q", check.Say("W-21.step2"), inlet.Flow},
+				{"d", check.Say("inlet-pressure.step", "tube", tube, "source", tube.Source), check.Figure{Value: tube.ID, Decimals: 3, Unit: "in"}},
+				{"v", check.Say("pipe-velocity.step"), check.Figure{Value: v, Decimals: 2, Unit: "ft/s"}},
+				{"v_max", check.Say("pipe-velocity.step2", "material", check.Word(tube.Material), "line", check.Word(line), "source", limit.Source), check.Say("pipe-velocity.value", "rangeof", rangeOf(limit.Low, limit.High))},
 			}
 			return out
 		},
@@ -416,11 +417,11 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 }
 
 // rangeOf prints a range of whole numbers, one number when both ends are equal.
-func rangeOf(low, high float64) string {
+func rangeOf(low, high float64) any {
 	if low == high {
-		return number(low, 0)
+		return check.Figure{Value: low, Decimals: 0}
 	}
-	return number(low, 0) + " to " + number(high, 0)
+	return check.Say("range-of.is", "low", check.Figure{Value: low, Decimals: 0}, "high", check.Figure{Value: high, Decimals: 0})
 }
 
 // supplySize compares a line's nominal size with the sheet's smallest.
@@ -439,8 +440,8 @@ func supplySize(id string, line waterLine) *Check {
 				return out
 			}
 			found, inlet := line.of(c)
-			out := check.Choice(found.Size.Of(c).Cmp(inlet.PipeSize) >= 0, found.Size.Of(c).Show(c.Units), "at least "+inlet.PipeSize.Show(c.Units),
-				fmt.Sprintf("run the %s line to the machine in %s", line, inlet.PipeSize.Show(c.Units)), line.ask().Size)
+			out := check.Choice(found.Size.Of(c).Cmp(inlet.PipeSize) >= 0, found.Size.Of(c), check.Say("supply-size.want", "pipesize", inlet.PipeSize),
+				check.Say("supply-size.do", "line", check.Quote(line), "pipesize", inlet.PipeSize), line.ask().Size)
 			return c.OnSheet(out, line.at("pipe_size"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy { return line.largerPipes(c, k) },
@@ -469,24 +470,24 @@ var HotPipeMaterial = &Check{
 		material := supplyMaterials[line.Material.Of(c)]
 		limit, err := trade.SupplyTempLimit(material)
 		if err != nil {
-			return check.Rule(line.Material.Of(c), "a material of the tables", "let the plumber confirm that this pipe may carry hot water", ask.Water.Hot.Material)
+			return check.Rule(check.Word(line.Material.Of(c)), check.Say("W-11.want"), check.Say("W-11.do"), ask.Water.Hot.Material)
 		}
-		replace := "replace the hot line's " + line.Material.Of(c) + " by copper, CPVC or PEX marked for its temperature"
+		replace := any(check.Say("W-11.replace", "material", check.Word(line.Material.Of(c))))
 		if allowed, _ := trade.HotWaterAllowed(material); !allowed {
-			out := check.Choice(false, line.Material.Of(c), "pipe accepted for hot water", replace, ask.Water.Hot.Material)
-			out.Working = []Step{{"material", limit.Note + " (" + limit.Source.String() + ")", line.Material.Of(c)}}
+			out := check.Choice(false, check.Word(line.Material.Of(c)), check.Say("W-11.want2"), replace, ask.Water.Hot.Material)
+			out.Working = []Step{{"material", check.Say("W-11.step", "note", check.Quote(limit.Note), "source", limit.Source), check.Word(line.Material.Of(c))}}
 			return out
 		}
 		out := check.UpTo(hottest, fahrenheit(limit.MaxF), replace, ask.Water.Hot.Material, ask.Water.Hot.Temperature)
 		out.Have = out.Have.In(check.Say("pair", "a", check.Word(line.Material.Of(c))))
 		out.Working = []Step{
-			{"t", "hottest water: the heater's set point or what was measured, the higher", show(c, hottest)},
-			{"t_max", "of " + string(material) + ": " + limit.Note + " (" + limit.Source.String() + ")", show(c, fahrenheit(limit.MaxF))},
+			{"t", check.Say("W-11.step2"), hottest},
+			{"t_max", check.Say("W-11.step3", "material", check.Word(material), "note", check.Quote(limit.Note), "source", limit.Source), fahrenheit(limit.MaxF)},
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Water.Hot.Material, []string{"copper-L"}, nil, func(string) any { return "run the hot line in copper, type L" })
+		return c.Offer(k, ask.Water.Hot.Material, []string{"copper-L"}, nil, func(any) any { return check.Say("W-11.way") })
 	},
 }
 
@@ -509,33 +510,33 @@ var HotDeadLeg = &Check{
 		line, inlet := hotLine.of(c)
 		limit := quantity.New(hotLengthFt, quantity.Foot)
 		out := check.UpTo(line.FromHeater.Of(c), limit,
-			fmt.Sprintf("bring the recirculation loop or a heater within %s of the machine, along the pipe", show(c, limit)), ask.Water.Hot.FromHeater)
-		out.Working = []Step{{"L", "hot pipe from the heater or the loop", show(c, line.FromHeater.Of(c))}}
+			check.Say("W-12.do", "limit", limit), ask.Water.Hot.FromHeater)
+		out.Working = []Step{{"L", check.Say("W-12.step"), line.FromHeater.Of(c)}}
 		if tube, _, ok := hotLine.tube(c); ok && line.Size.Of(c).Known() {
 			gal := trade.DeadLegGal(tube.ID, line.FromHeater.Of(c).In(quantity.Foot))
 			out.Working = append(out.Working,
-				Step{"d", "bore of " + tube.String() + " (" + tube.Source.String() + ")", number(tube.ID, 3) + " in"},
-				Step{"V", "cooled water in the pipe", number(gal, 2) + " gal"})
+				Step{"d", check.Say("inlet-pressure.step", "tube", tube, "source", tube.Source), check.Figure{Value: tube.ID, Decimals: 3, Unit: "in"}},
+				Step{"V", check.Say("W-12.step2"), check.Figure{Value: gal, Decimals: 2, Unit: "gal"}})
 			if inlet.Flow.Known() {
-				out.Working = append(out.Working, Step{"t", "until hot water arrives at " + show(c, inlet.Flow), number(trade.DeadLegWaitS(gal, inlet.Flow.In(quantity.GPM)), 0) + " s"})
+				out.Working = append(out.Working, Step{"t", check.Say("W-12.step3", "flow", inlet.Flow), check.Figure{Value: trade.DeadLegWaitS(gal, inlet.Flow.In(quantity.GPM)), Decimals: 0, Unit: "s"}})
 			}
 			if fill := c.Machine.Water.FillVolume; fill.Known() {
-				out.Working = append(out.Working, Step{"V/V_fill", "share of the first fill", percent(trade.DeadLegFills(gal, fill.In(quantity.Gallon)))})
+				out.Working = append(out.Working, Step{"V/V_fill", check.Say("W-12.step4"), check.Share(trade.DeadLegFills(gal, fill.In(quantity.Gallon)))})
 			}
 		}
-		out.Working = append(out.Working, Step{"L_max", "longest way", show(c, limit)})
+		out.Working = append(out.Working, Step{"L_max", check.Say("W-12.step5"), limit})
 		if out.Verdict == Fix && ask.Codes.Plumbing.Of(c) != "ipc" {
 			if missing, lacks := c.Lacking(ask.Codes.Plumbing); lacks {
 				return missing
 			}
 			out.Verdict = Confirm
-			out.Action = check.PhraseOf("ask the authority whether a hot pipe of this length needs recirculation under its code; the model code's limit is " + show(c, limit))
+			out.Action = check.PhraseOf(check.Say("W-12.do2", "limit", limit))
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Water.Hot.FromHeater, check.Ladder(hotLengthFt, 5, 5, quantity.Foot), nil, func(v string) any {
-			return "bring the recirculation loop to within " + shown(c, quantity.Foot, v) + " of the machine, along the pipe"
+		return c.Offer(k, ask.Water.Hot.FromHeater, check.Ladder(hotLengthFt, 5, 5, quantity.Foot), nil, func(v any) any {
+			return check.Say("W-12.way", "foot", written(quantity.Foot, v))
 		})
 	},
 }

@@ -17,17 +17,17 @@ var throughput = []*Check{GlassesPerHour, GlassHeights, GlassDiameters, GlassSto
 func throughputPeak(c *Case) (peak float64, estimated bool, steps []Step, lacks []survey.Ref) {
 	d := ask.Demand
 	if d.Peak.Of(c).Known() {
-		return float64(d.Peak.Of(c).N()), false, []Step{{"N peak", "glasses in the busiest hour, as stated", throughputGlasses(float64(d.Peak.Of(c).N()))}}, nil
+		return float64(d.Peak.Of(c).N()), false, []Step{{"N peak", check.Say("throughput-peak.step"), check.Quote(throughputGlasses(float64(d.Peak.Of(c).N())))}}, nil
 	}
 	if !d.Seats.Of(c).Known() || !d.Drinks.Of(c).Known() || !d.PerDrink.Of(c).Known() {
 		return 0, false, nil, []survey.Ref{ask.Demand.Peak}
 	}
 	peak = trade.PeakGlassesPerHour(float64(d.Seats.Of(c).N()), d.Drinks.Of(c).Value(), d.PerDrink.Of(c).Value())
 	return peak, true, []Step{
-		{"s", "seats", d.Seats.Of(c).String()},
-		{"d", "drinks per seat in the busiest hour", d.Drinks.Of(c).String()},
-		{"g", "glasses per drink", d.PerDrink.Of(c).String()},
-		{"N peak", "glasses in the busiest hour, s d g, an estimate", throughputGlasses(peak)},
+		{"s", check.Say("throughput-peak.step2"), d.Seats.Of(c)},
+		{"d", check.Say("throughput-peak.step3"), d.Drinks.Of(c)},
+		{"g", check.Say("throughput-peak.step4"), d.PerDrink.Of(c)},
+		{"N peak", check.Say("throughput-peak.step5"), check.Quote(throughputGlasses(peak))},
 	}, nil
 }
 
@@ -54,9 +54,9 @@ var GlassesPerHour = &Check{
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Demand.Peak.Path(): "1100"}, Verdict: Fix, Shows: "N = 1008 glasses"},
 	Run: func(c *Case) Outcome {
 		t := c.Machine.Throughput
-		share, note := t.Handling, "share of the rate that staff reach, from the sheet"
+		share, note := t.Handling, any(check.Say("T-01.note"))
 		if share == 0 {
-			share, note = trade.DerateRacks, "share of the rate that staff reach, assumed, common practice"
+			share, note = trade.DerateRacks, check.Say("T-01.note2")
 		}
 		var rate float64
 		var steps []Step
@@ -64,30 +64,30 @@ var GlassesPerHour = &Check{
 		switch {
 		case t.Revolution.Known() && t.Positions > 0:
 			rate = trade.GlassesPerHourRotary(t.Revolution.In(quantity.Second), t.Positions, share)
-			steps = []Step{{"T", "one revolution", show(c, t.Revolution)}, {"n", "glasses on it at once", number(float64(t.Positions), 0)}}
+			steps = []Step{{"T", check.Say("T-01.step"), t.Revolution}, {"n", check.Say("T-01.step2"), check.Figure{Value: float64(t.Positions), Decimals: 0}}}
 		case t.Cycle.Known() && t.PerRack > 0:
 			rate = trade.GlassesPerHourRacks(t.Cycle.In(quantity.Second), 0, t.PerRack, share)
 			from = "throughput.cycle"
-			steps = []Step{{"T", "one cycle", show(c, t.Cycle)}, {"n", "glasses in a rack", number(float64(t.PerRack), 0)}}
+			steps = []Step{{"T", check.Say("T-01.step3"), t.Cycle}, {"n", check.Say("T-01.step4"), check.Figure{Value: float64(t.PerRack), Decimals: 0}}}
 		}
 		if !(rate > 0) {
-			return c.Silent("revolution time and positions, or cycle time and glasses per rack")
+			return c.Silent(check.Say("T-01.sheet"))
 		}
 		peak, estimated, more, lacks := throughputPeak(c)
 		if out, gone := c.Lacking(lacks...); gone {
 			return out
 		}
-		action := fmt.Sprintf("order a machine for at least %s an hour, or a second one: this one reaches %s", throughputGlasses(math.Ceil(peak)), throughputGlasses(rate))
+		action := any(check.Say("T-01.action", "throughputglasses", check.Quote(throughputGlasses(math.Ceil(peak))), "throughputglasses2", check.Quote(throughputGlasses(rate))))
 		out := throughputAtLeast(rate, peak, "an hour", action, throughputAt(c)...)
 		if estimated {
-			out.Want = out.Want.Also(" (estimate)")
+			out.Want = out.Want.Also(check.Say("T-01.also"))
 			if out.Verdict == Fix {
 				m := out.Margin
-				out = check.Rule(out.Have, out.Want, "count the glasses of a busy hour: the estimate of "+throughputGlasses(peak)+" is more than the machine reaches; if it holds, "+action, out.At...)
+				out = check.Rule(out.Have, out.Want, check.Say("T-01.do", "throughputglasses", check.Quote(throughputGlasses(peak)), "action", action), out.At...)
 				out.Margin = m
 			}
 		}
-		out.Working = append(steps, Step{"k", note, number(share, 2)}, Step{"N", "glasses an hour", throughputGlasses(rate)})
+		out.Working = append(steps, Step{"k", note, check.Figure{Value: share, Decimals: 2}}, Step{"N", check.Say("T-01.step5"), check.Quote(throughputGlasses(rate))})
 		out.Working = append(out.Working, more...)
 		return c.OnSheet(out, from)
 	},
@@ -102,7 +102,7 @@ func throughputAt(c *Case) []survey.Ref {
 }
 
 // throughputAtLeast judges a count of glasses; at the limit is OK.
-func throughputAtLeast(have, want float64, per, action string, at ...survey.Ref) Outcome {
+func throughputAtLeast(have, want float64, per string, action any, at ...survey.Ref) Outcome {
 	if per != "" {
 		per = " " + per
 	}
@@ -110,7 +110,7 @@ func throughputAtLeast(have, want float64, per, action string, at ...survey.Ref)
 	if math.Abs(gap) < 1e-9*math.Max(have, want) {
 		gap = 0
 	}
-	out := check.Choice(gap >= 0, throughputGlasses(have)+per, "at least "+throughputGlasses(want)+per, action, at...)
+	out := check.Choice(gap >= 0, check.Say("throughput-at-least.have", "throughputglasses", check.Quote(throughputGlasses(have)), "per", check.Quote(per)), check.Say("throughput-at-least.want", "throughputglasses", check.Quote(throughputGlasses(want)), "per", check.Quote(per)), action, at...)
 	out.Margin = Margin{Text: throughputGlasses(gap) + per + " to spare", Value: gap}
 	if gap < 0 {
 		out.Margin.Text = throughputGlasses(-gap) + per + " short"
@@ -125,7 +125,7 @@ var GlassHeights = throughputSize(&Check{
 	Why:     "A glass that is too tall strikes the spray arms or the opening and breaks inside the machine.",
 	Formula: "h ≤ h max for every kind of glass",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.glasses[1].height": "11.5 ± 0 in"}, Verdict: Fix, Shows: "h max = 11 in (279 mm)"},
-}, "height", "h", "throughput.glass_height_max", "no taller than",
+}, "height", "h", "throughput.glass_height_max", check.Say("glass-heights.arg"),
 	func(g survey.Glass) quantity.Length { return g.Height }, func(c *Case) quantity.Length { return c.Machine.Throughput.GlassHeight })
 
 // GlassDiameters compares every kind of glass with the diameter that the machine takes.
@@ -135,11 +135,11 @@ var GlassDiameters = throughputSize(&Check{
 	Why:     "A glass wider than its position or compartment knocks against the next one and chips.",
 	Formula: "d ≤ d max for every kind of glass",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.glasses[1].diameter": "5 ± 0 in"}, Verdict: Fix, Shows: "d max = 4-1/2 in (114 mm)"},
-}, "diameter", "d", "throughput.glass_diameter_max", "no wider than",
+}, "diameter", "d", "throughput.glass_diameter_max", check.Say("glass-diameters.arg"),
 	func(g survey.Glass) quantity.Length { return g.Diameter }, func(c *Case) quantity.Length { return c.Machine.Throughput.GlassWidth })
 
 // throughputSize completes a check of one dimension of every kind of glass.
-func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have func(survey.Glass) quantity.Length, most func(*Case) quantity.Length) *Check {
+func throughputSize(k *Check, field string, symbol string, onSheet string, limitWord any, have func(survey.Glass) quantity.Length, most func(*Case) quantity.Length) *Check {
 	k.Trade, k.Stage = Owner, BeforeOrder
 	k.Sources = []trade.Source{sheet}
 	k.Applies = func(c *Case) string {
@@ -152,8 +152,8 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 		var list = ask.Demand.Glasses
 		kinds := ask.Demand.Glasses.Of(c)
 		if len(kinds) == 0 {
-			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Raw("no kind of glass given")), Want: check.FactOf(check.Raw("every kind of glass with its height, diameter and number")),
-				Action: check.Raw("list the kinds of glass with height, diameter and number"), Margin: Margin{Value: math.NaN()}}
+			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Raw(check.Say("throughput-size.do"))), Want: check.FactOf(check.Raw(check.Say("throughput-size.do2"))),
+				Action: check.Raw(check.Say("throughput-size.do3")), Margin: Margin{Value: math.NaN()}}
 		}
 		var paths []survey.Ref
 		for i := range kinds {
@@ -172,15 +172,15 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 				over = append(over, g.Name)
 			}
 		}
-		action := fmt.Sprintf("wash %s by hand or elsewhere, or replace it by a glass %s %s", kinds[worst].Name, limitWord, show(c, most(c)))
+		action := any(check.Say("throughput-size.action", "name", check.Quote(kinds[worst].Name), "limitword", limitWord, "most", most(c)))
 		if len(over) > 1 {
-			action += "; over the limit are " + recordListed(over)
+			action = check.Say("throughput-size.more", "before", action, "recordlisted", listed(over))
 		}
 		out := check.UpTo(have(kinds[worst]), most(c), action, paths[worst])
 		out.Have = out.Have.In(check.Say("pair", "a", check.Quote(kinds[worst].Name)))
 		out.Working = []Step{
-			{symbol, "largest " + field + ", " + kinds[worst].Name, show(c, have(kinds[worst]))},
-			{symbol + " max", "of the machine", show(c, most(c))},
+			{symbol, check.Say("throughput-size.step", "field", check.Quote(field), "name", check.Quote(kinds[worst].Name)), have(kinds[worst])},
+			{symbol + " max", check.Say("throughput-size.step2"), most(c)},
 		}
 		return c.OnSheet(out, onSheet)
 	}
@@ -198,7 +198,7 @@ func throughputSize(k *Check, field, symbol, onSheet, limitWord string, have fun
 				names = append(names, g.Name)
 			}
 		}
-		return []Remedy{{Change: fmt.Sprintf("replace %s by glasses %s %s", recordListed(names), limitWord, spaceLength(c, text)), Set: set}}
+		return []Remedy{{Change: check.Say("throughput-size.way", "recordlisted", listed(names), "limitword", limitWord, "text", check.Quote(spaceLength(c, text))), Set: set}}
 	}
 	return k
 }
@@ -218,8 +218,8 @@ var GlassStock = &Check{
 		var list = ask.Demand.Glasses
 		kinds := ask.Demand.Glasses.Of(c)
 		if len(kinds) == 0 {
-			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Raw("no kind of glass given")), Want: check.FactOf(check.Raw("the stock of every kind of glass")),
-				Action: check.Raw("list the kinds of glass with the number of each"), Margin: Margin{Value: math.NaN()}}
+			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Raw(check.Say("throughput-size.do"))), Want: check.FactOf(check.Raw(check.Say("T-04.do"))),
+				Action: check.Raw(check.Say("T-04.do2")), Margin: Margin{Value: math.NaN()}}
 		}
 		peak, estimated, steps, lacks := throughputPeak(c)
 		lacks = append(lacks, ask.Demand.Turnaround)
@@ -232,13 +232,13 @@ var GlassStock = &Check{
 			return out
 		}
 		need := math.Ceil(peak*ask.Demand.Turnaround.Of(c).In(quantity.Minute)/60 - 1e-9)
-		out := throughputAtLeast(stock, need, "", fmt.Sprintf("buy at least %s more", throughputGlasses(need-stock)), ask.Demand.Turnaround, list)
+		out := throughputAtLeast(stock, need, "", check.Say("T-04.arg", "throughputglasses", check.Quote(throughputGlasses(need-stock))), ask.Demand.Turnaround, list)
 		if estimated {
-			out.Want = out.Want.Also(" (estimate)")
+			out.Want = out.Want.Also(check.Say("T-01.also"))
 		}
-		out.Working = append([]Step{{"S", "glasses of all kinds in stock", throughputGlasses(stock)}, {"t", "turnaround of a glass", show(c, ask.Demand.Turnaround.Of(c))}}, steps...)
-		out.Working = append(out.Working, Step{"t S", "time until the stock has gone round once, 60 S / N peak", number(trade.StockTurnoverMin(stock, peak), 1) + " min"},
-			Step{"N peak t / 60", "glasses away at once in the busiest hour", throughputGlasses(need)})
+		out.Working = append([]Step{{"S", check.Say("T-04.step"), check.Quote(throughputGlasses(stock))}, {"t", check.Say("T-04.step2"), ask.Demand.Turnaround.Of(c)}}, steps...)
+		out.Working = append(out.Working, Step{"t S", check.Say("T-04.step3"), check.Figure{Value: trade.StockTurnoverMin(stock, peak), Decimals: 1, Unit: "min"}},
+			Step{"N peak t / 60", check.Say("T-04.step4"), check.Quote(throughputGlasses(need))})
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -257,11 +257,11 @@ var GlassStock = &Check{
 		need := int(math.Ceil(peak*(ask.Demand.Turnaround.Of(c).In(quantity.Minute)+ask.Demand.Turnaround.Of(c).Spread(quantity.Minute))/60 - 1e-9))
 		more := (need - stock + 11) / 12 * 12 // by the dozen
 		path := fmt.Sprintf("demand.glasses[%d].stock", most)
-		rs := []Remedy{{Change: fmt.Sprintf("buy %d more glasses, such as %s", more, kinds[most].Name), Set: map[string]string{path: fmt.Sprint(kinds[most].Stock.N() + more)}}}
+		rs := []Remedy{{Change: check.Say("T-04.way", "more", more, "name", check.Quote(kinds[most].Name)), Set: map[string]string{path: fmt.Sprint(kinds[most].Stock.N() + more)}}}
 		minutes := math.Floor(trade.StockTurnoverMin(float64(stock), peak))
 		if minutes >= 5 {
 			t := quantity.Minute.Write(minutes)
-			rs = append(rs, Remedy{Change: "bring glasses back sooner, within " + t + " of being used", Set: map[string]string{ask.Demand.Turnaround.Path(): t}})
+			rs = append(rs, Remedy{Change: check.Say("T-04.way2", "t", check.Quote(t)), Set: map[string]string{ask.Demand.Turnaround.Path(): t}})
 		}
 		return rs
 	},

@@ -31,16 +31,17 @@ var Hardness = &Check{
 		}
 		have, w := ask.Treatment.Hardness.Of(c), c.Machine.Water
 		out := check.Within(have, w.HardnessMin, w.HardnessMax,
-			fmt.Sprintf("blend hard water in at the softener's bypass until at least %s reaches the machine", show(c, w.HardnessMin)),
-			fmt.Sprintf("fit a softener, or set the one there, so that no more than %s reaches the machine, and count its pressure loss", show(c, w.HardnessMax)), ask.Treatment.Hardness)
-		class, err := trade.HardnessClass(have.In(quantity.HardnessMgL))
+			check.Say("W-22.do", "hardnessmin", w.HardnessMin),
+			check.Say("W-22.do2", "hardnessmax", w.HardnessMax), ask.Treatment.Hardness)
+		name, err := trade.HardnessClass(have.In(quantity.HardnessMgL))
+		class := any(check.Word(name))
 		if err != nil {
-			class = "not a hardness"
+			class = check.Say("W-22.class")
 		}
 		out.Working = []Step{
-			{"H", "hardness at the machine, as calcium carbonate", show(c, have)},
-			{"class", "of the water (" + trade.USGSHardness.String() + ")", class},
-			{"range", "the machine's range", rangeText(c, w.HardnessMin, w.HardnessMax)},
+			{"H", check.Say("W-22.step"), have},
+			{"class", check.Say("W-22.step2", "usgshardness", trade.USGSHardness), class},
+			{"range", check.Say("W-13.step"), check.Range(w.HardnessMin, w.HardnessMax)},
 		}
 		return c.OnSheet(out, endOf("water.hardness", have, w.HardnessMin, w.HardnessMax))
 	},
@@ -56,8 +57,8 @@ var Hardness = &Check{
 		// Aim at the middle of the range: strips are coarse.
 		aim := []string{quantity.GrainPerGallon.Write(math.Round((low+high)/2*2) / 2)}
 		if t.Hardness.Of(c).In(quantity.GrainPerGallon) < low {
-			return c.Offer(k, ask.Treatment.Hardness, aim, nil, func(v string) any {
-				return "open the softener's blending valve until a strip reads " + shown(c, quantity.GrainPerGallon, v) + " at the machine"
+			return c.Offer(k, ask.Treatment.Hardness, aim, nil, func(v any) any {
+				return check.Say("W-22.way", "grainpergallon", written(quantity.GrainPerGallon, v))
 			})
 		}
 		set := map[string]string{}
@@ -66,7 +67,7 @@ var Hardness = &Check{
 			change = "fit a softener sized for the machine (W-24), blended so that a strip reads %s at the machine"
 			set = softenerFor(c)
 		}
-		return c.Offer(k, ask.Treatment.Hardness, aim, set, func(v string) any { return fmt.Sprintf(change, shown(c, quantity.GrainPerGallon, v)) })
+		return c.Offer(k, ask.Treatment.Hardness, aim, set, func(v any) any { return check.Quote(fmt.Sprintf(change, v)) })
 	},
 }
 
@@ -129,14 +130,14 @@ var DissolvedSolids = &Check{
 			return out
 		}
 		limit := c.Machine.Water.TDSMax
-		out := check.UpTo(ask.Treatment.TDS.Of(c), limit, fmt.Sprintf("fit reverse osmosis or partial demineralization for the machine's water, blended to no more than %s", show(c, limit)), ask.Treatment.TDS)
-		out.Working = []Step{{"TDS", "total dissolved solids", show(c, ask.Treatment.TDS.Of(c))}, {"TDS_max", "the machine's maximum", show(c, limit)}}
+		out := check.UpTo(ask.Treatment.TDS.Of(c), limit, check.Say("W-23.do", "limit", limit), ask.Treatment.TDS)
+		out.Working = []Step{{"TDS", check.Say("W-23.step"), ask.Treatment.TDS.Of(c)}, {"TDS_max", check.Say("static-max.step2"), limit}}
 		return c.OnSheet(out, "water.tds_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		top := math.Floor(c.Machine.Water.TDSMax.In(quantity.MgPerL)/50) * 50
-		return c.Offer(k, ask.Treatment.TDS, check.Ladder(top, 50, 50, quantity.MgPerL), nil, func(v string) any {
-			return "fit reverse osmosis or partial demineralization for the machine's water, blended to " + v
+		return c.Offer(k, ask.Treatment.TDS, check.Ladder(top, 50, 50, quantity.MgPerL), nil, func(v any) any {
+			return check.Say("W-23.way", "v", v)
 		})
 	},
 }
@@ -169,28 +170,28 @@ var SoftenerSize = &Check{
 		t := ask.Treatment
 		perDay, ok := waterPerDay(c)
 		if !ok {
-			return c.Silent("the water that the machine uses per hour and for a fill")
+			return c.Silent(check.Say("W-24.sheet"))
 		}
 		load := trade.SoftenerGrainsPerDay(perDay, t.RawHardness.Of(c).In(quantity.GrainPerGallon), t.Iron.Of(c).In(quantity.MgPerL))
 		needed := trade.SoftenerCapacityGrains(load, float64(t.Days.Of(c).N()), softenerYield)
 		if math.IsNaN(needed) {
-			return check.Rule(t.Days.Of(c).String()+" days", "at least 1 day between regenerations", "read the softener's setting again", ask.Treatment.Days)
+			return check.Rule(check.Say("W-24.have", "days", t.Days.Of(c)), check.Say("W-24.want"), check.Say("W-24.do"), ask.Treatment.Days)
 		}
 		spare := float64(t.Grains.Of(c).N()) - needed
-		out := check.Choice(spare >= 0, number(float64(t.Grains.Of(c).N()), 0)+" grains", "at least "+number(math.Ceil(needed), 0)+" grains",
-			fmt.Sprintf("fit a softener of at least %s grains, or let the one there regenerate more often than every %s d", number(math.Ceil(needed), 0), t.Days.Of(c)), ask.Treatment.Grains, ask.Treatment.Days, ask.Treatment.RawHardness)
+		out := check.Choice(spare >= 0, check.Figure{Value: float64(t.Grains.Of(c).N()), Decimals: 0, Unit: "grains"}, check.Say("W-24.want2", "ceil", check.Figure{Value: math.Ceil(needed), Decimals: 0}),
+			check.Say("W-24.do2", "ceil", check.Figure{Value: math.Ceil(needed), Decimals: 0}, "days", t.Days.Of(c)), ask.Treatment.Grains, ask.Treatment.Days, ask.Treatment.RawHardness)
 		out.Margin = Margin{Text: number(math.Floor(spare), 0) + " grains to spare", Value: spare}
 		if spare < 0 {
 			out.Margin.Text = number(math.Ceil(-spare), 0) + " grains short"
 		}
 		out.Working = []Step{
-			{"V", "the machine's water in a day", number(perDay, 0) + " gal"},
-			{"H", "hardness before the softener", show(c, t.RawHardness.Of(c))},
-			{"Fe", "iron", show(c, t.Iron.Of(c))},
-			{"g", "taken out in a day", number(load, 0) + " grains"},
-			{"d", "days between regenerations", t.Days.Of(c).String()},
-			{"G", "capacity needed, at a yield of 0.8", number(needed, 0) + " grains"},
-			{"G_have", "capacity on the plate", number(float64(t.Grains.Of(c).N()), 0) + " grains"},
+			{"V", check.Say("W-24.step"), check.Figure{Value: perDay, Decimals: 0, Unit: "gal"}},
+			{"H", check.Say("W-24.step2"), t.RawHardness.Of(c)},
+			{"Fe", check.Say("W-24.step3"), t.Iron.Of(c)},
+			{"g", check.Say("W-24.step4"), check.Figure{Value: load, Decimals: 0, Unit: "grains"}},
+			{"d", check.Say("W-24.step5"), t.Days.Of(c)},
+			{"G", check.Say("W-24.step6"), check.Figure{Value: needed, Decimals: 0, Unit: "grains"}},
+			{"G_have", check.Say("W-24.step7"), check.Figure{Value: float64(t.Grains.Of(c).N()), Decimals: 0, Unit: "grains"}},
 		}
 		return out
 	},
@@ -201,12 +202,12 @@ var SoftenerSize = &Check{
 		for d := t.Days.Of(c).N() - 1; d >= 1; d-- {
 			days = append(days, number(float64(d), 0))
 		}
-		rs = append(rs, c.Offer(k, ask.Treatment.Days, days, nil, func(v string) any {
-			return "set the softener to regenerate every " + v + " d"
+		rs = append(rs, c.Offer(k, ask.Treatment.Days, days, nil, func(v any) any {
+			return check.Say("W-24.way", "v", v)
 		})...)
 		for g := t.Grains.Of(c).N()/5000*5000 + 5000; g <= 100000; g += 5000 {
 			grains = append(grains, number(float64(g), 0))
 		}
-		return append(rs, c.Offer(k, ask.Treatment.Grains, grains, nil, func(v string) any { return "fit a softener of " + v + " grains" })...)
+		return append(rs, c.Offer(k, ask.Treatment.Grains, grains, nil, func(v any) any { return check.Say("W-24.way2", "v", v) })...)
 	},
 }

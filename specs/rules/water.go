@@ -2,7 +2,6 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"fmt"
 	"strings"
 
 	"firstfill/specs"
@@ -103,8 +102,8 @@ func (l waterLine) tube(c *Case) (t trade.Tube, out Outcome, ok bool) {
 	line, _ := l.of(c)
 	t, err := trade.FindTube(supplyMaterials[line.Material.Of(c)], strings.TrimSuffix(line.Size.Of(c).String(), " in"))
 	if err != nil {
-		return t, check.Rule(line.Material.Of(c)+" "+line.Size.Of(c).String(), "a size that the pipe tables hold",
-			"read the pipe's material and nominal size again from its marking; if both are right, let the plumber work this point out from the maker's own table",
+		return t, check.Rule(check.Say("tube.have", "material", check.Word(line.Material.Of(c)), "size", line.Size.Of(c)), check.Say("tube.want"),
+			check.Say("tube.do"),
 			[]survey.Ref{l.ask().Material, l.ask().Size}...), false
 	}
 	return t, Outcome{}, true
@@ -117,8 +116,8 @@ func (l waterLine) largerPipes(c *Case, k *Check) []Remedy {
 	for s := line.Size.Of(c).Next(); s.Known() && s.Inches() <= 2; s = s.Next() {
 		sizes = append(sizes, s.String())
 	}
-	return c.Offer(k, l.ask().Size, sizes, nil, func(v string) any {
-		return "run the " + string(l) + " line in " + v + " " + line.Material.Of(c) + " from where the pressure was read to the machine"
+	return c.Offer(k, l.ask().Size, sizes, nil, func(v any) any {
+		return check.Say("larger-pipes.way", "l", check.Word(l), "v", v, "material", check.Word(line.Material.Of(c)))
 	})
 }
 
@@ -138,15 +137,14 @@ func fahrenheit(f float64) quantity.Temperature { return quantity.New(f, quantit
 func psi(p float64) quantity.Pressure           { return quantity.New(p, quantity.PSI) }
 func gph(f float64) quantity.Flow               { return quantity.New(f, quantity.GPH) }
 
-// inPSI, inGPH print a step of a calculation with more digits than a reading has.
-func inPSI(c *Case, p float64) string {
-	text := number(p, 2) + " psi"
-	if c.Units == quantity.SI {
-		return number(psi(p).In(quantity.Kilopascal), 1) + " kPa (" + text + ")"
-	}
-	return text
+// inPSI, inGPH are a step of a calculation with more digits than a reading has.
+func inPSI(p float64) check.Twin {
+	return check.Twin{US: check.Figure{Value: p, Decimals: 2, Unit: "psi"}, SI: check.Figure{Value: psi(p).In(quantity.Kilopascal), Decimals: 1, Unit: "kPa"}}
 }
-func inGPH(f float64) string { return number(f, 1) + " gph" }
+
+func inGPH(f float64) check.Twin {
+	return check.Twin{US: check.Figure{Value: f, Decimals: 1, Unit: "gph"}, SI: check.Figure{Value: gph(f).In(quantity.LPH), Decimals: 0, Unit: "L/h"}}
+}
 
 // regulated is the static pressure behind a regulator, if one is fitted and set below it.
 func regulated(static, setting quantity.Pressure) quantity.Pressure {
@@ -156,14 +154,7 @@ func regulated(static, setting quantity.Pressure) quantity.Pressure {
 	return static
 }
 
-// shown prints a value that was written in one unit in both systems.
-func shown[D quantity.Dimension](c *Case, u quantity.Unit[D], text string) string {
-	var q quantity.Of[D]
-	if err := q.UnmarshalText([]byte(text)); err != nil {
-		panic(err) // the unit wrote it
-	}
-	return show(c, quantity.New(q.In(u), u))
+// degrees is a number of degrees of difference, given in °F.
+func degrees(f float64) check.Twin {
+	return check.Twin{US: check.Figure{Value: f, Decimals: 1, Unit: "°F"}, SI: check.Figure{Value: f / 1.8, Decimals: 1, Unit: "°C"}}
 }
-
-// degrees prints a number of degrees of difference.
-func degrees(f float64) string { return fmt.Sprintf("%s °F", number(f, 1)) }

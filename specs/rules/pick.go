@@ -1,0 +1,42 @@
+package rules
+
+import (
+	"firstfill/specs/check"
+	"firstfill/survey/quantity"
+)
+
+// pick is one of two values.
+func pick(first bool, a, b any) any {
+	if first {
+		return a
+	}
+	return b
+}
+
+// unsaid says whether a value says nothing.
+func unsaid(v any) bool {
+	switch v := v.(type) {
+	case nil:
+		return true
+	case string:
+		return v == ""
+	case check.Quote:
+		return v == ""
+	case check.Phrase:
+		return v.Zero()
+	}
+	return false
+}
+
+// written reads a value that a remedy writes, so that it prints in the reader's units.
+func written[D quantity.Dimension](_ quantity.Unit[D], v any) any {
+	text, ok := v.(string)
+	if !ok {
+		return v
+	}
+	var q quantity.Of[D]
+	if err := q.UnmarshalText([]byte(text)); err != nil {
+		return check.Quote(text)
+	}
+	return q
+}
