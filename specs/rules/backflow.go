@@ -81,10 +81,10 @@ var PressureBalance = &Check{
 		}
 		out := check.Choice(apart <= trade.PressureImbalanceLimit, check.Say("W-27.have2", "hot", hot, "cold", cold, "apart", check.Share(apart)), check.Say("W-27.want2", "pressureimbalancelimit", check.Share(trade.PressureImbalanceLimit)),
 			check.Phrase{}, ask.Water.Cold.Static, ask.Water.Hot.Static)
-		out.Margin = Margin{Text: percent(math.Abs(trade.PressureImbalanceLimit-apart)) + " below the level to flag", Value: trade.PressureImbalanceLimit - apart}
+		out.Margin = Margin{Gap: check.Share(math.Abs(trade.PressureImbalanceLimit - apart)), Side: check.Say("margin.below-flag"), Value: trade.PressureImbalanceLimit - apart}
 		if out.Verdict == Fix {
 			out.Verdict = Confirm
-			out.Margin.Text = percent(apart-trade.PressureImbalanceLimit) + " over the level to flag"
+			out.Margin.Gap, out.Margin.Side = check.Share(apart-trade.PressureImbalanceLimit), check.Say("margin.over-flag")
 			higher, target := any(check.Say("W-27.higher")), hot
 			if hot.Cmp(cold) > 0 {
 				higher, target = check.Say("W-27.higher2"), cold

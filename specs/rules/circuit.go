@@ -72,7 +72,7 @@ func aloneRemedy(c *Case, k *Check) []Remedy {
 	rs := []Remedy{{Change: check.Say("circuit.move-alone", "others", others(c)), Work: check.PipeOrWire, Set: alone}}
 	d, _, bad := drawOf(c)
 	n := lineConductors(c)
-	if bad || p.PanelSpaces.Known(c) && p.PanelSpaces.Of(c).N() < n || p.Adjacent.Known(c) && p.Adjacent.Of(c).N() < n {
+	if bad || optionOpen(c) || p.PanelSpaces.Known(c) && p.PanelSpaces.Of(c).N() < n || p.Adjacent.Known(c) && p.Adjacent.Of(c).N() < n {
 		return rs
 	}
 	need, _, _ := minimumOf(c, d)
@@ -242,7 +242,7 @@ var MinimumBreaker = &Check{
 	Run:     perOption(runMinimum),
 	Remedies: func(c *Case, k *Check) []Remedy {
 		d, _, bad := drawOf(c)
-		if bad || voltageInDoubt(c) {
+		if bad || voltageInDoubt(c) || optionOpen(c) {
 			return nil
 		}
 		need, _, _ := minimumOf(c, d)
@@ -325,6 +325,9 @@ var MaximumBreaker = &Check{
 	}),
 	Remedies: func(c *Case, k *Check) []Remedy {
 		need := 0.0
+		if optionOpen(c) {
+			return nil
+		}
 		if d, _, bad := drawOf(c); !bad {
 			need, _, _ = minimumOf(c, d)
 		}
@@ -433,6 +436,9 @@ var BreakerPoles = &Check{
 		return out
 	}),
 	Remedies: func(c *Case, _ *Check) []Remedy {
+		if optionOpen(c) {
+			return nil
+		}
 		p := ask.Power
 		n := lineConductors(c)
 		set := map[string]string{p.BreakerPoles.Path(): itoa(n)}

@@ -180,9 +180,9 @@ var SoftenerSize = &Check{
 		spare := float64(t.Grains.Of(c).N()) - needed
 		out := check.Choice(spare >= 0, check.Figure{Value: float64(t.Grains.Of(c).N()), Decimals: 0, Unit: "grains"}, check.Say("W-24.want2", "ceil", check.Figure{Value: math.Ceil(needed), Decimals: 0}),
 			check.Say("W-24.do2", "ceil", check.Figure{Value: math.Ceil(needed), Decimals: 0}, "days", t.Days.Of(c)), ask.Treatment.Grains, ask.Treatment.Days, ask.Treatment.RawHardness)
-		out.Margin = Margin{Text: number(math.Floor(spare), 0) + " grains to spare", Value: spare}
+		out.Margin = Margin{Gap: check.Figure{Value: math.Floor(spare), Unit: "grains"}, Side: check.Say("margin.spare"), Value: spare}
 		if spare < 0 {
-			out.Margin.Text = number(math.Ceil(-spare), 0) + " grains short"
+			out.Margin.Gap, out.Margin.Side = check.Figure{Value: math.Ceil(-spare), Unit: "grains"}, check.Say("margin.short")
 		}
 		out.Working = []Step{
 			{"V", check.Say("W-24.step"), check.Figure{Value: perDay, Decimals: 0, Unit: "gal"}},

@@ -330,6 +330,13 @@ func suitingOption(c *Case) (option string, ok bool) {
 	return "", false
 }
 
+// optionOpen says whether the supply option is still to be settled: what hangs
+// on it is no order of work before.
+func optionOpen(c *Case) bool {
+	_, open := suitingOption(c)
+	return open
+}
+
 // perOption judges what hangs on the supply option by the one that may be
 // connected. While another was ordered a verdict waits for it to be settled,
 // unless both options say the same.
