@@ -91,6 +91,9 @@ func aloneRemedy(c *Case, k *Check) []Remedy {
 				set[r.Path()] = asWritten(c, r)
 			}
 		}
+		if c.Supply.Neutral {
+			set[p.Neutral.Path()] = "yes"
+		}
 		return append(rs, Remedy{Change: check.Say("circuit.own", "change", wireWords(c, set), "poles", n), Work: check.NewCircuit, Set: set})
 	}
 	return rs

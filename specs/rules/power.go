@@ -324,6 +324,9 @@ func wireWords(c *Case, set map[string]string) check.Phrase {
 			parts = append(parts, check.Say("circuit.conductors-any", "wire", wire))
 		}
 	}
+	if set[p.Neutral.Path()] == "yes" {
+		parts = append(parts, check.Say("circuit.neutral"))
+	}
 	if g, ok := set[p.Ground.Path()]; ok {
 		parts = append(parts, check.Say("circuit.ground", "wire", quantity.MustParse[quantity.WireSize](g)))
 	}

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -563,5 +564,98 @@ func TestPowerRemedies(t *testing.T) {
 		if why, known := incurable[name]; known == (len(f.Remedies) > 0) {
 			t.Errorf("%s: %d remedies; listed as incurable: %v (%s)", name, len(f.Remedies), known, why)
 		}
+	}
+}
+
+// TestEveryEdition sees the passing sites under the NEC pass under each of its
+// editions, and the others under each of the IEC's rules.
+func TestEveryEdition(t *testing.T) {
+	for name, s := range sites(t) {
+		if !strings.HasPrefix(name, "pass_") {
+			continue
+		}
+		m := machine(t, s.Machine.Key)
+		codes := []string{"iec-60364", "bs-7671"}
+		if m.Basis == "nec" {
+			codes = []string{"nec-2014", "nec-2017", "nec-2020", "nec-2023", "nec-2026"}
+		}
+		for _, code := range codes {
+			changed := s.Clone()
+			if err := changed.Apply(set{"codes.electrical": code}); err != nil {
+				t.Fatal(err)
+			}
+			for _, f := range Evaluate(changed, m, Options{Today: today, OnlyCheck: power, NoRemedy: true}).Findings {
+				if f.Verdict.Blocks() {
+					t.Errorf("%s under %s: %s %v: %s, want %s", name, code, f.ID, f.Verdict, f.Have, f.Want)
+				}
+			}
+		}
+	}
+}
+
+// TestWholeCircuit sees that a larger circuit is one remedy: breaker, poles,
+// conductors and ground at their final values, within the plate's limits, so
+// that no check of the circuit fails with it that did not before.
+func TestWholeCircuit(t *testing.T) {
+	s, m := row{machine: "dunlin-u24", set: set{"power.breaker": "30 A", "power.breaker_poles": "1", "power.conductor": "10 AWG", "power.ground": "12 AWG"}}.laid(t)
+	f := Evaluate(s, m, Options{Today: today, OnlyCheck: []*Check{ByID("E-08")}}).Findings[0]
+	if f.Verdict != Fix || len(f.Remedies) != 1 {
+		t.Fatalf("got %v with %d remedies, want FIX with one", f.Verdict, len(f.Remedies))
+	}
+	// 42 A at least and 50 A at most on the plate: 45 A; 8 AWG copper carries
+	// 50 A at 75 °C (NEC Table 310.16), its ground is 10 AWG to 60 A (Table 250.122).
+	want := set{"power.breaker": "45 A", "power.breaker_poles": "2", "power.conductor": "8 AWG", "power.ground": "10 AWG"}
+	for path, text := range want {
+		if got := f.Remedies[0].Set[path]; got != text {
+			t.Errorf("%s: got %q, want %q", path, got, text)
+		}
+	}
+	for _, part := range []string{"45 A 2-pole GFCI breaker", "8 AWG", "10 AWG"} {
+		if !strings.Contains(f.Remedies[0].Change, part) {
+			t.Errorf("%q doesn't say %q", f.Remedies[0].Change, part)
+		}
+	}
+	if err := s.Apply(f.Remedies[0].Set); err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range Evaluate(s, m, Options{Today: today, OnlyCheck: power, NoRemedy: true}).Findings {
+		if f.Verdict.Blocks() {
+			t.Errorf("with it: %s %v: %s, want %s", f.ID, f.Verdict, f.Have, f.Want)
+		}
+	}
+}
+
+// TestDoubtIsNoOrder sees that voltages which contradict each other are to be
+// measured again, and that nothing is ordered by them.
+func TestDoubtIsNoOrder(t *testing.T) {
+	for _, given := range []set{
+		legs("300 ± 0 V", "120 V", "120 V"), // no system
+		legs("260 ± 0 V", "120 V", "120 V"), // legs of another
+	} {
+		s, m := row{set: given}.laid(t)
+		for _, id := range []string{"E-03", "E-23"} {
+			f := Evaluate(s, m, Options{Today: today, OnlyCheck: []*Check{ByID(id)}}).Findings[0]
+			if f.Verdict != Fix || len(f.Remedies) > 0 || !strings.Contains(f.Action, "reading in doubt") {
+				t.Errorf("%s with %v: %v, action %q, %d remedies; want FIX without an order of work", id, given, f.Verdict, f.Action, len(f.Remedies))
+			}
+		}
+	}
+}
+
+// TestOptionFirst sees that what hangs on the supply option waits while
+// another was ordered than the one that suits the site.
+func TestOptionFirst(t *testing.T) {
+	// 240 V on the 208 V option: its 42 A are not what the 240 V one takes (36.1 A).
+	s, m := row{machine: "dunlin-u24", set: set{"power.system": "120/240", "power.line_to_line": "240 ± 0 V", "power.breaker": "40 A"}}.laid(t)
+	f := Evaluate(s, m, Options{Today: today, OnlyCheck: []*Check{ByID("E-08")}}).Findings[0]
+	if f.Verdict != Confirm || !strings.Contains(f.Action, "240 V") || len(f.Remedies) > 0 {
+		t.Errorf("40 A: got %v, action %q; want it to wait for the 240 V option", f.Verdict, f.Action)
+	}
+	if err := s.Apply(set{"power.breaker": "30 A"}); err != nil {
+		t.Fatal(err)
+	}
+	f = Evaluate(s, m, Options{Today: today, OnlyCheck: []*Check{ByID("E-08")}}).Findings[0]
+	if f.Verdict != Fix || !strings.Contains(f.Action, "order the supply option 240 V first") || !strings.Contains(f.Action, "40 A") {
+		t.Errorf("30 A: got %v, action %q; want a FIX by the 240 V option", f.Verdict, f.Action)
 	}
 }

@@ -205,12 +205,18 @@ func readings(c *Case) check.List {
 	return list
 }
 
-// voltageInDoubt says whether the voltages fit no supply, or contradict each
-// other: then nothing that rests on them is worth an order of work before they
-// are read again.
+// voltageInDoubt says whether the machine's own voltage fits no supply, or is
+// contradicted by the other readings: then nothing that rests on it is worth
+// an order of work before it is read again. Unequal legs put the voltage
+// between one of them and neutral in doubt, not the one between two lines.
 func voltageInDoubt(c *Case) bool {
 	labels, _, _, bad := systemsOf(c)
-	return !bad && (len(labels) == 0 || !legsUnequal(c, labels).Zero())
+	if bad {
+		return false
+	}
+	_, path := volts(c)
+	odd := legsUnequal(c, labels)
+	return len(labels) == 0 || odd.Name == "legs.sum" || !odd.Zero() && path == ask.Power.LineToNeutral
 }
 
 // doubtful replaces an order of work by "measure again first" while the
