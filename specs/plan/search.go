@@ -301,7 +301,7 @@ func (s *search) offersOf(st *state, f *check.Finding) *offers {
 		if err != nil {
 			continue
 		}
-		x := option{fault: f.Check, remedy: r, edits: edits, work: max(r.Work, check.Noting)}
+		x := option{fault: f.Check, remedy: r, edits: edits, work: workOf(r)}
 		for _, e := range edits {
 			x.writes.Add(e.ID())
 		}
