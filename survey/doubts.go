@@ -32,7 +32,7 @@ func (s *Survey) Doubts() []Doubt {
 		if a.Unknown() || !HasField(a.Path) {
 			continue
 		}
-		if text := implausible(FieldAt(a.Path), a.Text); text != "" {
+		if text := s.implausible(a.Path, a.Text); text != "" {
 			add(text, a.Path)
 		}
 	}
@@ -45,6 +45,22 @@ func (s *Survey) Doubts() []Doubt {
 		}
 	}
 	return ds
+}
+
+// implausible remembers what it found, since surveys that differ in a few
+// answers are asked again and again.
+func (s *Survey) implausible(path, text string) string {
+	key := path + "=" + text
+	if s.asked != nil {
+		if was, ok := s.asked.Load(key); ok {
+			return was.(string)
+		}
+	}
+	why := implausible(FieldAt(path), text)
+	if s.asked != nil {
+		s.asked.Store(key, why)
+	}
+	return why
 }
 
 func (s *Survey) allKnown(paths []string) bool {

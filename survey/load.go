@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/go-playground/validator/v10"
 
@@ -32,7 +33,7 @@ func Load(file string, data []byte) (*Survey, doc.Problems) {
 
 // Assemble builds a survey from entries, whatever they were written in.
 func Assemble(file string, entries []doc.Entry) (*Survey, doc.Problems) {
-	s := &Survey{stated: map[string]bool{}}
+	s := &Survey{stated: map[string]bool{}, asked: &sync.Map{}}
 	var problems doc.Problems
 	s.loaded, problems = doc.Fill(s, entries)
 	for path := range s.answers() {

@@ -13,6 +13,7 @@ package survey
 import (
 	"firstfill/survey/quantity"
 	"firstfill/survey/quantity/doc"
+	"sync"
 )
 
 // Version is the version of the questionnaire that this program reads.
@@ -40,6 +41,7 @@ type Survey struct {
 	loaded doc.Answers     // as read; see answers
 	stated map[string]bool // paths whose uncertainty the surveyor wrote
 	later  *later          // the last answer written since
+	asked  *sync.Map       // what is odd about answers, by path and text; shared by copies
 	merged doc.Answers     // both together, when asked for
 }
 

@@ -1,8 +1,11 @@
 package check
 
 import (
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"firstfill/specs"
 	"firstfill/survey"
@@ -19,10 +22,41 @@ type Judged struct {
 // Evaluate judges a site by every check of a list.
 func Evaluate(checks []*Check, s *survey.Survey, m *specs.Machine, o Options) *Judged {
 	j := &Judged{Case: NewCase(s, m, o), Checks: checks, Findings: make([]*Finding, len(checks))}
-	for i, k := range checks {
-		j.Findings[i] = j.Judge(k)
+	every := make([]int, len(checks))
+	for i := range every {
+		every[i] = i
 	}
+	j.judge(every)
 	return j
+}
+
+// judge judges the checks of these places, several at once: each worker moves
+// the answers of a survey of its own.
+func (j *Judged) judge(places []int) {
+	const few = 6
+	workers := min(runtime.GOMAXPROCS(0), len(places)/few)
+	if workers < 2 {
+		for _, i := range places {
+			j.Findings[i] = j.Judge(j.Checks[i])
+		}
+		return
+	}
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range workers {
+		c := *j.Case
+		c.Survey = j.Survey.Clone()
+		wg.Go(func() {
+			for {
+				n := int(next.Add(1)) - 1
+				if n >= len(places) {
+					return
+				}
+				j.Findings[places[n]] = c.Judge(j.Checks[places[n]])
+			}
+		})
+	}
+	wg.Wait()
 }
 
 // With judges the site with other answers: the checks that read a changed
@@ -36,11 +70,13 @@ func (j *Judged) With(settings ...survey.Setting) (*Judged, error) {
 	if n.Machine != j.Machine {
 		return Evaluate(j.Checks, s, n.Machine, j.options()), nil
 	}
-	for i, k := range j.Checks {
+	var reached []int
+	for i := range j.Checks {
 		if n.Supply != j.Supply || j.Findings[i].Reads.Meets(changed) {
-			n.Findings[i] = n.Judge(k)
+			reached = append(reached, i)
 		}
 	}
+	n.judge(reached)
 	return n, nil
 }
 
