@@ -121,13 +121,19 @@ type LineAnswers struct {
 	TeesRun     Answer[Count]
 	TeesBranch  Answer[Count]
 	Valves      Answer[Count]
+	Fittings    Answer[string]
 	Rise        Answer[quantity.Length]
 	DeviceLoss  Answer[quantity.Pressure]
 	FromHeater  Answer[quantity.Length]
 	Regulator   Answer[quantity.Pressure]
+	GaugeAt     Answer[string]
+	FallOff     Answer[quantity.Pressure]
 	ShutOff     Answer[YesNo]
 	CheckValve  Answer[YesNo]
 	Backflow    Answer[string]
+	DeviceAbove Answer[quantity.Length]
+	Spill       Answer[YesNo]
+	BreakTank   Answer[YesNo]
 	Thread      Answer[string]
 	HoseRun     Answer[quantity.Length]
 	Height      Answer[quantity.Length]
@@ -142,6 +148,10 @@ type WaterAnswers struct {
 	Expansion Answer[YesNo]
 	Arrester  Answer[YesNo]
 	ReadAt    Answer[string]
+	ReadBusy  Answer[YesNo]
+	Together  Answer[YesNo]
+	CutIn     Answer[quantity.Pressure]
+	CutOut    Answer[quantity.Pressure]
 }
 
 // A DrawList is a list of Draw.
@@ -180,6 +190,7 @@ type TreatmentAnswers struct {
 	Softener    Answer[YesNo]
 	Grains      Answer[Count]
 	Days        Answer[Count]
+	Others      Answer[quantity.Volume]
 }
 
 // A ShareList is a list of Share.
@@ -451,13 +462,19 @@ var Ask = SurveyAnswers{
 			TeesRun:     answer("water.cold.tees_run", func(s *Survey) *Count { return &s.Water.Cold.TeesRun }),
 			TeesBranch:  answer("water.cold.tees_branch", func(s *Survey) *Count { return &s.Water.Cold.TeesBranch }),
 			Valves:      answer("water.cold.valves", func(s *Survey) *Count { return &s.Water.Cold.Valves }),
+			Fittings:    answer("water.cold.pipe_fittings", func(s *Survey) *string { return &s.Water.Cold.Fittings }),
 			Rise:        answer("water.cold.rise", func(s *Survey) *quantity.Length { return &s.Water.Cold.Rise }),
 			DeviceLoss:  answer("water.cold.device_loss", func(s *Survey) *quantity.Pressure { return &s.Water.Cold.DeviceLoss }),
 			FromHeater:  answer("water.cold.from_heater", func(s *Survey) *quantity.Length { return &s.Water.Cold.FromHeater }),
 			Regulator:   answer("water.cold.regulator", func(s *Survey) *quantity.Pressure { return &s.Water.Cold.Regulator }),
+			GaugeAt:     answer("water.cold.gauge_at", func(s *Survey) *string { return &s.Water.Cold.GaugeAt }),
+			FallOff:     answer("water.cold.regulator_fall_off", func(s *Survey) *quantity.Pressure { return &s.Water.Cold.FallOff }),
 			ShutOff:     answer("water.cold.shut_off", func(s *Survey) *YesNo { return &s.Water.Cold.ShutOff }),
 			CheckValve:  answer("water.cold.check_valve", func(s *Survey) *YesNo { return &s.Water.Cold.CheckValve }),
 			Backflow:    answer("water.cold.backflow", func(s *Survey) *string { return &s.Water.Cold.Backflow }),
+			DeviceAbove: answer("water.cold.backflow_height", func(s *Survey) *quantity.Length { return &s.Water.Cold.DeviceAbove }),
+			Spill:       answer("water.cold.backflow_drain", func(s *Survey) *YesNo { return &s.Water.Cold.Spill }),
+			BreakTank:   answer("water.cold.break_tank", func(s *Survey) *YesNo { return &s.Water.Cold.BreakTank }),
 			Thread:      answer("water.cold.connection", func(s *Survey) *string { return &s.Water.Cold.Thread }),
 			HoseRun:     answer("water.cold.hose_distance", func(s *Survey) *quantity.Length { return &s.Water.Cold.HoseRun }),
 			Height:      answer("water.cold.height", func(s *Survey) *quantity.Length { return &s.Water.Cold.Height }),
@@ -478,13 +495,19 @@ var Ask = SurveyAnswers{
 			TeesRun:     answer("water.hot.tees_run", func(s *Survey) *Count { return &s.Water.Hot.TeesRun }),
 			TeesBranch:  answer("water.hot.tees_branch", func(s *Survey) *Count { return &s.Water.Hot.TeesBranch }),
 			Valves:      answer("water.hot.valves", func(s *Survey) *Count { return &s.Water.Hot.Valves }),
+			Fittings:    answer("water.hot.pipe_fittings", func(s *Survey) *string { return &s.Water.Hot.Fittings }),
 			Rise:        answer("water.hot.rise", func(s *Survey) *quantity.Length { return &s.Water.Hot.Rise }),
 			DeviceLoss:  answer("water.hot.device_loss", func(s *Survey) *quantity.Pressure { return &s.Water.Hot.DeviceLoss }),
 			FromHeater:  answer("water.hot.from_heater", func(s *Survey) *quantity.Length { return &s.Water.Hot.FromHeater }),
 			Regulator:   answer("water.hot.regulator", func(s *Survey) *quantity.Pressure { return &s.Water.Hot.Regulator }),
+			GaugeAt:     answer("water.hot.gauge_at", func(s *Survey) *string { return &s.Water.Hot.GaugeAt }),
+			FallOff:     answer("water.hot.regulator_fall_off", func(s *Survey) *quantity.Pressure { return &s.Water.Hot.FallOff }),
 			ShutOff:     answer("water.hot.shut_off", func(s *Survey) *YesNo { return &s.Water.Hot.ShutOff }),
 			CheckValve:  answer("water.hot.check_valve", func(s *Survey) *YesNo { return &s.Water.Hot.CheckValve }),
 			Backflow:    answer("water.hot.backflow", func(s *Survey) *string { return &s.Water.Hot.Backflow }),
+			DeviceAbove: answer("water.hot.backflow_height", func(s *Survey) *quantity.Length { return &s.Water.Hot.DeviceAbove }),
+			Spill:       answer("water.hot.backflow_drain", func(s *Survey) *YesNo { return &s.Water.Hot.Spill }),
+			BreakTank:   answer("water.hot.break_tank", func(s *Survey) *YesNo { return &s.Water.Hot.BreakTank }),
 			Thread:      answer("water.hot.connection", func(s *Survey) *string { return &s.Water.Hot.Thread }),
 			HoseRun:     answer("water.hot.hose_distance", func(s *Survey) *quantity.Length { return &s.Water.Hot.HoseRun }),
 			Height:      answer("water.hot.height", func(s *Survey) *quantity.Length { return &s.Water.Hot.Height }),
@@ -494,6 +517,10 @@ var Ask = SurveyAnswers{
 		Expansion: answer("water.expansion_tank", func(s *Survey) *YesNo { return &s.Water.Expansion }),
 		Arrester:  answer("water.hammer_arrester", func(s *Survey) *YesNo { return &s.Water.Arrester }),
 		ReadAt:    answer("water.read_at", func(s *Survey) *string { return &s.Water.ReadAt }),
+		ReadBusy:  answer("water.read_busy", func(s *Survey) *YesNo { return &s.Water.ReadBusy }),
+		Together:  answer("water.read_together", func(s *Survey) *YesNo { return &s.Water.Together }),
+		CutIn:     answer("water.well_cut_in", func(s *Survey) *quantity.Pressure { return &s.Water.CutIn }),
+		CutOut:    answer("water.well_cut_out", func(s *Survey) *quantity.Pressure { return &s.Water.CutOut }),
 	},
 	Heater: HeaterAnswers{
 		Kind:         answer("heater.kind", func(s *Survey) *string { return &s.Heater.Kind }),
@@ -513,6 +540,7 @@ var Ask = SurveyAnswers{
 		Softener:    answer("treatment.softener", func(s *Survey) *YesNo { return &s.Treatment.Softener }),
 		Grains:      answer("treatment.softener_grains", func(s *Survey) *Count { return &s.Treatment.Grains }),
 		Days:        answer("treatment.softener_days", func(s *Survey) *Count { return &s.Treatment.Days }),
+		Others:      answer("treatment.softener_others", func(s *Survey) *quantity.Volume { return &s.Treatment.Others }),
 	},
 	Drain: DrainAnswers{
 		Receptor:     answer("drain.receptor", func(s *Survey) *string { return &s.Drain.Receptor }),

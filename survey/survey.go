@@ -138,12 +138,16 @@ type OtherLoad struct {
 
 // Water is both supplies.
 type Water struct {
-	Cold      Line   `yaml:"cold" ask:"Cold water"`
-	Hot       Line   `yaml:"hot" ask:"Hot water" for:"hot"`
-	Closed    YesNo  `yaml:"closed_system" ask:"Is there a check valve, regulator or backflow preventer between the main and the heater?" how:"look beside the meter" eg:"no" for:"hot"`
-	Expansion YesNo  `yaml:"expansion_tank" ask:"Is thermal expansion controlled (expansion tank)?" eg:"yes" for:"hot"`
-	Arrester  YesNo  `yaml:"hammer_arrester" ask:"Water-hammer arresters at the machine's connections?" eg:"yes"`
-	ReadAt    string `yaml:"read_at" ask:"When the pressures were read" how:"at peak use is best" eg:"Friday 19:30" validate:"max=80"`
+	Cold      Line              `yaml:"cold" ask:"Cold water"`
+	Hot       Line              `yaml:"hot" ask:"Hot water" for:"hot"`
+	Closed    YesNo             `yaml:"closed_system" ask:"Is there a check valve, regulator or backflow preventer between the main and the heater?" how:"look beside the meter" eg:"no" for:"hot"`
+	Expansion YesNo             `yaml:"expansion_tank" ask:"Is thermal expansion controlled (expansion tank)?" eg:"yes" for:"hot"`
+	Arrester  YesNo             `yaml:"hammer_arrester" ask:"Water-hammer arresters at the machine's connections?" eg:"yes"`
+	ReadAt    string            `yaml:"read_at" ask:"When the pressures were read" how:"at peak use is best" eg:"Friday 19:30" validate:"max=80"`
+	ReadBusy  YesNo             `yaml:"read_busy" ask:"Were the pressures read while the bar was running?" how:"a closed bar says nothing about the evening" eg:"yes"`
+	Together  YesNo             `yaml:"read_together" ask:"Did hot and cold run together when the flowing pressures were read?" how:"the machine draws both at once; open both faucets" eg:"yes" for:"mix"`
+	CutIn     quantity.Pressure `yaml:"well_cut_in" ask:"Well pump: pressure at which it starts" how:"on its switch; leave out on a utility's main" eg:"40 psi" sane:"15 psi..80 psi"`
+	CutOut    quantity.Pressure `yaml:"well_cut_out" ask:"Well pump: pressure at which it stops" how:"on its switch; leave out on a utility's main" eg:"60 psi" sane:"30 psi..110 psi"`
 }
 
 // Line is one supply line, hot or cold, from where its pressure was read to the machine.
@@ -162,13 +166,19 @@ type Line struct {
 	TeesRun     Count                `yaml:"tees_run" ask:"Tees passed straight through" eg:"1"`
 	TeesBranch  Count                `yaml:"tees_branch" ask:"Tees turned at the branch" eg:"1"`
 	Valves      Count                `yaml:"valves" ask:"Ball valves on that run" eg:"1"`
+	Fittings    string               `yaml:"pipe_fittings" ask:"Fittings of plastic tube" how:"insert: pushed into the tube and crimped or clamped; full-bore: over an expanded tube" eg:"insert" validate:"omitempty,oneof=insert full-bore"`
 	Rise        quantity.Length      `yaml:"rise" ask:"Rise from where the pressure was read to the machine's inlet" how:"negative if the machine is lower" eg:"0 ft" sane:"-100 ft..100 ft" tool:"tape"`
 	DeviceLoss  quantity.Pressure    `yaml:"device_loss" ask:"Pressure lost in softener, filter, meter, backflow device on that run" how:"from each device's own curve at the fill flow; 0 psi if there are none" eg:"0 psi" sane:"0 psi..40 psi"`
 	FromHeater  quantity.Length      `yaml:"from_heater" ask:"Hot pipe from the heater (or the recirculation loop) to the machine" eg:"35 ft" sane:"0 ft..500 ft" tool:"tape-long" for:"hot-only"`
 	Regulator   quantity.Pressure    `yaml:"regulator" ask:"Setting of a pressure regulator on this line" how:"0 psi when there is none" eg:"0 psi" sane:"0 psi..100 psi"`
+	GaugeAt     string               `yaml:"gauge_at" ask:"Where did the gauge stand, seen from that regulator?" how:"leave out when there is no regulator" eg:"behind-regulator" validate:"omitempty,oneof=before-regulator behind-regulator"`
+	FallOff     quantity.Pressure    `yaml:"regulator_fall_off" ask:"By how much that regulator's pressure falls at the machine's flow" how:"from its own curve; leave out when not known" eg:"5 psi" sane:"0 psi..30 psi"`
 	ShutOff     YesNo                `yaml:"shut_off" ask:"Shut-off valve within reach of the machine?" eg:"yes"`
 	CheckValve  YesNo                `yaml:"check_valve" ask:"Check valve close to the machine?" eg:"yes"`
 	Backflow    string               `yaml:"backflow" ask:"Backflow device on this line" how:"read its label; a check valve is not one" eg:"none" validate:"omitempty,oneof=none air-gap atmospheric-vacuum-breaker hose-vacuum-breaker pressure-vacuum-breaker spill-resistant-vacuum-breaker reduced-pressure double-check dual-check intermediate-vent check-valve"`
+	DeviceAbove quantity.Length      `yaml:"backflow_height" ask:"Height of the backflow device above everything it feeds" how:"above the highest pipe, outlet or rim downstream; negative when below" eg:"12 in" sane:"-60 in..120 in" tool:"tape"`
+	Spill       YesNo                `yaml:"backflow_drain" ask:"May what that device spills run away?" how:"relief port into a drain by an air gap, or a place where spillage harms nothing" eg:"yes"`
+	BreakTank   YesNo                `yaml:"break_tank" ask:"Are there a tank and a pump behind the air gap?" how:"only where the device is an air gap on the line" eg:"yes"`
 	Thread      string               `yaml:"connection" ask:"Thread of the connection" eg:"3/4 GHT" validate:"omitempty,oneof='3/4 GHT' '1/2 NPT' '3/4 NPT' '1/2 BSP' '3/4 BSP' '3/8 compression' '1/2 compression' none"`
 	HoseRun     quantity.Length      `yaml:"hose_distance" ask:"From this connection to the machine's inlet, along the hose" eg:"4 ft" sane:"0 ft..60 ft" tool:"tape"`
 	Height      quantity.Length      `yaml:"height" ask:"Height of the connection above finished floor" eg:"16 in" sane:"0 in..120 in" tool:"tape"`
@@ -202,6 +212,7 @@ type Treatment struct {
 	Softener    YesNo                  `yaml:"softener" ask:"Is there a softener?" eg:"no"`
 	Grains      Count                  `yaml:"softener_grains" ask:"Capacity of the softener in grains" how:"on its plate" eg:"30000"`
 	Days        Count                  `yaml:"softener_days" ask:"Days between regenerations" eg:"3"`
+	Others      quantity.Volume        `yaml:"softener_others" ask:"Other water through the softener in a day" how:"whatever else it feeds; 0 gal when it feeds the machine alone" eg:"0 gal" sane:"0 gal..5000 gal"`
 }
 
 // Drain is where the machine's waste goes.
