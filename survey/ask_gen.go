@@ -234,6 +234,7 @@ type DrainAnswers struct {
 	FromLeft     Answer[quantity.Length]
 	Standpipe    Answer[quantity.Length]
 	Lift         Answer[quantity.Length]
+	HighLoop     Answer[YesNo]
 	Steady       Answer[YesNo]
 	Tempering    Answer[quantity.Flow]
 	TemperLine   Answer[YesNo]
@@ -567,6 +568,7 @@ var Ask = SurveyAnswers{
 		FromLeft:     answer("drain.receptor_from_left", func(s *Survey) *quantity.Length { return &s.Drain.FromLeft }),
 		Standpipe:    answer("drain.standpipe_height", func(s *Survey) *quantity.Length { return &s.Drain.Standpipe }),
 		Lift:         answer("drain.lift", func(s *Survey) *quantity.Length { return &s.Drain.Lift }),
+		HighLoop:     answer("drain.high_loop", func(s *Survey) *YesNo { return &s.Drain.HighLoop }),
 		Steady:       answer("drain.falls_throughout", func(s *Survey) *YesNo { return &s.Drain.Steady }),
 		Tempering:    answer("drain.tempering_flow", func(s *Survey) *quantity.Flow { return &s.Drain.Tempering }),
 		TemperLine:   answer("drain.tempering_line", func(s *Survey) *YesNo { return &s.Drain.TemperLine }),

@@ -241,6 +241,7 @@ type Drain struct {
 	FromLeft     quantity.Length   `yaml:"receptor_from_left" ask:"Receptor from the machine's left edge" how:"facing the machine; negative to the left of it" eg:"40 in" sane:"-240 in..480 in" tool:"tape"`
 	Standpipe    quantity.Length   `yaml:"standpipe_height" ask:"Height of the standpipe above its trap weir" eg:"30 in" sane:"6 in..60 in" tool:"tape"`
 	Lift         quantity.Length   `yaml:"lift" ask:"Rise from the machine's pump outlet to the highest point of the drain hose" eg:"24 in" sane:"0 in..120 in" tool:"tape" for:"pumped"`
+	HighLoop     YesNo             `yaml:"high_loop" ask:"Does the drain hose rise above the water in the machine's tank before it goes down?" how:"held there by a clip; an air vent at the top counts too" eg:"yes" for:"pumped"`
 	Steady       YesNo             `yaml:"falls_throughout" ask:"Will the drain line fall all the way, without a sag or a rise?" how:"rigid pipe, or a hose held along its whole length" eg:"yes" for:"gravity"`
 	Tempering    quantity.Flow     `yaml:"tempering_flow" ask:"Cold water mixed into the discharge to cool it" how:"0 gpm if none" eg:"0 gpm" sane:"0 gpm..30 gpm"`
 	TemperLine   YesNo             `yaml:"tempering_line" ask:"Is there a cold-water line at the machine for cooling the discharge?" how:"its own branch, or the machine's cold line" eg:"yes" for:"gravity"`
