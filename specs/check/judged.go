@@ -33,31 +33,36 @@ func Evaluate(checks []*Check, s *survey.Survey, m *specs.Machine, o Options) *J
 // judge judges the checks of these places, several at once: each worker moves
 // the answers of a survey of its own.
 func (j *Judged) judge(places []int) {
-	const few = 6
-	workers := min(runtime.GOMAXPROCS(0), len(places)/few)
+	j.Case.each(len(places), 6, func(c *Case, n int) { j.Findings[places[n]] = c.Judge(j.Checks[places[n]]) })
+}
+
+// each does n things, several at once where there are at least few for each
+// worker; each worker has a case of its own, whose answers it may move.
+func (c *Case) each(n, few int, do func(c *Case, i int)) {
+	workers := min(runtime.GOMAXPROCS(0), n/few)
 	if workers < 2 {
-		for _, i := range places {
-			j.Findings[i] = j.Judge(j.Checks[i])
+		for i := range n {
+			do(c, i)
 		}
 		return
 	}
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range workers {
-		c := *j.Case
-		c.Survey = j.Survey.Clone()
+		own := *c
+		own.Survey, own.reads = c.Survey.Clone(), nil
 		wg.Go(func() {
-			for {
-				n := int(next.Add(1)) - 1
-				if n >= len(places) {
-					return
-				}
-				j.Findings[places[n]] = c.Judge(j.Checks[places[n]])
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(&own, i)
 			}
 		})
 	}
 	wg.Wait()
 }
+
+// Each does n things that judge the site, several at once; each worker has a
+// case of its own.
+func (j *Judged) Each(n int, do func(c *Case, i int)) { j.Case.each(n, 1, do) }
 
 // With judges the site with other answers: the checks that read a changed
 // answer, or all of them when the change chooses another supply option.
@@ -108,13 +113,16 @@ func (j *Judged) Of(k *Check) *Finding {
 
 // Ways gives the remedies of a finding that do cure it, and the answers from
 // which they were worked out.
-func (j *Judged) Ways(f *Finding) (proven []Remedy, reads survey.Bits) {
+func (j *Judged) Ways(f *Finding) (proven []Remedy, reads survey.Bits) { return j.Case.Ways(f) }
+
+// Ways is Judged.Ways.
+func (c *Case) Ways(f *Finding) (proven []Remedy, reads survey.Bits) {
 	if f.Verdict != Fix || f.Check.Remedies == nil {
 		return nil, reads
 	}
-	reads = j.reading(func() {
-		for _, r := range f.Check.Remedies(j.Case, f.Check) {
-			if after, err := j.Case.With(r.Set); err == nil && after.Passes(f.Check) {
+	reads = c.reading(func() {
+		for _, r := range f.Check.Remedies(c, f.Check) {
+			if after, err := c.With(r.Set); err == nil && after.Passes(f.Check) {
 				proven = append(proven, r)
 			}
 		}

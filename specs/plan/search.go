@@ -258,6 +258,7 @@ func (o *offers) least() check.Work {
 // follows from them, then by id.
 func (s *search) curable(st *state) []*offers {
 	var list []*offers
+	s.propose(st)
 	for _, f := range st.site.Findings {
 		if f.Verdict != check.Fix || slices.Contains(st.left, f.ID) {
 			continue
@@ -287,17 +288,38 @@ func (s *search) curable(st *state) []*offers {
 	return list
 }
 
-// offersOf proposes the remedies of a fault on the site as it is now.
+// propose proposes the remedies of every open fault that has none yet.
+func (s *search) propose(st *state) {
+	var open []*check.Finding
+	for _, f := range st.site.Open(check.Fix) {
+		if st.offers[f.Check] == nil {
+			open = append(open, f)
+		}
+	}
+	found := make([]*offers, len(open))
+	st.site.Each(len(open), func(c *check.Case, i int) { found[i] = s.offer(c, open[i]) })
+	for i, f := range open {
+		st.offers[f.Check] = found[i]
+	}
+}
+
+// offersOf are the remedies of a fault on the site as it is now.
 func (s *search) offersOf(st *state, f *check.Finding) *offers {
 	if o, ok := st.offers[f.Check]; ok {
 		return o
 	}
+	o := s.offer(st.site.Case, f)
+	st.offers[f.Check] = o
+	return o
+}
+
+func (s *search) offer(c *check.Case, f *check.Finding) *offers {
 	o := &offers{finding: f}
-	remedies, reads := st.site.Ways(f)
+	remedies, reads := c.Ways(f)
 	o.reads = reads
 	chosen := s.choices[f.ID]
 	for _, r := range remedies {
-		edits, err := st.site.Survey.Settings(r.Set)
+		edits, err := c.Survey.Settings(r.Set)
 		if err != nil {
 			continue
 		}
@@ -313,7 +335,6 @@ func (s *search) offersOf(st *state, f *check.Finding) *offers {
 	slices.SortStableFunc(o.options, func(a, b option) int {
 		return cmp.Or(cmp.Compare(a.work, b.work), cmp.Compare(a.way(), b.way()))
 	})
-	st.offers[f.Check] = o
 	return o
 }
 

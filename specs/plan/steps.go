@@ -46,9 +46,7 @@ func (p *Plan) steps(s *search) {
 	for _, i := range slices.Sorted(maps.Keys(byJob)) {
 		p.Steps = append(p.Steps, *byJob[i])
 	}
-	for i := range p.Steps {
-		p.judge(&p.Steps[i])
-	}
+	p.Found.Each(len(p.Steps), func(c *check.Case, i int) { p.judge(c, &p.Steps[i]) })
 	p.doubts()
 	p.Steps = slices.DeleteFunc(p.Steps, func(st Step) bool { return len(st.Cures) == 0 })
 	p.order()
@@ -76,8 +74,8 @@ func (p *Plan) without(steps ...*Step) map[string]string {
 }
 
 // judge says what a step cures and what it puts in doubt.
-func (p *Plan) judge(st *Step) {
-	c, err := p.Found.Case.With(p.without(st))
+func (p *Plan) judge(found *check.Case, st *Step) {
+	c, err := found.With(p.without(st))
 	if err != nil {
 		return
 	}
@@ -131,8 +129,10 @@ func (p *Plan) order() {
 	n := len(p.Steps)
 	needs := make([][]int, n)
 	found := faults(p.Found)
+	alone := make([][]string, n)
+	p.Found.Each(n, func(_ *check.Case, i int) { alone[i] = p.brings(found, p.Steps[i].Set) })
 	for i := range p.Steps {
-		bad := p.brings(found, p.Steps[i].Set)
+		bad := alone[i]
 		if len(bad) == 0 {
 			continue
 		}
