@@ -410,7 +410,7 @@ var BreakerPoles = &Check{
 	Title:   "poles and voltage of the breaker",
 	Why:     "Every line conductor of the machine must open together; with a pole too few it stays live when switched off. A slash-rated breaker can't break the full line voltage to ground of a delta.",
 	Range:   "the marked voltage is judged under the NEC",
-	Sources: []trade.Source{trade.NEC422_30, trade.NECHighLeg, trade.IECIsolation},
+	Sources: []trade.Source{trade.NEC422_30, trade.NEC240_85, trade.NECHighLeg, trade.IECIsolation},
 	After:   []*Check{SupplyPhases},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.BreakerPoles.Path(): "1"}, Verdict: Fix, Shows: "n = 2"},
 	Run: perOption(func(c *Case) Outcome {
@@ -445,7 +445,7 @@ var BreakerPoles = &Check{
 		p := ask.Power
 		n := lineConductors(c)
 		set := map[string]string{p.BreakerPoles.Path(): itoa(n)}
-		if v, ok := straightVoltage(c, n); ok && p.BreakerVolts.Known(c) {
+		if v, ok := breakerMarking(c, n); ok && p.BreakerVolts.Known(c) {
 			set[p.BreakerVolts.Path()] = v
 			return []Remedy{{Change: check.Say("E-11.fit-volts", "poles", n, "marking", check.Word(v)), Work: check.Device, Set: set}}
 		}
@@ -453,19 +453,12 @@ var BreakerPoles = &Check{
 	},
 }
 
-// A marking is what voltages a breaker so marked may switch, V.
-type marking struct{ lines, ground float64 }
-
-// markings are the voltages marked on breakers: a straight rating holds to
-// ground too, a slash rating only its lower value. Source: NEC 240.85.
-var markings = map[string]marking{
-	"120": {120, 120}, "120/240": {240, 120}, "240": {240, 240}, "277": {277, 277}, "347": {347, 347},
-	"480Y/277": {480, 277}, "480": {480, 480}, "600Y/347": {600, 347}, "600": {600, 600},
-}
+// A circuitVoltage is the nominal voltage between a circuit's lines and to ground, V.
+type circuitVoltage struct{ lines, ground float64 }
 
 // circuitVolts are the nominal voltages of the machine's circuit between its
 // lines and to ground; sure is false while a high leg may be one of them.
-func circuitVolts(c *Case, lines int) (v marking, sure, ok bool) {
+func circuitVolts(c *Case, lines int) (v circuitVoltage, sure, ok bool) {
 	labels, _, _, bad := systemsOf(c)
 	if bad || len(labels) != 1 {
 		return v, false, false
@@ -474,7 +467,7 @@ func circuitVolts(c *Case, lines int) (v marking, sure, ok bool) {
 	if !ok {
 		return v, false, false
 	}
-	v = marking{info.LineLineV, info.LineNeutralV}
+	v = circuitVoltage{info.LineLineV, info.LineNeutralV}
 	if v.ground == 0 {
 		v.ground = info.VoltsToGround
 	}
@@ -493,21 +486,13 @@ func circuitVolts(c *Case, lines int) (v marking, sure, ok bool) {
 	return v, sure, true
 }
 
-// straightVoltage is the lowest straight rating that the circuit may be switched by.
-func straightVoltage(c *Case, lines int) (string, bool) {
+// breakerMarking is the lowest marking of a breaker for the machine's circuit.
+func breakerMarking(c *Case, lines int) (string, bool) {
 	v, _, ok := circuitVolts(c, lines)
 	if !ok {
 		return "", false
 	}
-	for _, m := range []string{"120/240", "240", "480Y/277", "480", "600"} {
-		if lines == 3 && m == "120/240" {
-			continue // made with one and two poles
-		}
-		if markings[m].lines >= v.lines && markings[m].ground >= v.ground {
-			return m, true
-		}
-	}
-	return "", false
+	return trade.BreakerMarking(v.lines, v.ground, lines)
 }
 
 // breakerVoltage judges the voltage marked on the breaker (NEC 240.85); wrong
@@ -521,14 +506,13 @@ func breakerVoltage(c *Case, lines int) (out Outcome, wrong bool) {
 	}
 	want := check.Say("E-11.rating", "lines", powerVolts(v.lines), "ground", powerVolts(v.ground))
 	marked := p.BreakerVolts.Of(c)
-	m, known := markings[marked]
-	fits := m.lines >= v.lines && m.ground >= v.ground
-	straight, _ := straightVoltage(c, lines)
+	m, known := trade.FindBreakerVoltage(marked)
+	fitting, _ := breakerMarking(c, lines)
 	switch {
-	case known && fits:
+	case known && m.Carries(v.lines, v.ground):
 		return out, false
-	case known && (sure || m.lines < v.lines):
-		return check.Choice(false, check.Say("E-11.marked", "marking", check.Word(marked)), want, check.Say("E-11.fit-volts", "poles", lines, "marking", check.Word(straight)), at...), true
+	case known && (sure || m.Line < v.lines):
+		return check.Choice(false, check.Say("E-11.marked", "marking", check.Word(marked)), want, check.Say("E-11.fit-volts", "poles", lines, "marking", check.Word(fitting)), at...), true
 	case !known && v.ground <= 120:
 		return out, false // any breaker of the trade carries it
 	}
@@ -536,5 +520,5 @@ func breakerVoltage(c *Case, lines int) (out Outcome, wrong bool) {
 	if known {
 		have = check.Say("E-11.marked", "marking", check.Word(marked))
 	}
-	return check.Rule(have, want, check.Say("E-11.slash", "poles", lines, "marking", check.Word(straight), "ground", powerVolts(v.ground)), at...), true
+	return check.Rule(have, want, check.Say("E-11.slash", "poles", lines, "marking", check.Word(fitting), "ground", powerVolts(v.ground)), at...), true
 }

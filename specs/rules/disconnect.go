@@ -64,7 +64,7 @@ var DisconnectMeans = &Check{
 	Title:   "means of disconnect",
 	Why:     "Whoever opens the machine must be able to cut it off and keep it off; a plug behind the machine can't be pulled.",
 	Range:   "motors over 1/8 hp are assumed where motors and controls draw more than 300 VA (common practice, no source); a receptacle within the machine's width and below its top counts as behind it",
-	Sources: []trade.Source{trade.NEC422_31, trade.NEC422_31Edit, {Document: "NEC", Edition: "2014", Clause: "422.31(C) exception and 422.34 (unit switch)", Mark: trade.FromMemory}, trade.IECIsolation},
+	Sources: []trade.Source{trade.NEC422_31, trade.NEC422_31Edit, {Document: "NEC", Edition: "2014", Clause: "422.31(C) exception and 422.34 (unit switch)", Mark: trade.ReadCopy}, trade.IECIsolation},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Disconnect.Path(): "none"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
 		p := ask.Power

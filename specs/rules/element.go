@@ -64,10 +64,6 @@ var HeaterOutput = &Check{
 	Remedies: func(c *Case, _ *Check) []Remedy { return voltageRemedies(c) },
 }
 
-// subdivideFrom is the current from which resistance heating is subdivided;
-// its parts are protected at 60 A or less. Source: NEC 422.11(F)(1).
-const subdivideFrom = 48 // A
-
 // HeaterSubdivision asks how a large heater is subdivided.
 var HeaterSubdivision = &Check{
 	ID:      "E-32",
@@ -99,7 +95,7 @@ var HeaterSubdivision = &Check{
 		if err != nil {
 			return c.Silent(check.Say("silent.heater-voltage", "option", check.Quote(s.Name)))
 		}
-		out := check.UpTo(powerAmps(amps), powerAmps(subdivideFrom), check.Say("E-32.ask", "parts", parts))
+		out := check.UpTo(powerAmps(amps), powerAmps(trade.SubdivideAboveA), check.Say("E-32.ask", "parts", parts))
 		if out.Verdict == Fix {
 			out.Verdict = Confirm // the sheet doesn't say how the heater is built
 		}

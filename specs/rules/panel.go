@@ -168,13 +168,6 @@ var PanelCapacity = &Check{
 	},
 }
 
-// unmarkedInterrupting is what a breaker without a marked interrupting rating
-// counts for, A. Source: NEC 240.83(C) (from memory).
-const unmarkedInterrupting = 5000
-
-// interruptingRatings are the usual ones, A. Common practice, no source.
-var interruptingRatings = []float64{6000, 10000, 14000, 22000, 25000, 35000, 42000, 65000, 100000, 200000}
-
 // FaultCurrent compares what a short circuit brings with what the breaker can break.
 var FaultCurrent = &Check{
 	ID:      "E-31",
@@ -185,7 +178,7 @@ var FaultCurrent = &Check{
 	Why:     "A breaker that can't break the fault current bursts in the hand that closes it.",
 	Formula: "interrupting rating ≥ available fault current; A",
 	Range:   "asked of the electrician where the circuit is new or larger; a breaker without a marking counts for 5000 A under the NEC",
-	Sources: []trade.Source{{Document: "NEC", Edition: "2023", Clause: "110.9, 110.24 and 240.83(C)", Mark: trade.FromMemory}, {Document: "IEC", Clause: "60364-4-43 clause 434.5.1", Mark: trade.FromMemory}},
+	Sources: []trade.Source{trade.NEC110_9, trade.NEC240_83C, trade.IECInterrupt},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.FaultCurrent.Path(): "12000 A"}, Verdict: Fix, Shows: "I_k = 12000 A"},
 	Skip: func(c *Case) check.Phrase {
 		p := ask.Power
@@ -206,12 +199,12 @@ var FaultCurrent = &Check{
 		}
 		steps := []Step{{"I_k", check.Say("step.fault-current"), fault}}
 		if !rating.Known() {
-			if !onNEC(c) || fault.Cmp(powerAmps(unmarkedInterrupting)) > 0 {
+			if !onNEC(c) || fault.Cmp(powerAmps(trade.UnmarkedInterruptingA)) > 0 {
 				out := check.Rule(check.Say("E-31.unread"), check.Fact{Value: fault, Bound: check.AtLeast}, check.Say("E-31.read", "amps", fault), at...)
 				out.Working = steps
 				return out
 			}
-			rating = powerAmps(unmarkedInterrupting)
+			rating = powerAmps(trade.UnmarkedInterruptingA)
 		}
 		out := check.From(rating, fault, check.Say("E-31.fit", "amps", fault), at...)
 		out.Working = append(steps, Step{"I_cn", check.Say("step.interrupting"), rating})
@@ -219,7 +212,7 @@ var FaultCurrent = &Check{
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		var texts []string
-		for _, a := range interruptingRatings {
+		for _, a := range trade.InterruptingRatings() {
 			if powerAmps(a).Cmp(ask.Power.FaultCurrent.Of(c)) >= 0 {
 				texts = append(texts, quantity.Ampere.Write(a))
 			}

@@ -147,15 +147,12 @@ func drawOf(c *Case) (d draw, out Outcome, bad bool) {
 	return d, out, false
 }
 
-// leastFullRated is the smallest breaker that is made listed for 100 % of its
-// rating; common practice, no source. A smaller one that is said to be so is
-// counted at 80 % until its marking is shown.
-const leastFullRated = 100 // A
-
-// fullRated says whether the breaker may carry a continuous load to its full rating.
+// fullRated says whether the breaker may carry a continuous load to its full
+// rating. One smaller than any that is made so, and said to be so, is counted
+// at 80 % until its marking is shown.
 func fullRated(c *Case) bool {
 	p := ask.Power
-	return p.FullRated.Of(c) == survey.Yes && !(p.Breaker.Known(c) && p.Breaker.Of(c).In(quantity.Ampere) < leastFullRated)
+	return p.FullRated.Of(c) == survey.Yes && !(p.Breaker.Known(c) && p.Breaker.Of(c).In(quantity.Ampere) < trade.FullRatedFromA)
 }
 
 // minimumOf is the least circuit that may feed the machine, in ampere: the

@@ -143,10 +143,6 @@ func highLeg(c *Case) bool {
 	return p.HighLeg.Known(c) && p.LineToNeutral.Known(c) && p.HighLeg.Of(c).In(quantity.Volt) > 1.3*p.LineToNeutral.Of(c).In(quantity.Volt)
 }
 
-// Legs that should be alike are in doubt from 5 V apart, on supplies above
-// 125 V to neutral from 4 % (the same 5 V on 125 V). Common practice, no source.
-func legTolerance(volts float64) float64 { return max(5, 0.04*volts) }
-
 // legsUnequal says what is odd about the legs against each other: a failing
 // neutral shifts one up and the other down, and they no longer add up to the
 // line voltage. The zero Phrase says that nothing is.
@@ -158,21 +154,20 @@ func legsUnequal(c *Case, labels []string) check.Phrase {
 	}
 	a, b := low.In(quantity.Volt), high.In(quantity.Volt)
 	far := func(x, y, tolerance float64) bool { return math.Abs(x-y) >= tolerance-1e-9 }
-	// A line voltage is read to a share of itself.
-	lineTolerance := max(5, 0.025*line.In(quantity.Volt))
+	lineTolerance := trade.LineToleranceV(line.In(quantity.Volt))
 	switch {
 	case highLeg(c):
 		// Two legs from a center tap, the third √3 times as far from it.
-		if far(b, math.Sqrt(3)*a, legTolerance(b)) || line.Known() && far(line.In(quantity.Volt), 2*a, lineTolerance) {
+		if far(b, trade.HighLegToNeutralV(a), trade.LegToleranceV(b)) || line.Known() && far(line.In(quantity.Volt), 2*a, lineTolerance) {
 			return check.Say("legs.sum", "readings", readings(c))
 		}
 		return check.Phrase{}
 	case !high.Known():
 		b = a
-	case far(a, b, legTolerance(a)):
+	case far(a, b, trade.LegToleranceV(a)):
 		return check.Say("legs.unequal", "low", low, "high", high)
 	}
-	if m := p.MiddleLeg.Of(c); m.Known() && (far(a, m.In(quantity.Volt), legTolerance(a)) || far(b, m.In(quantity.Volt), legTolerance(a))) {
+	if m := p.MiddleLeg.Of(c); m.Known() && (far(a, m.In(quantity.Volt), trade.LegToleranceV(a)) || far(b, m.In(quantity.Volt), trade.LegToleranceV(a))) {
 		return check.Say("legs.unequal", "low", low, "high", m)
 	}
 	if line.Known() {
@@ -238,7 +233,7 @@ var SupplySystem = &Check{
 	Why:     "Voltage to ground, neutral and the choice of supply option all hang on it; a delta with a high leg looks like a split-phase supply until every leg is read, and unequal legs betray a failing neutral.",
 	Formula: "line to line / line to neutral: √3 = wye, 2 = center-tapped winding; a leg of √3 times the others to neutral = high-leg delta; legs alike to 5 V (4 % above 125 V), and adding up to the line voltage within 5 V (2.5 % above 200 V)",
 	Range:   "readings within the tolerances of the nominal systems",
-	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts, {Document: "Legs alike to 5 V", Mark: trade.CommonPractice}},
+	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts, trade.LegPractice},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "208 V", ask.Power.LineToNeutral.Path(): "120 V", ask.Power.HighLeg.Path(): "120 V"}, Verdict: OK, Shows: "V_LL/V_LN = 1.73"},
 	Run: func(c *Case) Outcome {
 		labels, at, out, bad := systemsOf(c)
@@ -566,9 +561,9 @@ var SupplyNeutral = &Check{
 // and the supply itself are looked at.
 func unbalanceLimit(c *Case) float64 {
 	if onNEC(c) {
-		return 0.03 // ANSI C84.1 annex, at no load (from memory)
+		return trade.UnbalanceANSI
 	}
-	return 0.02 // EN 50160 (from memory)
+	return trade.UnbalanceEN
 }
 
 // PhaseBalance compares the three line voltages of a three-phase supply.
@@ -581,7 +576,7 @@ var PhaseBalance = &Check{
 	Why:     "A few percent of unbalance heat a motor many times as much; a lost or weak phase shows here before it burns one out.",
 	Formula: "u = largest difference of a line voltage from their mean / mean, of V_AB, V_BC, V_CA",
 	Range:   "advice, not a requirement: 3 % (ANSI C84.1), 2 % on the IEC's systems",
-	Sources: []trade.Source{{Document: "NEMA", Clause: "MG 1 14.36 and 12.45", Mark: trade.FromMemory}, {Document: "ANSI", Clause: "C84.1 annex, voltage unbalance", Mark: trade.FromMemory}, trade.EN50160},
+	Sources: []trade.Source{trade.NEMAUnbalance, trade.ANSIUnbalance, trade.EN50160Balance},
 	After:   []*Check{SupplySystem},
 	Example: Example{Machine: "godwit-c44", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.LineBC.Path(): "214 ± 0 V", ask.Power.LineCA.Path(): "202 ± 0 V"}, Verdict: OK, Shows: "u = 2.9 %"},
 	Skip: func(c *Case) check.Phrase {
@@ -602,18 +597,17 @@ var PhaseBalance = &Check{
 			return check.Rule(check.Say("E-29.unread"), want, check.Say("E-29.read"), at...)
 		}
 		a, b, d := p.LineToLine.Of(c).In(quantity.Volt), p.LineBC.Of(c).In(quantity.Volt), p.LineCA.Of(c).In(quantity.Volt)
-		mean := (a + b + d) / 3
-		if !(mean > 0) {
-			return check.NoResult(at)
+		u := trade.VoltageUnbalance(a, b, d)
+		if math.IsNaN(u) {
+			return check.Choice(false, readings(c), want, check.Say("E-29.lost"), at...)
 		}
-		u := max(math.Abs(a-mean), math.Abs(b-mean), math.Abs(d-mean)) / mean
 		out := Outcome{Verdict: OK, At: at, Have: check.Fact{Value: check.Share(u)}, Want: want,
 			Margin: Margin{Value: limit - u, Gap: check.Share(math.Abs(limit - u)), Side: check.Say("margin.below")}}
 		if u > limit {
 			out.Verdict, out.Action, out.Margin.Side = Confirm, check.Say("E-29.unbalanced"), check.Say("margin.over")
 		}
 		out.Working = []Step{{"V_AB", check.Say("step.line", "legs", check.Quote("A-B")), p.LineToLine.Of(c)}, {"V_BC", check.Say("step.line", "legs", check.Quote("B-C")), p.LineBC.Of(c)},
-			{"V_CA", check.Say("step.line", "legs", check.Quote("C-A")), p.LineCA.Of(c)}, {"V_mean", check.Say("step.mean"), powerVolts(mean)}, {"u", check.Say("step.unbalance"), check.Share(u)}}
+			{"V_CA", check.Say("step.line", "legs", check.Quote("C-A")), p.LineCA.Of(c)}, {"V_mean", check.Say("step.mean"), powerVolts((a + b + d) / 3)}, {"u", check.Say("step.unbalance"), check.Share(u)}}
 		return out
 	},
 }

@@ -92,14 +92,14 @@ var (
 	NEC110_14C    = Source{"NEC", "2023", "110.14(C)(1)", FromMemory}
 	NECDropNote   = Source{"NEC", "2023", "210.19 and 215.2 informational notes", Confirmed}
 	NEC422_10     = Source{"NEC", "2023", "422.10(A)", FromMemory}
-	NEC422_11E    = Source{"NEC", "2023", "422.11(E)", FromMemory}
+	NEC422_11E    = Source{"NEC", "2020 to 2023", "422.11(E)", ReadCopy}
 	NEC422_11F    = Source{"NEC", "2023", "422.11(F)(1)", FromMemory}
 	NEC422_16     = Source{"NEC", "2017", "422.16(B)(2)", FromMemory}
 	NEC422_31     = Source{"NEC", "2023", "422.31 and 422.33", FromMemory}
 	NEC250_122    = Source{"NEC", "2023", "Table 250.122", Confirmed}
 	NEC250_122B   = Source{"NEC", "2023", "250.122(B)", Confirmed}
 	NEC110_26     = Source{"NEC", "2023", "110.26(A)", Confirmed}
-	NEC110_26Cond = Source{"NEC", "2023", "Table 110.26(A)(1) conditions 2 and 3", FromMemory}
+	NEC110_26Cond = Source{"NEC", "2023", "Table 110.26(A)(1) conditions 2 and 3", ReadCopy}
 	NEC110_26B    = Source{"NEC", "2023", "110.26(B)", FromMemory}
 	NECHighLeg    = Source{"NEC", "2023", "110.15, 408.3(E) and 240.85", FromMemory}
 	HighLegVolts  = Source{"Building code forum", "", "240 V high-leg delta, leg to neutral", Confirmed}
