@@ -6,6 +6,7 @@ import (
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
 	"firstfill/specs/rules"
+	"firstfill/survey"
 )
 
 type checkCmd struct {
@@ -41,7 +42,32 @@ func (c *checkCmd) planned(a *app) (*plan.Plan, *source, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return plan.Find(j, plan.Options{Choices: c.Choose}), src, nil
+	if len(c.Choose) > 0 {
+		if err := c.keep(a, src); err != nil {
+			return nil, nil, err
+		}
+	}
+	return plan.Find(j, plan.Options{Choices: src.survey.Chosen()}), src, nil
+}
+
+// keep writes the chosen ways into the questionnaire, where it is a file of its
+// own, so that later packets keep them.
+func (c *checkCmd) keep(a *app, src *source) error {
+	setting := src.survey.Choosing(c.Choose)
+	chosen, _, err := src.survey.With(setting)
+	if err != nil {
+		return inputError{err}
+	}
+	src.survey = chosen
+	if src.text == nil || c.Site == "-" || c.Site == "demo" {
+		warn(a.err, "the choice holds for this run only; write choices: %q into the questionnaire to keep it", setting.Text())
+		return nil
+	}
+	text, problems := survey.Edit(c.Site, src.text, []survey.Change{{Path: setting.Path(), Value: setting.Text()}})
+	if err := problems.Err(); err != nil {
+		return inputError{err}
+	}
+	return write(c.Site, text, true)
 }
 
 // judge reads a site and runs every check on it.

@@ -27,12 +27,16 @@ type Options struct {
 // order, and what to measure next; with All every finding too.
 func Report(w io.Writer, p *plan.Plan, o Options) error {
 	r := p.Report()
+	if o.All {
+		r = p.Proven()
+	}
 	t := &printer{color: o.Color, say: words.Reader{Units: o.Units}, machine: p.Found.Machine}
 	t.head(r, p)
 	t.doubts(r)
 	t.plan(p, o.Trade)
 	t.measure(r)
 	if o.All {
+		t.alternatives(p)
 		for _, trade := range check.Trades {
 			if o.Trade == "" || o.Trade == trade {
 				t.trade(r, trade)
@@ -138,6 +142,19 @@ func (p *printer) plan(pl *plan.Plan, only check.Trade) {
 	}
 	for _, st := range pl.Stands {
 		p.para("   ! ", st.ID+" stands: "+p.say.Say(st.Why))
+	}
+	p.line("")
+}
+
+// alternatives shows other plans beside the one that is printed.
+func (p *printer) alternatives(pl *plan.Plan) {
+	alts := pl.Alternatives()
+	if len(alts) == 0 {
+		return
+	}
+	p.line("OTHER WAYS for the whole site, by work (this plan: " + fmt.Sprint(int(pl.Work)) + ")")
+	for _, a := range alts {
+		p.para(fmt.Sprintf("  %4d ", a.Plan.Work), fmt.Sprintf("%s: %s; choose it with --choose %s=%s", a.ID, p.say.Say(a.Do), a.ID, a.Way))
 	}
 	p.line("")
 }

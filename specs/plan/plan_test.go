@@ -1,12 +1,19 @@
 package plan_test
 
 import (
+	"flag"
 	"fmt"
 	"maps"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"reflect"
+	"runtime"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -15,6 +22,7 @@ import (
 	"firstfill/specs/plan"
 	"firstfill/specs/rules"
 	"firstfill/survey"
+	"firstfill/survey/quantity"
 	"firstfill/templates"
 )
 
@@ -183,4 +191,106 @@ func BenchmarkJudgeDemo(b *testing.B) {
 	for b.Loop() {
 		rules.Judge(s, m, check.Options{Today: today})
 	}
+}
+
+// generated are how many random sites the proof is tried on.
+var generated = flag.Int("generated", 2000, "random sites to plan")
+
+// TestPlanOfGeneratedSites lays random plausible answers over the sites and
+// proves each plan.
+func TestPlanOfGeneratedSites(t *testing.T) {
+	all := sites(t)
+	names := slices.Sorted(maps.Keys(all))
+	n := *generated
+	if testing.Short() {
+		n /= 20
+	}
+	var fields []survey.Field
+	for _, f := range survey.Fields() {
+		if !f.List && !strings.Contains(f.Path, "[]") && f.Section != "site" && f.Section != "notes" && f.Section != "photos" && f.Section != "choices" && f.Section != "survey" && f.Section != "machine" {
+			fields = append(fields, f)
+		}
+	}
+	machines := map[string]*specs.Machine{}
+	for _, name := range names {
+		machines[name] = machine(t, all[name].Machine.Key)
+	}
+	var mu sync.Mutex
+	var failed, steps, stands int
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				r := rand.New(rand.NewPCG(9, uint64(i)))
+				name := names[i%len(names)]
+				s := all[name]
+				set := map[string]string{}
+				for range 1 + r.IntN(10) {
+					f := fields[r.IntN(len(fields))]
+					if text := plausible(r, f); text != "" {
+						set[f.Path] = text
+					}
+				}
+				settings, err := s.Settings(set)
+				if err != nil {
+					continue
+				}
+				laid, _, err := s.With(settings...)
+				if err != nil {
+					continue
+				}
+				p := plan.Find(rules.Judge(laid, machines[name], check.Options{Today: today}), plan.Options{})
+				faults := prove(p)
+				mu.Lock()
+				steps += len(p.Steps)
+				stands += len(p.Stands)
+				if len(faults) > 0 {
+					if failed++; failed <= 12 {
+						t.Errorf("%s with %v: %s", name, set, strings.Join(faults, "; "))
+					}
+				}
+				mu.Unlock()
+			}
+		})
+	}
+	wg.Wait()
+	t.Logf("%d sites: %d steps, %d faults that stand, %d plans that don't keep their promise", n, steps, stands, failed)
+	if steps < n {
+		t.Errorf("only %d steps in %d plans", steps, n)
+	}
+}
+
+// plausible is a random answer as a surveyor may write it: a choice, a value
+// within the plausible range, or unknown.
+func plausible(r *rand.Rand, f survey.Field) string {
+	if r.IntN(10) == 0 {
+		return "unknown"
+	}
+	if len(f.Choices) > 0 {
+		return f.Choices[r.IntN(len(f.Choices))]
+	}
+	switch f.Type {
+	case reflect.TypeFor[survey.YesNo]():
+		return []string{"yes", "no"}[r.IntN(2)]
+	case reflect.TypeFor[quantity.PipeSize]():
+		all := (quantity.PipeSize{}).All()
+		return all[r.IntN(min(9, len(all)))].String()
+	case reflect.TypeFor[quantity.WireSize]():
+		return []string{"14 AWG", "12 AWG", "10 AWG", "8 AWG", "6 AWG", "4 AWG"}[r.IntN(6)]
+	case reflect.TypeFor[survey.Count]():
+		return strconv.Itoa(r.IntN(8))
+	}
+	low, high, ok := strings.Cut(f.Sane, "..")
+	if !ok {
+		return ""
+	}
+	var a, b float64
+	var unit string
+	fmt.Sscanf(low, "%g %s", &a, &unit)
+	fmt.Sscanf(high, "%g", &b)
+	if f.Path == "power.breaker" {
+		return []string{"15 A", "20 A", "25 A", "30 A", "40 A", "50 A"}[r.IntN(6)]
+	}
+	return fmt.Sprintf("%.3g %s", a+(b-a)*r.Float64()*r.Float64(), unit)
 }
