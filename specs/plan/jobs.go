@@ -21,8 +21,8 @@ var jobs = []struct {
 	{"machine", check.Supplier, []string{"machine.key", "machine.supply"}},
 	{"stand", check.Builder, []string{"machine.raised_by"}},
 	{"label", check.Electrician, []string{"power.system", "codes."}},
-	{"supply", check.Electrician, []string{"power.line_to_line", "power.line_to_neutral", "power.high_leg", "power.legs", "power.frequency", "power.phases", "power.read_under_load"}},
-	{"panel", check.Electrician, []string{"power.panel"}},
+	{"supply", check.Electrician, []string{"power.line_to_line", "power.line_to_neutral", "power.high_leg", "power.middle_leg", "power.legs", "power.frequency", "power.phases", "power.read_under_load"}},
+	{"panel", check.Electrician, []string{"power.panel", "power.load_calculation", "power.fault_current"}},
 	{"circuit", check.Electrician, []string{"power."}},
 	{"service", check.Plumber, []string{"water.closed_system", "water.expansion_tank"}},
 	{"arrester", check.Plumber, []string{"water.hammer_arrester"}},
@@ -64,6 +64,7 @@ var things = func() map[string]survey.Ref {
 	for _, r := range []survey.Ref{
 		a.Machine.Supply, a.Machine.RaisedBy,
 		a.Power.Breaker, a.Power.BreakerPoles, a.Power.Conductor, a.Power.Ground, a.Power.Neutral, a.Power.GFCI,
+		a.Power.BreakerVolts, a.Power.Interrupting, a.Power.RCDType, a.Power.OutletFromLeft,
 		a.Power.Receptacle, a.Power.Disconnect, a.Power.ReceptacleRun,
 		a.Water.Cold.Regulator, a.Water.Hot.Regulator, a.Water.Cold.Size, a.Water.Hot.Size,
 		a.Water.Cold.CheckValve, a.Water.Hot.CheckValve, a.Water.Cold.ShutOff, a.Water.Hot.ShutOff,
