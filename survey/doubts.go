@@ -82,7 +82,7 @@ func implausible(f Field, text string) string {
 	why := fmt.Sprintf("%s is outside what is plausible here (%s)", text, strings.Replace(f.Sane, "..", " to ", 1))
 	i := strings.LastIndexAny(text, "0123456789")
 	number := text[:i+1]
-	for _, u := range f.zero().(quantity.Adjustable).Units() {
+	for _, u := range f.Zero().(quantity.Adjustable).Units() {
 		if try := number + " " + u; !strings.HasSuffix(text, u) {
 			if x, low, high, ok := f.sane(try); ok && x >= low && x <= high {
 				return why + fmt.Sprintf("; was it %s?", try)

@@ -290,7 +290,7 @@ func Readable(path, text string) error {
 	if len(f.Choices) > 0 && !slices.Contains(f.Choices, text) {
 		return fmt.Errorf("%q is not one of the answers; write %s", text, strings.Join(f.Choices, ", "))
 	}
-	if u, ok := f.zero().(encoding.TextUnmarshaler); ok {
+	if u, ok := f.Zero().(encoding.TextUnmarshaler); ok {
 		return u.UnmarshalText([]byte(text))
 	}
 	return nil

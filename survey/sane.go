@@ -24,7 +24,7 @@ func (f Field) sane(text string) (q, low, high float64, ok bool) {
 	a, b, _ := strings.Cut(f.Sane, "..")
 	var xs [3]float64
 	for i, t := range []string{text, a, b} {
-		v, is := f.zero().(base)
+		v, is := f.Zero().(base)
 		if !is || v.UnmarshalText([]byte(t)) != nil || !v.Known() {
 			return 0, 0, 0, false
 		}

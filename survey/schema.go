@@ -71,7 +71,7 @@ func (f Field) schema() map[string]any {
 		}
 		value = map[string]any{"enum": append(words, "unknown", nil)}
 	default:
-		switch x := f.zero().(type) {
+		switch x := f.Zero().(type) {
 		case *YesNo:
 			value = map[string]any{"enum": []any{"yes", "no", "unknown", true, false, nil}}
 		case *Count:

@@ -6,6 +6,7 @@ import (
 	"firstfill/render/paperform"
 	"firstfill/specs/rules"
 	"firstfill/survey"
+	"firstfill/survey/forms"
 	"firstfill/survey/quantity/doc"
 )
 
@@ -68,7 +69,7 @@ func (c *formCmd) Run(a *app) error {
 			return fmt.Errorf("laying out the form: %w", err)
 		}
 	case "xlsx":
-		data, err = survey.WriteXLSX(s, form)
+		data, err = forms.Write(s, form)
 	default:
 		data = survey.WriteYAML(s, key, traits)
 	}

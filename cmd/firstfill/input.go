@@ -11,6 +11,7 @@ import (
 
 	"firstfill/specs"
 	"firstfill/survey"
+	"firstfill/survey/forms"
 	"firstfill/survey/quantity/doc"
 	"firstfill/templates"
 )
@@ -50,8 +51,8 @@ func (a *app) open(site string, lib *specs.Library) (*source, error) {
 	}
 	src := &source{folder: filepath.Dir(site)}
 	var problems doc.Problems
-	if survey.IsXLSX(data) {
-		src.survey, problems = survey.LoadXLSX(name, data)
+	if forms.Is(data) {
+		src.survey, problems = forms.Load(name, data)
 	} else {
 		src.survey, problems = survey.Load(name, data)
 		src.text = data

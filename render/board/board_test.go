@@ -25,6 +25,7 @@ import (
 	"firstfill/specs/rules"
 	"firstfill/specs/signoff"
 	"firstfill/survey"
+	"firstfill/survey/forms"
 )
 
 var update = flag.Bool("update", false, "rewrite what tests compare against")
@@ -541,7 +542,7 @@ func TestOddFiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	form, err := survey.WriteXLSX(&survey.Survey{}, survey.FormFor{})
+	form, err := forms.Write(&survey.Survey{}, survey.FormFor{})
 	if err != nil {
 		t.Fatal(err)
 	}

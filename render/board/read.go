@@ -16,6 +16,7 @@ import (
 	"firstfill/specs"
 	"firstfill/specs/signoff"
 	"firstfill/survey"
+	"firstfill/survey/forms"
 	"firstfill/survey/quantity/doc"
 )
 
@@ -204,7 +205,7 @@ func read(fsys fs.FS, name string, lib *specs.Library) (f file) {
 	switch {
 	case err != nil:
 		f.text = err.Error()
-	case survey.IsXLSX(data):
+	case forms.Is(data):
 		f.workbook(data, lib)
 	case strings.EqualFold(path.Ext(name), ".xlsx"):
 		f.text = "it isn't an .xlsx workbook, or it is damaged"
@@ -285,7 +286,7 @@ func (f *file) workbook(data []byte, lib *specs.Library) {
 	if likely && asBook() {
 		return
 	}
-	s, problems := survey.LoadXLSX(f.path, data)
+	s, problems := forms.Load(f.path, data)
 	switch {
 	case s != nil:
 		f.questionnaire(s, problems, lib)

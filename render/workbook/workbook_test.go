@@ -13,6 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
+	"firstfill/render/words"
 	"firstfill/specs"
 	"firstfill/specs/rules"
 	"firstfill/specs/signoff"

@@ -1,4 +1,4 @@
-package survey
+package forms
 
 import (
 	"bytes"
@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"firstfill/survey"
 	"firstfill/survey/quantity/doc"
 )
 
@@ -19,12 +20,12 @@ const (
 	maxFormCols  = 60
 )
 
-// IsXLSX says whether data looks like a workbook, by its zip signature.
-func IsXLSX(data []byte) bool { return bytes.HasPrefix(data, []byte("PK\x03\x04")) }
+// Is says whether data looks like a workbook, by its zip signature.
+func Is(data []byte) bool { return bytes.HasPrefix(data, []byte("PK\x03\x04")) }
 
-// LoadXLSX reads a filled workbook form. A problem's place is a cell, "Water!C14".
+// Load reads a filled workbook form. A problem's place is a cell, "Water!C14".
 // Answers are found by the hidden names on each sheet, never by position.
-func LoadXLSX(file string, data []byte) (s *Survey, problems doc.Problems) {
+func Load(file string, data []byte) (s *survey.Survey, problems doc.Problems) {
 	fault := func(format string, args ...any) doc.Problems {
 		return doc.Problems{{Pos: doc.Pos{File: file}, Message: fmt.Sprintf(format, args...)}}
 	}
@@ -48,8 +49,8 @@ func LoadXLSX(file string, data []byte) (s *Survey, problems doc.Problems) {
 	if r.known == 0 {
 		return nil, fault("this workbook is not a filled questionnaire; make one with \"firstfill form --as xlsx\"")
 	}
-	entries := append([]doc.Entry{{Path: "survey", Text: strconv.Itoa(Version), Pos: doc.Pos{File: file}}}, r.entries...)
-	s, more := Assemble(file, entries)
+	entries := append([]doc.Entry{{Path: "survey", Text: strconv.Itoa(survey.Version), Pos: doc.Pos{File: file}}}, r.entries...)
+	s, more := survey.Assemble(file, entries)
 	for i, p := range more { // what is missing has no place of its own, but its question has
 		if at, ok := r.asked[p.Path]; ok && p.Pos.Cell == "" {
 			more[i].Pos = at
@@ -102,8 +103,8 @@ func (r *formReader) sheet(sheet string) {
 			r.questions(sheet, rows[i+1:], i+2, name, answer, head)
 			return
 		}
-		if len(row) > 1 && HasField(row[0]) && FieldAt(row[0]).List {
-			r.list(sheet, FieldAt(row[0]), row, rows[i+1:], i+2)
+		if len(row) > 1 && survey.HasField(row[0]) && survey.FieldAt(row[0]).List {
+			r.list(sheet, survey.FieldAt(row[0]), row, rows[i+1:], i+2)
 			return
 		}
 	}
@@ -154,7 +155,7 @@ func (r *formReader) questions(sheet string, rows [][]string, first, name, answe
 			}
 			continue
 		}
-		if !HasField(path) {
+		if !survey.HasField(path) {
 			r.fault(r.at(sheet, name+1, first+i), path, "there is no question of this name; was the hidden column changed?")
 			continue
 		}
@@ -174,16 +175,16 @@ func (r *formReader) questions(sheet string, rows [][]string, first, name, answe
 			}
 			continue
 		}
-		r.entry(FieldAt(path), path, text, get(row, unit), get(row, note), pos)
+		r.entry(survey.FieldAt(path), path, text, get(row, unit), get(row, note), pos)
 	}
 }
 
 // entry takes one answer as typed; a bare number gets the unit shown beside it.
-func (r *formReader) entry(f Field, path, text, unit, note string, pos doc.Pos) {
-	if _, ok := f.zero().(*Date); ok {
+func (r *formReader) entry(f survey.Field, path, text, unit, note string, pos doc.Pos) {
+	if _, ok := f.Zero().(*survey.Date); ok {
 		text = dateText(text)
 	}
-	text, err := f.withUnit(text, unit)
+	text, err := f.WithUnit(text, unit)
 	if err != nil {
 		r.fault(pos, path, "%v", err)
 		return
@@ -209,7 +210,7 @@ func dateText(text string) string {
 }
 
 // list reads a list sheet: names in one row, headings with units below it, then items.
-func (r *formReader) list(sheet string, l Field, names []string, rows [][]string, first int) {
+func (r *formReader) list(sheet string, l survey.Field, names []string, rows [][]string, first int) {
 	r.known++
 	if len(rows) == 0 {
 		return
@@ -248,12 +249,12 @@ func (r *formReader) list(sheet string, l Field, names []string, rows [][]string
 			}
 			plain := l.Path + "[]." + name
 			path := fmt.Sprintf("%s[%d].%s", l.Path, n, name)
-			if !HasField(plain) {
+			if !survey.HasField(plain) {
 				r.fault(pos, path, "there is no question of this name; was the hidden row changed?")
 				continue
 			}
 			any = true
-			f := FieldAt(plain)
+			f := survey.FieldAt(plain)
 			r.entry(f, path, text, bracketed(get(headings, j)), "", pos)
 		}
 		if remark != "" && !r.remark(r.entries[start:], remark) {

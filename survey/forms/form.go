@@ -1,27 +1,18 @@
-package survey
+// Package forms is the questionnaire as a workbook to fill in: written and read
+// back. Start with Write and Load.
+package forms
 
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
-	"firstfill/survey/quantity"
+	"firstfill/survey"
 	"firstfill/survey/quantity/doc"
 )
-
-// A FormFor says for which machine a form is made.
-type FormFor struct {
-	Key     string          // of the machine, empty for any
-	Name    string          // of the machine
-	Traits  []string        // nil: ask everything
-	Blocks  map[string]bool // paths without which the machine can't be started
-	Units   quantity.System // which units are written beside the boxes
-	Version string          // printed, may be empty
-}
 
 // The columns of a question sheet, and the rows of a list sheet.
 const (
@@ -41,62 +32,6 @@ var listSheets = map[string]string{
 	"demand.glasses":     "Glasses",
 	"space.path":         "Way to the door",
 	"photos":             "Photos",
-}
-
-// AskedAt returns the plain questions of a station, and the lists answered
-// there, as far as the machine raises them.
-func AskedAt(station string, f FormFor) (plain, lists []Field) { return stationFields(station, f, nil) }
-
-// stationFields is AskedAt, with what s answers too.
-func stationFields(key string, f FormFor, s *Survey) (plain []Field, lists []Field) {
-	for _, q := range Fields() {
-		if strings.Contains(q.Path, "[]") || q.Path == "survey" || station(q.Path) != key {
-			continue
-		}
-		if !q.Asked(f.Traits) && (s == nil || !s.has(q.Path)) {
-			continue
-		}
-		if q.List {
-			lists = append(lists, q)
-		} else {
-			plain = append(plain, q)
-		}
-	}
-	return plain, lists
-}
-
-// has says whether anything was written at or below a path.
-func (s *Survey) has(path string) bool {
-	for p := range s.answers() {
-		if under(p, path) {
-			return true
-		}
-	}
-	return false
-}
-
-// Members returns the fields of a list's items.
-func Members(list Field) []Field {
-	var fs []Field
-	for _, q := range Fields() {
-		if strings.HasPrefix(q.Path, list.Path+"[].") {
-			fs = append(fs, q)
-		}
-	}
-	return fs
-}
-
-// Unit is the customary unit of a measured answer in a system, empty for others.
-func (f Field) Unit(u quantity.System) string {
-	q, ok := f.zero().(quantity.Adjustable)
-	if !ok || f.Example == "" || q.UnmarshalText([]byte(f.Example)) != nil {
-		return ""
-	}
-	text := q.(interface{ US() string }).US()
-	if u == quantity.SI {
-		text = q.(interface{ SI() string }).SI()
-	}
-	return text[strings.LastIndexByte(text, ' ')+1:]
 }
 
 // xlsxWriter keeps the first error of many calls.
@@ -121,9 +56,9 @@ func (w *xlsxWriter) text(sheet, cell, text string) {
 	w.do(w.f.SetCellStr(sheet, cell, text))
 }
 
-// WriteXLSX makes a form to be filled in with any spreadsheet program, one sheet a
+// Write makes a form to be filled in with any spreadsheet program, one sheet a
 // station of the walk. With s not nil it holds what s holds.
-func WriteXLSX(s *Survey, f FormFor) ([]byte, error) {
+func Write(s *survey.Survey, f survey.FormFor) ([]byte, error) {
 	w := &xlsxWriter{f: excelize.NewFile()}
 	defer w.f.Close()
 	st := formStyles{
@@ -134,9 +69,9 @@ func WriteXLSX(s *Survey, f FormFor) ([]byte, error) {
 		answer: w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Size: 10}, NumFmt: 49, Border: boxed, Protection: &excelize.Protection{Locked: false}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFFBE0"}}}),
 	}
 	w.do(w.f.SetDefaultFont(formFont))
-	var lists []Field
-	for _, station := range Stations {
-		plain, here := stationFields(station.Key, f, s)
+	var lists []survey.Field
+	for _, station := range survey.Stations {
+		plain, here := survey.StationFields(station.Key, f, s)
 		lists = here
 		if len(plain) > 0 {
 			w.questions(station.Name, plain, f, s, st)
@@ -151,7 +86,7 @@ func WriteXLSX(s *Survey, f FormFor) ([]byte, error) {
 	_, err := w.f.NewSheet(metaName)
 	w.do(err)
 	w.text(metaName, "A1", "firstfill form")
-	w.text(metaName, "B1", strconv.Itoa(Version))
+	w.text(metaName, "B1", strconv.Itoa(survey.Version))
 	w.text(metaName, "A2", "machine")
 	w.text(metaName, "B2", f.Key)
 	w.do(w.f.SetSheetVisible(metaName, false))
@@ -209,7 +144,7 @@ func (w *xlsxWriter) protect(name string) {
 	w.do(w.f.ProtectSheet(name, &excelize.SheetProtectionOptions{SelectLockedCells: true, SelectUnlockedCells: true, FormatColumns: true, FormatRows: true}))
 }
 
-func (w *xlsxWriter) questions(name string, fs []Field, f FormFor, s *Survey, st formStyles) {
+func (w *xlsxWriter) questions(name string, fs []survey.Field, f survey.FormFor, s *survey.Survey, st formStyles) {
 	sub := "Fill in the yellow boxes. The unit beside a box is taken when you write a bare number; or write your own, as 3.8 bar or 62 ± 1 psi. Write unknown if you can't tell."
 	if f.Name != "" {
 		sub = "For " + f.Name + ". " + sub
@@ -242,7 +177,7 @@ func (w *xlsxWriter) questions(name string, fs []Field, f FormFor, s *Survey, st
 		shown, note := "", ""
 		switch {
 		case s != nil:
-			a := s.answers()[q.Path]
+			a := s.Answer(q.Path)
 			shown, note = a.Text, a.Note
 			if a.Source != "" {
 				note = strings.TrimSpace(note + "\nsource: " + a.Source)
@@ -268,27 +203,11 @@ func (w *xlsxWriter) questions(name string, fs []Field, f FormFor, s *Survey, st
 	w.protect(name)
 }
 
-// Group names the group that a question lies in.
-func (q Field) Group() string {
-	parts := strings.Split(q.Path, ".")
-	if len(parts) == 1 {
-		return "General"
-	}
-	words := strings.ReplaceAll(strings.Join(parts[:len(parts)-1], ", "), "_", " ")
-	switch words {
-	case "water, cold":
-		words = "cold water"
-	case "water, hot":
-		words = "hot water"
-	}
-	return strings.ToUpper(words[:1]) + words[1:]
-}
-
 func cell(col string, row int) string { return col + strconv.Itoa(row) }
 
 // dropDown offers a question's closed list of answers in a cell. The list may
 // be typed over, so that unknown and pasted text get through to the reader.
-func (w *xlsxWriter) dropDown(sheet, at string, q Field) {
+func (w *xlsxWriter) dropDown(sheet, at string, q survey.Field) {
 	words := q.Choices
 	if q.YesNo() {
 		words = []string{"yes", "no"}
@@ -308,11 +227,11 @@ func (w *xlsxWriter) dropDown(sheet, at string, q Field) {
 	w.do(w.f.AddDataValidation(sheet, v))
 }
 
-func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formStyles) {
+func (w *xlsxWriter) list(name string, l survey.Field, f survey.FormFor, s *survey.Survey, st formStyles) {
 	w.sheet(name, l.Ask, "One item a line. If there is nothing to list, write yes in the box: nothing to list.", st)
-	fs := Members(l)
+	fs := survey.Members(l)
 	listRows := listRows // as many more as there are items
-	for s != nil && s.has(fmt.Sprintf("%s[%d]", l.Path, listRows)) {
+	for s != nil && s.Has(fmt.Sprintf("%s[%d]", l.Path, listRows)) {
 		listRows++
 	}
 	heads := map[string]float64{}
@@ -338,7 +257,7 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 		for r := headRow + 1; r <= headRow+listRows; r++ {
 			w.dropDown(name, cell(col, r), q)
 			if s != nil {
-				w.text(name, cell(col, r), s.answers()[fmt.Sprintf("%s[%d].%s", l.Path, r-headRow-1, q.Name)].Text)
+				w.text(name, cell(col, r), s.Answer(fmt.Sprintf("%s[%d].%s", l.Path, r-headRow-1, q.Name)).Text)
 			}
 		}
 	}
@@ -348,7 +267,7 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 	w.text(name, cell(last, headRow), "Remark")
 	w.do(w.f.SetColWidth(name, last, last, formWidths[colNote]))
 	for r := headRow + 1; s != nil && r <= headRow+listRows; r++ {
-		w.text(name, cell(last, r), s.itemRemark(fmt.Sprintf("%s[%d]", l.Path, r-headRow-1), fs))
+		w.text(name, cell(last, r), remarkOf(s, fmt.Sprintf("%s[%d]", l.Path, r-headRow-1), fs))
 	}
 	w.do(w.f.SetCellStyle(name, cell("A", headRow), cell(last, headRow), st.head))
 	w.do(w.f.SetCellStyle(name, cell("B", headRow+1), cell(last, headRow+listRows), st.answer))
@@ -362,8 +281,8 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 	w.text(name, cell("A", row), "[]")
 	w.text(name, cell("B", row), "nothing to list")
 	w.do(w.f.SetCellStyle(name, cell("C", row), cell("C", row), st.answer))
-	w.dropDown(name, cell("C", row), Field{Choices: []string{"yes"}})
-	if s != nil && s.answers()[l.Path].Text == doc.EmptyList {
+	w.dropDown(name, cell("C", row), survey.Field{Choices: []string{"yes"}})
+	if s != nil && s.Answer(l.Path).Text == doc.EmptyList {
 		w.text(name, cell("C", row), "yes")
 	}
 	w.do(w.f.SetRowVisible(name, nameRow, false))
@@ -373,12 +292,12 @@ func (w *xlsxWriter) list(name string, l Field, f FormFor, s *Survey, st formSty
 // itemRemark is the name of the column of remarks on a list sheet.
 const itemRemark = "remark"
 
-// itemRemark writes the notes and sources of an item's answers into one box, each behind
+// remarkOf writes the notes and sources of an item's answers into one box, each behind
 // its answer's name; the reader takes them apart again.
-func (s *Survey) itemRemark(item string, fs []Field) string {
+func remarkOf(s *survey.Survey, item string, fs []survey.Field) string {
 	var lines []string
 	for _, q := range fs {
-		a := s.answers()[item+"."+q.Name]
+		a := s.Answer(item + "." + q.Name)
 		if a.Note != "" {
 			lines = append(lines, q.Name+": "+a.Note)
 		}
@@ -387,44 +306,4 @@ func (s *Survey) itemRemark(item string, fs []Field) string {
 		}
 	}
 	return strings.Join(lines, "\n")
-}
-
-// YesNo says whether the question is answered with yes or no.
-func (f Field) YesNo() bool {
-	_, ok := f.zero().(*YesNo)
-	return ok
-}
-
-// Plain says whether the answer is a plain number, a nominal size or a date: short, without a unit of its own.
-func (f Field) Plain() bool {
-	switch f.zero().(type) {
-	case *Count, *Number, *Date, *quantity.PipeSize, *quantity.WireSize:
-		return true
-	}
-	return false
-}
-
-// zero returns a pointer to an empty answer of the field's type, nil for a list.
-func (f Field) zero() any {
-	if f.Type == nil || !doc.IsLeaf(f.Type) {
-		return nil
-	}
-	return newOf(f.Type)
-}
-
-// bare matches a number, a fraction or a mixed number without a unit, an
-// uncertainty behind it or not.
-var bare = regexp.MustCompile(`^-?[0-9]+([.][0-9]+)?([ -][0-9]+)?(/[0-9]+)?( ?(±|\+/-) ?[0-9.]+(/[0-9]+)?)?$`)
-
-// withUnit writes the unit behind a bare number typed into a box that shows it. A number
-// outside what is plausible in that unit is left bare, so that the reader asks for its unit.
-func (f Field) withUnit(text, unit string) (string, error) {
-	if unit == "" || !bare.MatchString(text) {
-		return text, nil
-	}
-	full := text + " " + unit
-	if q, low, high, ok := f.sane(full); ok && (q < low || q > high) {
-		return full, fmt.Errorf("%s %s is outside what is plausible here (%s); if it is right, write the unit behind it", text, unit, strings.Replace(f.Sane, "..", " to ", 1))
-	}
-	return full, nil
 }

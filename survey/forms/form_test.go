@@ -1,4 +1,4 @@
-package survey_test
+package forms_test
 
 import (
 	"bytes"
@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/survey"
+	"firstfill/survey/forms"
 	"firstfill/survey/quantity"
 )
 
@@ -19,7 +20,7 @@ func demoSites(t testing.TB) map[string]*survey.Survey {
 	t.Helper()
 	all := map[string]*survey.Survey{}
 	for _, pattern := range []string{"pass_*", "block_*", "fixture_*"} {
-		files, err := filepath.Glob(filepath.Join("..", "testdata", "sites", pattern+".yaml"))
+		files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "sites", pattern+".yaml"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -69,15 +70,15 @@ func sameAnswers(t *testing.T, name string, got, want *survey.Survey) {
 // TestFormRoundTrip converts every site to a workbook form and reads the same survey back.
 func TestFormRoundTrip(t *testing.T) {
 	for name, s := range demoSites(t) {
-		data, err := survey.WriteXLSX(s, survey.FormFor{Key: s.Machine.Key})
+		data, err := forms.Write(s, survey.FormFor{Key: s.Machine.Key})
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, err := survey.WriteXLSX(s, survey.FormFor{Key: s.Machine.Key})
+		again, err := forms.Write(s, survey.FormFor{Key: s.Machine.Key})
 		if err != nil || !bytes.Equal(data, again) {
 			t.Errorf("%s: two forms of the same answers differ (%v)", name, err)
 		}
-		back, problems := survey.LoadXLSX(name+".xlsx", data)
+		back, problems := forms.Load(name+".xlsx", data)
 		if err := problems.Err(); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -110,7 +111,7 @@ func fill(t *testing.T, f *excelize.File, path, text string) (cell string) {
 // filled makes a form, types the answers and reads it.
 func filled(t *testing.T, u quantity.System, set map[string]string) (*survey.Survey, string, map[string]string) {
 	t.Helper()
-	data, err := survey.WriteXLSX(nil, survey.FormFor{Key: "avocet-r36", Units: u})
+	data, err := forms.Write(nil, survey.FormFor{Key: "avocet-r36", Units: u})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +129,7 @@ func filled(t *testing.T, u quantity.System, set map[string]string) (*survey.Sur
 	if err := f.Write(&b); err != nil {
 		t.Fatal(err)
 	}
-	s, problems := survey.LoadXLSX("form.xlsx", b.Bytes())
+	s, problems := forms.Load("form.xlsx", b.Bytes())
 	text := ""
 	if err := problems.Err(); err != nil {
 		text = err.Error()
@@ -190,11 +191,11 @@ func TestFormLists(t *testing.T) {
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	data, err := survey.WriteXLSX(s, survey.FormFor{})
+	data, err := forms.Write(s, survey.FormFor{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	back, problems := survey.LoadXLSX("lists.xlsx", data)
+	back, problems := forms.Load("lists.xlsx", data)
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
@@ -206,7 +207,7 @@ func TestFormLists(t *testing.T) {
 
 // TestFormStray types where no question asks: it is complained of at its cell, never dropped.
 func TestFormStray(t *testing.T) {
-	data, err := survey.WriteXLSX(nil, survey.FormFor{Key: "avocet-r36"})
+	data, err := forms.Write(nil, survey.FormFor{Key: "avocet-r36"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -256,13 +257,13 @@ func TestFormStray(t *testing.T) {
 			if err := f.Write(&b); err != nil {
 				t.Fatal(err)
 			}
-			_, problems := survey.LoadXLSX("form.xlsx", b.Bytes())
+			_, problems := forms.Load("form.xlsx", b.Bytes())
 			if err := problems.Err(); err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "form.xlsx:"+tt.sheet+"!"+at) {
 				t.Errorf("got %v, want %q at %s", err, tt.want, at)
 			}
 		})
 	}
-	if _, problems := survey.LoadXLSX("form.xlsx", data); !strings.Contains(problems.Error(), "form.xlsx:Before you go!C6: site.name: this answer is needed") {
+	if _, problems := forms.Load("form.xlsx", data); !strings.Contains(problems.Error(), "form.xlsx:Before you go!C6: site.name: this answer is needed") {
 		t.Errorf("a missing name: got %v", problems)
 	}
 }
@@ -274,7 +275,7 @@ func TestLoadXLSXHostile(t *testing.T) {
 		"cut zip":   []byte("PK\x03\x04abc"),
 		"too large": make([]byte, 9<<20),
 	} {
-		if _, problems := survey.LoadXLSX(name, data); problems.Err() == nil {
+		if _, problems := forms.Load(name, data); problems.Err() == nil {
 			t.Errorf("%s: no problem reported", name)
 		}
 	}
@@ -284,19 +285,19 @@ func TestLoadXLSXHostile(t *testing.T) {
 	if err := f.Write(&b); err != nil {
 		t.Fatal(err)
 	}
-	if _, problems := survey.LoadXLSX("other.xlsx", b.Bytes()); problems.Err() == nil || !strings.Contains(problems.Error(), "not a filled questionnaire") {
+	if _, problems := forms.Load("other.xlsx", b.Bytes()); problems.Err() == nil || !strings.Contains(problems.Error(), "not a filled questionnaire") {
 		t.Errorf("another workbook: got %v", problems)
 	}
 }
 
 func FuzzLoadXLSX(f *testing.F) {
-	data, err := survey.WriteXLSX(nil, survey.FormFor{Key: "avocet-r36"})
+	data, err := forms.Write(nil, survey.FormFor{Key: "avocet-r36"})
 	if err != nil {
 		f.Fatal(err)
 	}
 	f.Add(data)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		if s, problems := survey.LoadXLSX("f", data); s == nil && problems.Err() == nil {
+		if s, problems := forms.Load("f", data); s == nil && problems.Err() == nil {
 			t.Error("neither a survey nor a problem")
 		}
 	})

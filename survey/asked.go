@@ -1,0 +1,132 @@
+package survey
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
+)
+
+// A FormFor says for which machine a form is made.
+type FormFor struct {
+	Key     string          // of the machine, empty for any
+	Name    string          // of the machine
+	Traits  []string        // nil: ask everything
+	Blocks  map[string]bool // paths without which the machine can't be started
+	Units   quantity.System // which units are written beside the boxes
+	Version string          // printed, may be empty
+}
+
+// AskedAt returns the plain questions of a station, and the lists answered
+// there, as far as the machine raises them.
+func AskedAt(station string, f FormFor) (plain, lists []Field) { return StationFields(station, f, nil) }
+
+// StationFields is AskedAt, with what s answers too.
+func StationFields(key string, f FormFor, s *Survey) (plain []Field, lists []Field) {
+	for _, q := range Fields() {
+		if strings.Contains(q.Path, "[]") || q.Path == "survey" || station(q.Path) != key {
+			continue
+		}
+		if !q.Asked(f.Traits) && (s == nil || !s.Has(q.Path)) {
+			continue
+		}
+		if q.List {
+			lists = append(lists, q)
+		} else {
+			plain = append(plain, q)
+		}
+	}
+	return plain, lists
+}
+
+// Has says whether anything was written at or below a path.
+func (s *Survey) Has(path string) bool {
+	for p := range s.answers() {
+		if under(p, path) {
+			return true
+		}
+	}
+	return false
+}
+
+// Members returns the fields of a list's items.
+func Members(list Field) []Field {
+	var fs []Field
+	for _, q := range Fields() {
+		if strings.HasPrefix(q.Path, list.Path+"[].") {
+			fs = append(fs, q)
+		}
+	}
+	return fs
+}
+
+// Unit is the customary unit of a measured answer in a system, empty for others.
+func (f Field) Unit(u quantity.System) string {
+	q, ok := f.Zero().(quantity.Adjustable)
+	if !ok || f.Example == "" || q.UnmarshalText([]byte(f.Example)) != nil {
+		return ""
+	}
+	text := q.(interface{ US() string }).US()
+	if u == quantity.SI {
+		text = q.(interface{ SI() string }).SI()
+	}
+	return text[strings.LastIndexByte(text, ' ')+1:]
+}
+
+// Group names the group that a question lies in.
+func (q Field) Group() string {
+	parts := strings.Split(q.Path, ".")
+	if len(parts) == 1 {
+		return "General"
+	}
+	words := strings.ReplaceAll(strings.Join(parts[:len(parts)-1], ", "), "_", " ")
+	switch words {
+	case "water, cold":
+		words = "cold water"
+	case "water, hot":
+		words = "hot water"
+	}
+	return strings.ToUpper(words[:1]) + words[1:]
+}
+
+// YesNo says whether the question is answered with yes or no.
+func (f Field) YesNo() bool {
+	_, ok := f.Zero().(*YesNo)
+	return ok
+}
+
+// Plain says whether the answer is a plain number, a nominal size or a date: short, without a unit of its own.
+func (f Field) Plain() bool {
+	switch f.Zero().(type) {
+	case *Count, *Number, *Date, *quantity.PipeSize, *quantity.WireSize:
+		return true
+	}
+	return false
+}
+
+// Zero returns a pointer to an empty answer of the field's type, nil for a list.
+func (f Field) Zero() any {
+	if f.Type == nil || !doc.IsLeaf(f.Type) {
+		return nil
+	}
+	return newOf(f.Type)
+}
+
+// bare matches a number, a fraction or a mixed number without a unit, an
+// uncertainty behind it or not.
+var bare = regexp.MustCompile(`^-?[0-9]+([.][0-9]+)?([ -][0-9]+)?(/[0-9]+)?( ?(±|\+/-) ?[0-9.]+(/[0-9]+)?)?$`)
+
+// WithUnit writes the unit behind a bare number typed into a box that shows it. A number
+// outside what is plausible in that unit is left bare, so that the reader asks for its unit.
+func (f Field) WithUnit(text, unit string) (string, error) {
+	if unit == "" || !bare.MatchString(text) {
+		return text, nil
+	}
+	full := text + " " + unit
+	if q, low, high, ok := f.sane(full); ok && (q < low || q > high) {
+		return full, fmt.Errorf("%s %s is outside what is plausible here (%s); if it is right, write the unit behind it", text, unit, strings.Replace(f.Sane, "..", " to ", 1))
+	}
+	return full, nil
+}
