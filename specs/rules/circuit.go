@@ -280,6 +280,13 @@ func runMinimum(c *Case) Outcome {
 			out.At = append(out.At, p.FullRated)
 		}
 	}
+	// Heater and motors add up to less than their sum, by how much isn't known:
+	// what only the sum exceeds is no fault.
+	apart := d
+	apart.run = math.Hypot(d.heater, d.motor)
+	if least, _, _ := minimumOf(c, apart); out.Verdict == Fix && d.heater > 0 && have.Cmp(powerAmps(least)) >= 0 {
+		out.Verdict, out.Action = Confirm, check.Say("E-08.in-phase", "least", powerAmps(least), "need", powerAmps(need))
+	}
 	out.Working = append(d.steps, step, Step{"I_n", check.Say("step.breaker"), have})
 	out.Result = powerAmps(need)
 	return onPlate(c, out, field)

@@ -166,6 +166,10 @@ var circuitRows = []row{
 	{id: "E-08", name: "three phase: 6 kW at 208 V is 16.65 A", machine: "godwit-c44", want: OK, set: set{"power.line_to_line": "208 ± 0 V"}, shows: "I_h = 16.7 A"},
 	{id: "E-08", name: "240 V heater on 208 V draws 0.8667 of its current", want: OK, set: set{"power.line_to_line": "208 ± 0 V"}, shows: "I_h = 5.42 A", source: "6.25 A × 208/240, Ohm's law"},
 	{id: "E-08", name: "metric site, no 125 %", machine: "turnstone-u50", want: OK, spec: set{"power.supplies[0].min_circuit": "unknown"}, shows: "I_min = 10.9 A"},
+	{id: "E-08", name: "too small only if heater and motors add up in phase", want: Confirm, set: set{"power.breaker": "9 A", "power.line_to_line": "240 ± 0 V"}, shows: "I_b = 9.85 A",
+		source: "√(6.25² + 3.6²) = 7.21 A at the least, 9.85 A at the most: vector addition", spec: set{"power.supplies[0].min_circuit": "unknown", "power.supplies[0].rated_current": "unknown", "power.supplies[0].continuous": "no"}},
+	{id: "E-08", name: "too small however they add up", want: Fix, set: set{"power.breaker": "7.2 A", "power.line_to_line": "240 ± 0 V"},
+		spec: set{"power.supplies[0].min_circuit": "unknown", "power.supplies[0].rated_current": "unknown", "power.supplies[0].continuous": "no"}},
 	{id: "E-08", name: "missing", want: Missing, set: set{"power.breaker": "unknown"}},
 	{id: "E-08", name: "sheet without a load", want: Missing, spec: set{"power.supplies[0].heater_power": "unknown", "power.supplies[0].rated_current": "unknown"}},
 
