@@ -2,6 +2,7 @@ package board
 
 import (
 	"bytes"
+	model "firstfill/specs/board"
 	"flag"
 	"fmt"
 	"io/fs"
@@ -129,9 +130,9 @@ func typed(t testing.TB, book []byte, id string) []byte {
 	return nil
 }
 
-func collect(t testing.TB, fsys fs.FS) *Board {
+func collect(t testing.TB, fsys fs.FS) *model.Board {
 	t.Helper()
-	b, err := Collect(fsys, Options{Folder: "sites", Today: today})
+	b, err := model.Collect(fsys, model.Options{Folder: "sites", Today: today})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +142,7 @@ func collect(t testing.TB, fsys fs.FS) *Board {
 func file1(text string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(text)} }
 
 // only wants one row and returns it.
-func only(t testing.TB, b *Board) Row {
+func only(t testing.TB, b *model.Board) model.Row {
 	t.Helper()
 	if len(b.Rows) != 1 {
 		t.Fatalf("got %d rows, want 1: %+v", len(b.Rows), b.Rows)
@@ -149,7 +150,7 @@ func only(t testing.TB, b *Board) Row {
 	return b.Rows[0]
 }
 
-func role(r Row, path string) string {
+func role(r model.Row, path string) string {
 	for _, f := range r.Files {
 		if f.Path == path {
 			return f.Role
@@ -158,7 +159,7 @@ func role(r Row, path string) string {
 	return ""
 }
 
-func remarks(t testing.TB, r Row, texts ...string) {
+func remarks(t testing.TB, r model.Row, texts ...string) {
 	t.Helper()
 	for _, text := range texts {
 		if !strings.Contains(strings.Join(r.Remarks, "\n"), text) {
@@ -168,7 +169,7 @@ func remarks(t testing.TB, r Row, texts ...string) {
 }
 
 // accounted wants every file of a folder in exactly one row or note, and nothing else there.
-func accounted(t testing.TB, b *Board, want []string) {
+func accounted(t testing.TB, b *model.Board, want []string) {
 	t.Helper()
 	n := map[string]int{}
 	for _, r := range b.Rows {
@@ -215,7 +216,7 @@ func TestQuestionnaireAlone(t *testing.T) {
 	for _, name := range []string{"block_way", "block_missing", "pass_knot-c400"} {
 		yaml := siteText(t, name)
 		r := only(t, collect(t, fstest.MapFS{"a.yaml": file1(yaml)}))
-		if got, want := r.blockingIDs(), blocksOf(t, yaml); !slices.Equal(got, want) {
+		if got, want := blockingIDs(r), blocksOf(t, yaml); !slices.Equal(got, want) {
 			t.Errorf("%s: got %v blocking, want %v", name, got, want)
 		}
 		remarks(t, r, "no packet issued")
@@ -225,7 +226,7 @@ func TestQuestionnaireAlone(t *testing.T) {
 		if r.Oldest == nil || r.Oldest.Since != day("2026-11-02") || r.Oldest.Days != 23 || r.Oldest.Basis != "surveyed" {
 			t.Errorf("%s: got oldest %+v, want since 2026-11-02, surveyed, 23 days", name, r.Oldest)
 		}
-		n := Tally{}
+		n := model.Tally{}
 		for _, trade := range check.Trades {
 			n.add(r.Trades[trade])
 		}
@@ -242,25 +243,25 @@ func TestSigned(t *testing.T) {
 		name    string
 		sign    func(*signoff.Book)
 		blocks  int
-		ready   Readiness
+		ready   model.Readiness
 		remarks string
 	}{
-		{"nothing", nil, len(all), Blocked, ""},
-		{"one", done(all[0]), len(all) - 1, Blocked, ""},
-		{"all that blocks", done(all...), 0, ToConfirm, ""},
-		{"everything", done(), 0, Ready, ""},
+		{"nothing", nil, len(all), model.Blocked, ""},
+		{"one", done(all[0]), len(all) - 1, model.Blocked, ""},
+		{"all that blocks", done(all...), 0, model.ToConfirm, ""},
+		{"everything", done(), 0, model.Ready, ""},
 		{"without a name", func(b *signoff.Book) {
 			done()(b)
 			b.Item(all[0]).Mark.By = ""
-		}, 1, Blocked, all[0] + ": done, but nobody's name is given"},
+		}, 1, model.Blocked, all[0] + ": done, but nobody's name is given"},
 		{"in the future", func(b *signoff.Book) {
 			done()(b)
 			b.Item(all[1]).Mark.Date = "2027-01-01"
-		}, 1, Blocked, all[1] + ": done, but its date 2027-01-01 lies after 2026-11-25"},
+		}, 1, model.Blocked, all[1] + ": done, but its date 2027-01-01 lies after 2026-11-25"},
 		{"not needed", func(b *signoff.Book) {
 			done()(b)
 			b.Item(all[2]).Mark.Status = "not needed"
-		}, 1, Blocked, ""},
+		}, 1, model.Blocked, ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -291,10 +292,10 @@ func TestResurvey(t *testing.T) {
 	book := packet(t, old, "A", "2026-11-10", done())
 	r := only(t, collect(t, fstest.MapFS{"a.yaml": file1(now), "a-A-signoff.xlsx": {Data: book}}))
 	remarks(t, r, "re-survey not issued: the answers aren't those of revision A, issued 2026-11-10")
-	if got := r.blockingIDs(); !slices.Equal(got, []string{"S-01"}) {
+	if got := blockingIDs(r); !slices.Equal(got, []string{"S-01"}) {
 		t.Errorf("got %v blocking, want S-01 alone: only its answer changed", got)
 	}
-	if i := slices.IndexFunc(r.Items, func(it Item) bool { return it.ID == "S-01" }); r.Items[i].State != signoff.IsReopened {
+	if i := slices.IndexFunc(r.Items, func(it model.Item) bool { return it.ID == "S-01" }); r.Items[i].State != signoff.IsReopened {
 		t.Errorf("S-01 is %s, want reopened", r.Items[i].State)
 	}
 }
@@ -307,13 +308,13 @@ func TestWorkbookAlone(t *testing.T) {
 	a, b := packet(t, old, "A", "2026-11-05", nil), packet(t, now, "B", "2026-11-15", nil)
 	r := only(t, collect(t, fstest.MapFS{"b.xlsx": {Data: b}}))
 	remarks(t, r, "no questionnaire here")
-	if r.Revision != "B" || r.Days != 6 || !slices.Equal(r.blockingIDs(), blocksOf(t, now)) {
-		t.Errorf("got revision %s, %d days, %v blocking", r.Revision, r.Days, r.blockingIDs())
+	if r.Revision != "B" || r.Days != 6 || !slices.Equal(blockingIDs(r), blocksOf(t, now)) {
+		t.Errorf("got revision %s, %d days, %v blocking", r.Revision, r.Days, blockingIDs(r))
 	}
 	r = only(t, collect(t, fstest.MapFS{"b.xlsx": {Data: b}, "a.xlsx": {Data: a}, "a.yaml": file1(old)}))
 	remarks(t, r, "the questionnaire holds the answers of an earlier revision; the workbook of revision B counts")
-	if r.Revision != "B" || role(r, "a.yaml") != roleOld || role(r, "a.xlsx") != roleOldBook || !slices.Equal(r.blockingIDs(), blocksOf(t, now)) {
-		t.Errorf("got revision %s, files %v, %v blocking", r.Revision, r.Files, r.blockingIDs())
+	if r.Revision != "B" || role(r, "a.yaml") != roleOld || role(r, "a.xlsx") != roleOldBook || !slices.Equal(blockingIDs(r), blocksOf(t, now)) {
+		t.Errorf("got revision %s, files %v, %v blocking", r.Revision, r.Files, blockingIDs(r))
 	}
 	// With the questionnaire of the latest revision there too, it counts, whatever revision the old one claims.
 	old = strings.Replace(old, "revision: A", "revision: C", 1)
@@ -362,7 +363,7 @@ func TestAges(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			r := only(t, collect(t, tt.fsys))
-			i := slices.IndexFunc(r.Items, func(it Item) bool { return it.ID == tt.id })
+			i := slices.IndexFunc(r.Items, func(it model.Item) bool { return it.ID == tt.id })
 			if i < 0 || !r.Items[i].Open {
 				t.Fatalf("%s isn't open", tt.id)
 			}
@@ -585,7 +586,7 @@ func TestOddFiles(t *testing.T) {
 			for _, r := range b.Rows {
 				if role(r, tt.file) != "" {
 					got, said = row, r.Error
-					if r.Readiness != Unreadable {
+					if r.Readiness != model.Unreadable {
 						t.Errorf("it is %s, want unreadable", r.Readiness)
 					}
 				}
@@ -601,7 +602,7 @@ func TestOddFiles(t *testing.T) {
 			if b.Blocks() != (tt.kind != note) {
 				t.Errorf("blocks: got %v, want %v", b.Blocks(), tt.kind != note)
 			}
-			if b.Counts[ToConfirm]+b.Counts[Ready] != 1 {
+			if b.Counts[model.ToConfirm]+b.Counts[model.Ready] != 1 {
 				t.Errorf("the good site isn't on the board: %v", b.Counts)
 			}
 		})
@@ -628,29 +629,29 @@ func TestUnreadable(t *testing.T) {
 		t.Errorf("got %+v", b.Rows[0])
 	}
 	fsys.bad["."] = fs.ErrPermission
-	if _, err := Collect(fsys, Options{Today: today}); err == nil {
+	if _, err := model.Collect(fsys, model.Options{Today: today}); err == nil {
 		t.Error("a folder that can't be read at all is no error")
 	}
 }
 
 func TestLimits(t *testing.T) {
 	many := fstest.MapFS{}
-	for i := range MaxFiles + 1 {
+	for i := range model.MaxFiles + 1 {
 		many[fmt.Sprintf("%05d.yaml", i)] = &fstest.MapFile{}
 	}
-	if _, err := Collect(many, Options{Today: today}); err == nil || !strings.Contains(err.Error(), "it holds more than 5000 questionnaires") {
+	if _, err := model.Collect(many, model.Options{Today: today}); err == nil || !strings.Contains(err.Error(), "it holds more than 5000 questionnaires") {
 		t.Errorf("too many files: got %v", err)
 	}
-	w := &walker{fsys: fstest.MapFS{"a.txt": file1("x"), "b.txt": file1("x")}, entries: MaxEntries - 1}
+	w := &walker{fsys: fstest.MapFS{"a.txt": file1("x"), "b.txt": file1("x")}, entries: model.MaxEntries - 1}
 	if err := w.walk(); err != errTooMany {
 		t.Errorf("too many entries: got %v", err)
 	}
-	deep := strings.Repeat("d/", MaxDepth+1) + "a.yaml"
+	deep := strings.Repeat("d/", model.MaxDepth+1) + "a.yaml"
 	b := collect(t, fstest.MapFS{deep: file1(siteText(t, "pass_avocet-r36"))})
 	if len(b.Rows) != 0 || !b.Blocks() || !strings.Contains(b.Notes[0].Text, "more than 40 folders deep") {
 		t.Errorf("too deep: got %+v, %+v", b.Rows, b.Notes)
 	}
-	deep = strings.Repeat("d/", MaxDepth) + "a.yaml"
+	deep = strings.Repeat("d/", model.MaxDepth) + "a.yaml"
 	only(t, collect(t, fstest.MapFS{deep: file1(siteText(t, "pass_avocet-r36"))}))
 	if b := collect(t, fstest.MapFS{"a.txt": file1("x")}); len(b.Rows) != 0 || b.Blocks() {
 		t.Errorf("a folder without sites: got %+v", b)
@@ -672,7 +673,7 @@ func TestOrder(t *testing.T) {
 	for _, r := range b.Rows {
 		got = append(got, r.Files[0].Path)
 	}
-	// Blocked by delivery, of one day the one with more that blocks first, no date last; then what can't be read; then the others.
+	// model.Blocked by delivery, of one day the one with more that blocks first, no date last; then what can't be read; then the others.
 	want := []string{"1.yaml", "2.yaml", "4.yaml", "0.yaml", "3.yaml", "broken.yaml", "6.yaml", "5.yaml"}
 	if !slices.Equal(got, want) {
 		t.Errorf("got order %v, want %v", got, want)
@@ -708,11 +709,11 @@ func TestFaults(t *testing.T) {
 			t.Errorf("%s: got %d sites, want %d", id, found[id], n)
 		}
 	}
-	i := slices.IndexFunc(b.Faults, func(f Fault) bool { return f.ID == "S-01" })
+	i := slices.IndexFunc(b.Faults, func(f model.Fault) bool { return f.ID == "S-01" })
 	if f := b.Faults[i]; f.Fix != 2 || f.Open != 1 || f.Title == "" {
 		t.Errorf("got %+v, want FIX at 2 sites and open at 1, since one is signed", f)
 	}
-	if !slices.IsSortedFunc(b.frequent(check.Builder, 99), func(x, y Fault) int { return y.Found() - x.Found() }) {
+	if !slices.IsSortedFunc(b.frequent(check.Builder, 99), func(x, y model.Fault) int { return y.Found() - x.Found() }) {
 		t.Errorf("the builder's faults aren't in order: %+v", b.Faults)
 	}
 }
@@ -769,7 +770,7 @@ func golden(t *testing.T, name string, got []byte) {
 }
 
 // outputs makes every form of a board.
-func outputs(t testing.TB, b *Board) map[string][]byte {
+func outputs(t testing.TB, b *model.Board) map[string][]byte {
 	t.Helper()
 	var text, json, csv bytes.Buffer
 	for _, err := range []error{WriteText(&text, b, TextOptions{}), WriteJSON(&json, b), WriteCSV(&csv, b)} {
@@ -893,7 +894,7 @@ func TestMany(t *testing.T) {
 	var first map[string][]byte
 	for _, workers := range []int{1, 5} {
 		told := map[string]int{}
-		b, err := Collect(fsys, Options{Folder: "sites", Today: today, Workers: workers, Progress: func(stage string, done, total int) {
+		b, err := model.Collect(fsys, model.Options{Folder: "sites", Today: today, Workers: workers, Progress: func(stage string, done, total int) {
 			if told[stage]++; done != told[stage] || done > total {
 				t.Errorf("progress: %s, %d of %d, told %d times", stage, done, total, told[stage])
 			}
@@ -907,7 +908,7 @@ func TestMany(t *testing.T) {
 		}
 		for i := 1; i < len(b.Rows); i++ {
 			x, y := b.Rows[i-1], b.Rows[i]
-			if p, q := slices.Index(Readinesses, x.Readiness), slices.Index(Readinesses, y.Readiness); p > q || p == q && x.Delivery.Known() && y.Delivery.Known() && x.Delivery.DaysUntil(y.Delivery) < 0 {
+			if p, q := slices.Index(model.Readinesses, x.Readiness), slices.Index(model.Readinesses, y.Readiness); p > q || p == q && x.Delivery.Known() && y.Delivery.Known() && x.Delivery.DaysUntil(y.Delivery) < 0 {
 				t.Errorf("%s %s %v stands before %s %s %v", x.Readiness, x.Name(), x.Delivery, y.Readiness, y.Name(), y.Delivery)
 			}
 		}

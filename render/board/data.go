@@ -3,6 +3,7 @@ package board
 import (
 	"encoding/csv"
 	"encoding/json"
+	model "firstfill/specs/board"
 	"io"
 	"strconv"
 	"strings"
@@ -49,7 +50,7 @@ type jsonSource struct {
 }
 
 type jsonRow struct {
-	Readiness Readiness            `json:"readiness"`
+	Readiness model.Readiness      `json:"readiness"`
 	Site      string               `json:"site"`
 	Reference string               `json:"reference"`
 	Machine   string               `json:"machine"`
@@ -85,18 +86,18 @@ type jsonNote struct {
 }
 
 type jsonBoard struct {
-	Format int                  `json:"format"`
-	Folder string               `json:"folder"`
-	Date   string               `json:"date"`
-	Counts map[Readiness]int    `json:"counts"`
-	Items  jsonTally            `json:"items"`
-	Trades map[string]jsonTally `json:"trades"`
-	Sites  []jsonRow            `json:"sites"`
-	Faults []jsonFault          `json:"faults"`
-	Notes  []jsonNote           `json:"notes"`
+	Format int                     `json:"format"`
+	Folder string                  `json:"folder"`
+	Date   string                  `json:"date"`
+	Counts map[model.Readiness]int `json:"counts"`
+	Items  jsonTally               `json:"items"`
+	Trades map[string]jsonTally    `json:"trades"`
+	Sites  []jsonRow               `json:"sites"`
+	Faults []jsonFault             `json:"faults"`
+	Notes  []jsonNote              `json:"notes"`
 }
 
-func tallies(m map[check.Trade]Tally) map[string]jsonTally {
+func tallies(m map[check.Trade]model.Tally) map[string]jsonTally {
 	out := map[string]jsonTally{}
 	for _, t := range check.Trades {
 		out[string(t)] = jsonTally(m[t])
@@ -105,7 +106,7 @@ func tallies(m map[check.Trade]Tally) map[string]jsonTally {
 }
 
 // blockingIDs lists what blocks, FIX and MISSING together, in the order of the checks.
-func (r Row) blockingIDs() []string {
+func blockingIDs(r model.Row) []string {
 	ids := []string{}
 	for _, it := range r.Items {
 		if it.Blocks {
@@ -116,15 +117,15 @@ func (r Row) blockingIDs() []string {
 }
 
 // WriteJSON writes the board as one object, indented, with a line end.
-func WriteJSON(w io.Writer, b *Board) error {
-	out := jsonBoard{Format: Format, Folder: b.Folder, Date: b.Today.String(), Counts: map[Readiness]int{}, Items: jsonTally(b.Total),
+func WriteJSON(w io.Writer, b *model.Board) error {
+	out := jsonBoard{Format: Format, Folder: b.Folder, Date: b.Today.String(), Counts: map[model.Readiness]int{}, Items: jsonTally(b.Total),
 		Trades: tallies(b.Trades), Sites: []jsonRow{}, Faults: []jsonFault{}, Notes: []jsonNote{}}
-	for _, r := range Readinesses {
+	for _, r := range model.Readinesses {
 		out.Counts[r] = b.Counts[r]
 	}
 	for _, r := range b.Rows {
 		j := jsonRow{Readiness: r.Readiness, Site: r.Site, Reference: r.Reference, Machine: r.Machine, Revision: r.Revision, Issued: r.Issued.String(),
-			Delivery: r.Delivery.String(), Counts: jsonTally(r.Total), Trades: tallies(r.Trades), Blocking: r.blockingIDs(), Next: r.Next,
+			Delivery: r.Delivery.String(), Counts: jsonTally(r.Total), Trades: tallies(r.Trades), Blocking: blockingIDs(r), Next: r.Next,
 			Remarks: append([]string{}, r.Remarks...), Error: r.Error, Files: []jsonSource{}, Items: []jsonItem{}}
 		if r.Delivery.Known() {
 			days := r.Days
@@ -160,18 +161,18 @@ var columns = []string{"kind", "readiness", "reference", "site", "machine", "rev
 
 // WriteCSV writes a line for each row and each note. Text that a spreadsheet
 // program would take for a formula gets an apostrophe.
-func WriteCSV(w io.Writer, b *Board) error {
+func WriteCSV(w io.Writer, b *model.Board) error {
 	c := csv.NewWriter(w)
 	if err := c.Write(columns); err != nil {
 		return err
 	}
 	for _, r := range b.Rows {
 		kind := "site"
-		if r.Readiness == Unreadable {
+		if r.Readiness == model.Unreadable {
 			kind = "unreadable"
 		}
 		n := func(i int) string {
-			if r.Readiness == Unreadable {
+			if r.Readiness == model.Unreadable {
 				return ""
 			}
 			return strconv.Itoa(i)
@@ -185,7 +186,7 @@ func WriteCSV(w io.Writer, b *Board) error {
 		for _, t := range check.Trades {
 			rec = append(rec, n(r.Trades[t].Open))
 		}
-		rec = append(rec, strings.Join(r.blockingIDs(), " "))
+		rec = append(rec, strings.Join(blockingIDs(r), " "))
 		if o := r.Oldest; o != nil {
 			rec = append(rec, o.ID, o.Since.String(), strconv.Itoa(o.Days), o.Basis)
 		} else {

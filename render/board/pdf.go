@@ -1,6 +1,7 @@
 package board
 
 import (
+	model "firstfill/specs/board"
 	"fmt"
 	"strconv"
 	"strings"
@@ -16,7 +17,7 @@ const chartedPDF = 60
 
 // PDF prints the board on landscape paper for a meeting. The warnings name
 // what could not be shown as written.
-func PDF(b *Board, paper string) (data []byte, warnings []string, err error) {
+func PDF(b *model.Board, paper string) (data []byte, warnings []string, err error) {
 	d, err := layOut(b, paper)
 	if err != nil {
 		return nil, nil, err
@@ -28,9 +29,9 @@ func PDF(b *Board, paper string) (data []byte, warnings []string, err error) {
 	return data, warnings, err
 }
 
-func layOut(b *Board, paper string) (*page.Doc, error) {
+func layOut(b *model.Board, paper string) (*page.Doc, error) {
 	o := page.Options{Landscape: true, Title: "Sites, " + b.Today.String(), Date: b.Today.Time(),
-		Header: page.Line{Left: "Sites · " + cut(terminal.OneLine(b.Folder), 60), Right: b.Today.String()}, Boxed: Disclaimer}
+		Header: page.Line{Left: "Sites · " + cut(terminal.OneLine(b.Folder), 60), Right: b.Today.String()}, Boxed: model.Disclaimer}
 	if paper == "a4" {
 		o.Paper = page.A4
 	}
@@ -42,12 +43,12 @@ func layOut(b *Board, paper string) (*page.Doc, error) {
 		if b.Sites() > 0 {
 			d.StyledParagraph("Open items by trade: "+legend()+where(d, b), page.Small)
 		}
-		for _, r := range Readinesses {
+		for _, r := range model.Readinesses {
 			if b.Counts[r] == 0 {
 				continue
 			}
 			d.Heading(2, fmt.Sprintf("%s (%d)", title(string(r)), b.Counts[r]))
-			if r == Unreadable {
+			if r == model.Unreadable {
 				d.Table(unreadableTable(b))
 				continue
 			}
@@ -58,7 +59,7 @@ func layOut(b *Board, paper string) (*page.Doc, error) {
 		}
 		drawChart(d, b)
 		if t := faultTable(b); len(t.Rows) > 0 {
-			d.AnchoredHeading(2, fmt.Sprintf("Most frequent faults, of %s", count(b.Sites(), "site", "sites")), anchorFaults)
+			d.AnchoredHeading(2, fmt.Sprintf("Most frequent faults, of %s", model.Count(b.Sites(), "site", "sites")), anchorFaults)
 			d.Table(t)
 		}
 		if len(b.Notes) > 0 {
@@ -83,7 +84,7 @@ const (
 )
 
 // where says on which pages chart and faults are.
-func where(d *page.Doc, b *Board) string {
+func where(d *page.Doc, b *model.Board) string {
 	text := ""
 	if shown, _ := b.charted(1); len(shown) > 0 {
 		text += " Drawn by trade and site on page " + d.PageOf(anchorChart) + "."
@@ -94,13 +95,13 @@ func where(d *page.Doc, b *Board) string {
 	return text
 }
 
-func siteTable(b *Board, of Readiness) page.Table {
+func siteTable(b *model.Board, of model.Readiness) page.Table {
 	t := page.Table{Columns: []page.Column{{Head: "Delivery", Width: 20}, {Head: "Days", Width: 12, Align: page.Right}, {Head: "Site", Flex: 1.15}, {Head: "Blocks", Width: 14, Align: page.Right}, {Head: "Open", Width: 12, Align: page.Right}}}
 	for _, trade := range check.Trades {
 		t.Columns = append(t.Columns, page.Column{Head: short[trade], Width: 9, Align: page.Right})
 	}
 	head := "What blocks"
-	if of != Blocked {
+	if of != model.Blocked {
 		head = "Open"
 	}
 	t.Columns = append(t.Columns, page.Column{Head: head, Flex: 1.5}, page.Column{Head: "Oldest open, dates, remarks", Flex: 1.4})
@@ -120,8 +121,8 @@ func siteTable(b *Board, of Readiness) page.Table {
 		for _, trade := range check.Trades {
 			row.Cells = append(row.Cells, page.T(number(r.Trades[trade].Open)))
 		}
-		what := page.T(r.blocking())
-		if open := r.confirming(); open != "" {
+		what := page.T(r.BlockedBy())
+		if open := r.ToConfirmIDs(); open != "" {
 			if what.Text == "" {
 				what.Text = open
 			} else {
@@ -131,7 +132,7 @@ func siteTable(b *Board, of Readiness) page.Table {
 		if what.Text == "" {
 			what.Text = "-"
 		}
-		said := page.Cell{Text: r.oldest()}
+		said := page.Cell{Text: r.OldestText()}
 		if r.Next != "" {
 			said.Text = strings.TrimPrefix(said.Text+"\n", "\n") + "promised next: " + r.Next
 		}
@@ -153,10 +154,10 @@ func siteTable(b *Board, of Readiness) page.Table {
 	return t
 }
 
-func unreadableTable(b *Board) page.Table {
+func unreadableTable(b *model.Board) page.Table {
 	t := page.Table{Columns: []page.Column{{Head: "File", Flex: 1}, {Head: "Site, as far as it can be read", Flex: 0.8}, {Head: "Why", Flex: 1.6}}}
 	for _, r := range b.Rows {
-		if r.Readiness != Unreadable {
+		if r.Readiness != model.Unreadable {
 			continue
 		}
 		var files []string
@@ -168,7 +169,7 @@ func unreadableTable(b *Board) page.Table {
 	return t
 }
 
-func faultTable(b *Board) page.Table {
+func faultTable(b *model.Board) page.Table {
 	right := func(head string) page.Column { return page.Column{Head: head, Width: 24, Align: page.Right} }
 	t := page.Table{Columns: []page.Column{{Head: "ID", Width: 16}, {Head: "Check"}, right("Sites"), right("FIX"), right("MISSING"), right("Still open")}}
 	for _, trade := range check.Trades {
@@ -194,7 +195,7 @@ const (
 
 // drawChart draws a row of bars for each site, one column a trade, all to one
 // scale: what blocks filled, what else is open outlined, the number behind it.
-func drawChart(d *page.Doc, b *Board) {
+func drawChart(d *page.Doc, b *model.Board) {
 	shown, more := b.charted(chartedPDF)
 	if len(shown) == 0 {
 		return
@@ -226,16 +227,16 @@ func drawChart(d *page.Doc, b *Board) {
 	}
 	if b.Sites() > 1 {
 		d.Heading(3, "All sites together")
-		total := Row{Site: count(b.Sites(), "site", "sites"), Trades: b.Trades}
+		total := model.Row{Site: model.Count(b.Sites(), "site", "sites"), Trades: b.Trades}
 		most = 1
 		for _, t := range check.Trades {
 			most = max(most, b.Trades[t].Open)
 		}
-		drawBars(d, []Row{total}, most)
+		drawBars(d, []model.Row{total}, most)
 	}
 }
 
-func drawBars(d *page.Doc, rows []Row, most int) {
+func drawBars(d *page.Doc, rows []model.Row, most int) {
 	h := barStep*float64(len(rows)+1) + 1 // the last bar keeps off the drawing's margin
 	d.Need(h + 2)
 	top, left := d.Y(), d.Left()

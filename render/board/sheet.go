@@ -3,6 +3,7 @@ package board
 import (
 	"archive/zip"
 	"bytes"
+	model "firstfill/specs/board"
 	"fmt"
 	"io"
 	"regexp"
@@ -40,7 +41,7 @@ const headRow = 4 // of every table
 const Caution = "Work on power, hot water, chemicals and heavy machines can hurt: isolate before work, keep to labels and data sheets, lift with enough people. "
 
 // Workbook makes the board as a workbook. Same board, same paper: same bytes.
-func Workbook(b *Board, paper string) ([]byte, error) {
+func Workbook(b *model.Board, paper string) ([]byte, error) {
 	w := &sheets{f: excelize.NewFile(), styles: map[string]int{}, paper: paper}
 	defer w.f.Close()
 	w.sites(b)
@@ -173,7 +174,7 @@ func (w *sheets) print(name string, cols, last int, orientation string) {
 	w.try(w.f.SetPageLayout(name, &excelize.PageLayoutOptions{Orientation: &orientation, Size: &size, FitToWidth: &one, FitToHeight: &zero}))
 	side, top, bottom, band := 0.4, 0.5, 0.7, 0.3
 	w.try(w.f.SetPageMargins(name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &band, Footer: &band}))
-	w.try(w.f.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + Disclaimer + "&R&8&A, page &P of &N"}))
+	w.try(w.f.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + model.Disclaimer + "&R&8&A, page &P of &N"}))
 	w.try(w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("'%s'!$A$1:$%s$%d", name, cells.Column(cols), last), Scope: name}))
 }
 
@@ -227,7 +228,7 @@ func (w *sheets) high(sheet string, row int, widths []float64, texts map[int]str
 	w.try(w.f.SetRowHeight(sheet, row, min(409, 14.5*float64(n)+3)))
 }
 
-func (w *sheets) sites(b *Board) {
+func (w *sheets) sites(b *model.Board) {
 	const name = sheetSites
 	heads := []string{"Readiness", "Delivery", "Days", "Reference", "Site", "Blocks", "Open"}
 	widths := []float64{11.5, 11.5, 6, 11, 24, 7, 6}
@@ -261,7 +262,7 @@ func (w *sheets) sites(b *Board) {
 				}
 			})
 		}
-		site := r.Readiness != Unreadable
+		site := r.Readiness != model.Unreadable
 		text(string(r.Readiness), "bold")
 		day(r.Delivery.Time())
 		num(r.Days, r.Delivery.Known())
@@ -289,7 +290,7 @@ func (w *sheets) sites(b *Board) {
 		}
 		tall := map[int]string{5: r.Site}
 		wrapped := func(s string) { text(s, "cell"); tall[col] = s }
-		wrapped(strings.Join(terminal.Wrap(r.blocking(), 28), "\n")) // office programs would part E-03 at its hyphen
+		wrapped(strings.Join(terminal.Wrap(r.BlockedBy(), 28), "\n")) // office programs would part E-03 at its hyphen
 		text(oldest, "cell")
 		day(since)
 		day(promised(r.Next))
@@ -302,9 +303,9 @@ func (w *sheets) sites(b *Board) {
 	}
 	if row > headRow {
 		for _, p := range []struct {
-			r          Readiness
+			r          model.Readiness
 			ink, paper string
-		}{{Blocked, "9C0006", "FFC7CE"}, {Unreadable, "5B2C6F", "E8DAEF"}, {ToConfirm, "1F4E79", "DCE9F7"}, {Ready, "1E5B2E", "E2F0E2"}} {
+		}{{model.Blocked, "9C0006", "FFC7CE"}, {model.Unreadable, "5B2C6F", "E8DAEF"}, {model.ToConfirm, "1F4E79", "DCE9F7"}, {model.Ready, "1E5B2E", "E2F0E2"}} {
 			w.paint(name, fmt.Sprintf("A%d:A%d", headRow+1, row), fmt.Sprintf(`$A%d="%s"`, headRow+1, p.r), p.ink, p.paper)
 		}
 		w.paint(name, fmt.Sprintf("C%d:C%d", headRow+1, row), fmt.Sprintf(`AND(ISNUMBER($C%[1]d),$C%[1]d<=14,$A%[1]d<>"ready")`, headRow+1), "9C0006", "FFC7CE")
@@ -331,7 +332,7 @@ func (w *sheets) paint(sheet, span, formula, ink, paper string) {
 var shades = map[check.Trade]string{check.Electrician: "1B365D", check.Plumber: "3F7CAC", check.Builder: "B08A3C", check.Owner: "A9C4A4", check.Supplier: "E3DCCB"}
 
 // chart makes the sheet of the charts and, behind the others, that of their numbers.
-func (w *sheets) chart(b *Board) {
+func (w *sheets) chart(b *model.Board) {
 	const name = sheetNumbers
 	heads := []string{"Site"}
 	widths := []float64{44}
@@ -347,7 +348,7 @@ func (w *sheets) chart(b *Board) {
 	}
 	w.open(name, "Open items by trade and site, "+b.Today.String(), under, heads, widths)
 	row := headRow
-	line := func(label string, trades map[check.Trade]Tally, total Tally, style, styleN string) {
+	line := func(label string, trades map[check.Trade]model.Tally, total model.Tally, style, styleN string) {
 		row++
 		w.text(name, 1, row, label, style)
 		for i, t := range check.Trades {
@@ -406,11 +407,11 @@ func (w *sheets) bars(at, heading string, from, to, height int) {
 	}))
 }
 
-func (w *sheets) faults(b *Board) {
+func (w *sheets) faults(b *model.Board) {
 	const name = sheetFaults
 	heads := []string{"Trade", "ID", "Check", "Sites with FIX or MISSING", "FIX", "MISSING", "CONFIRM", "Still open"}
 	widths := []float64{14, 8.5, 60, 14, 8.5, 10, 10, 10}
-	w.open(name, "Most frequent faults, "+b.Today.String(), fmt.Sprintf("At how many of %s each check found something; the most frequent of each trade first.", count(b.Sites(), "site", "sites")), heads, widths)
+	w.open(name, "Most frequent faults, "+b.Today.String(), fmt.Sprintf("At how many of %s each check found something; the most frequent of each trade first.", model.Count(b.Sites(), "site", "sites")), heads, widths)
 	row := headRow
 	for _, f := range b.Faults {
 		row++
@@ -424,11 +425,11 @@ func (w *sheets) faults(b *Board) {
 	w.shut(name, len(heads), len(heads), row, cells.At(1, headRow+1))
 }
 
-func (w *sheets) items(b *Board) {
+func (w *sheets) items(b *model.Board) {
 	const name = sheetItems
 	heads := []string{"Trade", "ID", "Verdict", "Blocks", "Delivery", "Reference", "Site", "Machine", "Item", "What to do", "State", "Due", "Open since"}
 	widths := []float64{12, 8.5, 11, 8.5, 11.5, 12, 26, 15, 30, 56, 10.5, 11.5, 11.5}
-	w.open(name, "Open items of all sites, "+b.Today.String(), Caution+Disclaimer, heads, widths)
+	w.open(name, "Open items of all sites, "+b.Today.String(), Caution+model.Disclaimer, heads, widths)
 	row := headRow
 	for _, r := range b.Rows {
 		for _, it := range r.Items {
@@ -452,7 +453,7 @@ func (w *sheets) items(b *Board) {
 	w.shut(name, len(heads), len(heads), row, cells.At(3, headRow+1))
 }
 
-func (w *sheets) notes(b *Board) {
+func (w *sheets) notes(b *model.Board) {
 	const name = sheetNotes
 	widths := []float64{10, 60, 80}
 	w.open(name, "Not on the board", "Files and folders that are on no row. A fault means that a site may be missing.", []string{"Kind", "What", "Files"}, widths)
@@ -473,7 +474,7 @@ func (w *sheets) notes(b *Board) {
 }
 
 // charted returns the most urgent sites with open items, and how many more there are.
-func (b *Board) charted(most int) (shown []Row, more int) {
+func (b *model.Board) charted(most int) (shown []model.Row, more int) {
 	for _, r := range b.Rows {
 		switch {
 		case r.Total.Open == 0:

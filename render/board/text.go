@@ -1,6 +1,7 @@
 package board
 
 import (
+	model "firstfill/specs/board"
 	"fmt"
 	"io"
 	"strconv"
@@ -37,7 +38,7 @@ const (
 	indent   = textDate + textDays + 2
 )
 
-var readinessColours = map[Readiness]string{Blocked: "1;31", Unreadable: "1;35", ToConfirm: "33", Ready: "32"}
+var readinessColours = map[model.Readiness]string{Blocked: "1;31", Unreadable: "1;35", ToConfirm: "33", Ready: "32"}
 
 // TextOptions of a listing.
 type TextOptions struct {
@@ -45,14 +46,14 @@ type TextOptions struct {
 }
 
 // WriteText writes the board for a terminal, in 80 columns.
-func WriteText(w io.Writer, b *Board, o TextOptions) error {
+func WriteText(w io.Writer, b *model.Board, o TextOptions) error {
 	p := &listing{}
 	p.para("", terminal.OneLine(fmt.Sprintf("%s, %s", b.Folder, b.Today)))
 	p.para("", b.Sentence())
 	if t := b.Outlook(); t != "" {
 		p.para("", terminal.OneLine(t))
 	}
-	for _, r := range Readinesses {
+	for _, r := range model.Readinesses {
 		if b.Counts[r] == 0 {
 			continue
 		}
@@ -63,7 +64,7 @@ func WriteText(w io.Writer, b *Board, o TextOptions) error {
 		} else {
 			p.line(title)
 		}
-		if r == Unreadable {
+		if r == model.Unreadable {
 			for _, row := range b.Rows {
 				if row.Readiness == r {
 					p.unreadable(row)
@@ -85,7 +86,7 @@ func WriteText(w io.Writer, b *Board, o TextOptions) error {
 	p.faults(b)
 	p.notes(b)
 	p.line("")
-	p.para("", legend()+" "+Disclaimer)
+	p.para("", legend()+" "+model.Disclaimer)
 	_, err := io.WriteString(w, p.b.String())
 	return err
 }
@@ -105,7 +106,7 @@ func (p *listing) para(head, text string) {
 }
 
 // counts lays out the numbers of one row behind a name.
-func (p *listing) counts(name string, total Tally, trades map[check.Trade]Tally) string {
+func (p *listing) counts(name string, total model.Tally, trades map[check.Trade]model.Tally) string {
 	text := pad(name, textSite) + fmt.Sprintf("%6s%6s", number(total.Blocks), number(total.Open))
 	for _, t := range check.Trades {
 		text += fmt.Sprintf("%4s", number(trades[t].Open))
@@ -121,7 +122,7 @@ func (p *listing) head() {
 	p.line(text)
 }
 
-func (p *listing) row(r Row) {
+func (p *listing) row(r model.Row) {
 	day, days := "no date", ""
 	if r.Delivery.Known() {
 		day, days = r.Delivery.String(), strconv.Itoa(r.Days)
@@ -133,13 +134,13 @@ func (p *listing) row(r Row) {
 		more(l)
 	}
 	more(terminal.OneLine(r.machine()))
-	if t := r.blocking(); t != "" {
+	if t := r.BlockedBy(); t != "" {
 		more(t)
 	}
-	if t := r.confirming(); t != "" {
+	if t := r.ToConfirmIDs(); t != "" {
 		more(map[bool]string{true: "open too: ", false: "open: "}[r.Total.Blocks > 0] + t)
 	}
-	if t := r.oldest(); t != "" {
+	if t := r.OldestText(); t != "" {
 		more("oldest: " + t)
 	}
 	if r.Next != "" {
@@ -158,7 +159,7 @@ func (p *listing) row(r Row) {
 }
 
 // further lists the files of a site of which another counts; empty when there is none.
-func (r Row) further() string {
+func (r model.Row) further() string {
 	var list []string
 	for _, f := range r.Files {
 		if f.Role != roleSurvey && f.Role != roleBook && f.Role != roleBroken {
@@ -175,7 +176,7 @@ func (r Row) further() string {
 }
 
 // machine words what is ordered and which packet is out.
-func (r Row) machine() string {
+func (r model.Row) machine() string {
 	text := r.Machine
 	if r.Issued.Known() {
 		text += ", revision " + r.Revision + ", issued " + r.Issued.String()
@@ -186,7 +187,7 @@ func (r Row) machine() string {
 	return text
 }
 
-func (p *listing) unreadable(r Row) {
+func (p *listing) unreadable(r model.Row) {
 	for _, f := range r.Files {
 		p.para("  ", terminal.OneLine(f.Path))
 	}
@@ -196,12 +197,12 @@ func (p *listing) unreadable(r Row) {
 	p.para("      ", terminal.OneLine(r.Error))
 }
 
-func (p *listing) faults(b *Board) {
+func (p *listing) faults(b *model.Board) {
 	if len(b.Faults) == 0 {
 		return
 	}
 	p.line("")
-	p.line(fmt.Sprintf("%-53s%9s%9s%9s", "MOST FREQUENT, of "+count(b.Sites(), "site", "sites"), "FIX", "MISSING", "open"))
+	p.line(fmt.Sprintf("%-53s%9s%9s%9s", "MOST FREQUENT, of "+model.Count(b.Sites(), "site", "sites"), "FIX", "MISSING", "open"))
 	for _, t := range check.Trades {
 		list := b.frequent(t, maxFaults)
 		if len(list) == 0 {
@@ -219,8 +220,8 @@ func (p *listing) faults(b *Board) {
 }
 
 // frequent returns the checks of a trade that found something that blocks, the most frequent first.
-func (b *Board) frequent(t check.Trade, most int) []Fault {
-	var list []Fault
+func (b *model.Board) frequent(t check.Trade, most int) []model.Fault {
+	var list []model.Fault
 	for _, f := range b.Faults {
 		if f.Trade == t && f.Found() > 0 && len(list) < most {
 			list = append(list, f)
@@ -229,7 +230,7 @@ func (b *Board) frequent(t check.Trade, most int) []Fault {
 	return list
 }
 
-func (p *listing) notes(b *Board) {
+func (p *listing) notes(b *model.Board) {
 	if len(b.Notes) == 0 {
 		return
 	}
@@ -245,7 +246,7 @@ func (p *listing) notes(b *Board) {
 }
 
 // named lists a note's files, and how many more there are.
-func (n Note) named() string {
+func (n model.Note) named() string {
 	list := n.Files
 	if len(list) > maxNamed+1 {
 		return strings.Join(list[:maxNamed], ", ") + fmt.Sprintf(" and %d more", len(list)-maxNamed)

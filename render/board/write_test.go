@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	model "firstfill/specs/board"
 	"fmt"
 	"slices"
 	"strings"
@@ -112,8 +113,8 @@ func TestJSON(t *testing.T) {
 			t.Errorf("site %d: days are given without a delivery, or the reverse", i)
 		}
 	}
-	if n := got.Counts["blocked"]; n != b.Counts[Blocked] {
-		t.Errorf("got %d blocked, want %d", n, b.Counts[Blocked])
+	if n := got.Counts["blocked"]; n != b.Counts[model.Blocked] {
+		t.Errorf("got %d blocked, want %d", n, b.Counts[model.Blocked])
 	}
 }
 
@@ -154,7 +155,7 @@ func TestWorkbook(t *testing.T) {
 			return ""
 		}
 		want := map[string]string{"Readiness": string(r.Readiness), "Site": r.Site, "Reference": r.Reference, "Machine": r.Machine}
-		if r.Readiness != Unreadable {
+		if r.Readiness != model.Unreadable {
 			want["Blocks"], want["Open"], want["Plumber"] = fmt.Sprint(r.Total.Blocks), fmt.Sprint(r.Total.Open), fmt.Sprint(r.Trades[check.Plumber].Open)
 		}
 		for name, text := range want {
@@ -207,7 +208,7 @@ func TestWorkbook(t *testing.T) {
 	if n := len(open) - headRow; n != b.Total.Open {
 		t.Errorf("the sheet of open items has %d rows, want %d", n, b.Total.Open)
 	}
-	if !strings.Contains(open[1][0], "isolate before work") || !strings.Contains(open[1][0], Disclaimer) {
+	if !strings.Contains(open[1][0], "isolate before work") || !strings.Contains(open[1][0], model.Disclaimer) {
 		t.Errorf("no caution stands above the work: %q", open[1][0])
 	}
 	charts := 0
@@ -230,10 +231,10 @@ func TestWorkbook(t *testing.T) {
 }
 
 func TestEmptyBoard(t *testing.T) {
-	for _, b := range []*Board{
+	for _, b := range []*model.Board{
 		collect(t, fstest.MapFS{}),
 		collect(t, fstest.MapFS{"x.yaml": file1("survey: 1")}),
-		{Counts: map[Readiness]int{}},
+		{Counts: map[model.Readiness]int{}},
 	} {
 		for name, data := range outputs(t, b) {
 			if len(data) == 0 {
@@ -304,9 +305,9 @@ func TestPDF(t *testing.T) {
 
 // TestBars: the chart's bars are as long as their numbers say.
 func TestBars(t *testing.T) {
-	b := &Board{Today: survey.DateOf(today.Time()), Counts: map[Readiness]int{Blocked: 2}, Trades: map[check.Trade]Tally{}, Rows: []Row{
-		{Readiness: Blocked, Site: "one", Total: Tally{Open: 4, Blocks: 1}, Trades: map[check.Trade]Tally{check.Plumber: {Open: 4, Blocks: 1}}},
-		{Readiness: Blocked, Site: "two", Total: Tally{Open: 2}, Trades: map[check.Trade]Tally{check.Plumber: {Open: 2}}},
+	b := &model.Board{Today: survey.DateOf(today.Time()), Counts: map[model.Readiness]int{Blocked: 2}, Trades: map[check.Trade]model.Tally{}, Rows: []model.Row{
+		{Readiness: model.Blocked, Site: "one", Total: model.Tally{Open: 4, Blocks: 1}, Trades: map[check.Trade]model.Tally{check.Plumber: {Open: 4, Blocks: 1}}},
+		{Readiness: model.Blocked, Site: "two", Total: model.Tally{Open: 2}, Trades: map[check.Trade]model.Tally{check.Plumber: {Open: 2}}},
 	}}
 	x := map[string]float64{}
 	d, err := layOut(b, "letter")

@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"firstfill/render/words"
-	"firstfill/render/workbook"
 	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/specs/signoff"
@@ -118,7 +116,7 @@ const (
 )
 
 // row judges one site.
-func (g *group) row(today survey.Date) (r Row) {
+func (g *group) row(o Options) (r Row) {
 	defer func() {
 		if p := recover(); p != nil {
 			r = Row{Readiness: Unreadable, Error: fmt.Sprintf("the program failed on this site: %v", p), Trades: map[check.Trade]Tally{}}
@@ -127,7 +125,7 @@ func (g *group) row(today survey.Date) (r Row) {
 			}
 		}
 	}()
-	s := &site{today: today, row: Row{Remarks: slices.Clone(g.remarks), Trades: map[check.Trade]Tally{}}}
+	s := &site{today: o.Today, tell: o.Words, row: Row{Remarks: slices.Clone(g.remarks), Trades: map[check.Trade]Tally{}}}
 	s.issues(g.books, g.surveys)
 	s.choose(g.surveys)
 	s.names(g)
@@ -138,6 +136,7 @@ func (g *group) row(today survey.Date) (r Row) {
 // A site is one site being judged.
 type site struct {
 	today  survey.Date
+	tell   func(*check.Report) func(*check.Finding) signoff.Words
 	row    Row
 	survey *file // the questionnaire that counts, nil when there is none
 	report *check.Report
@@ -330,10 +329,10 @@ func (s *site) judge() {
 			s.remark("no questionnaire here: as the workbook says")
 		}
 	case before == nil:
-		b = signoff.New(s.report, s.report, s.words())
+		b = signoff.New(s.report, s.report, s.tell(s.report))
 		s.remark("no packet issued")
 	default:
-		next := signoff.New(s.report, signoff.Base(s.report), s.words())
+		next := signoff.New(s.report, signoff.Base(s.report), s.tell(s.report))
 		switch {
 		case before.Digest != next.Digest:
 			s.remark("re-survey not issued: the answers aren't those of revision %s", issuedAs(*before))
@@ -455,9 +454,4 @@ func (s *site) surveyed() survey.Date {
 		return survey.Date{}
 	}
 	return s.survey.survey.Site.SurveyedOn
-}
-
-// words words the findings of the site.
-func (s *site) words() func(*check.Finding) signoff.Words {
-	return workbook.Words(words.Reader{Units: s.report.Units}, s.report.Machine)
 }

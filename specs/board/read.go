@@ -1,8 +1,6 @@
 package board
 
 import (
-	"archive/zip"
-	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -12,11 +10,9 @@ import (
 	"slices"
 	"strings"
 
-	"firstfill/render/workbook"
 	"firstfill/specs"
 	"firstfill/specs/signoff"
 	"firstfill/survey"
-	"firstfill/survey/forms"
 	"firstfill/survey/quantity/doc"
 )
 
@@ -193,8 +189,18 @@ type file struct {
 	told    []signoff.Notice
 }
 
+// A Decoded is what one file's bytes turned out to be.
+type Decoded struct {
+	Survey   *survey.Survey // a questionnaire, with
+	Problems doc.Problems   // its faults
+	Book     *signoff.Book  // a sign-off workbook, with
+	Told     []signoff.Notice
+	Foreign  string // why it is nothing of ours
+	Broken   string // why it can't be read
+}
+
 // read reads one file; it never fails.
-func read(fsys fs.FS, name string, lib *specs.Library) (f file) {
+func read(fsys fs.FS, name string, o Options) (f file) {
 	defer func() {
 		if p := recover(); p != nil {
 			f = file{path: name, text: fmt.Sprintf("the program failed on it: %v", p)}
@@ -202,20 +208,20 @@ func read(fsys fs.FS, name string, lib *specs.Library) (f file) {
 	}()
 	f = file{path: name}
 	data, err := load(fsys, name)
-	switch {
-	case err != nil:
+	if err != nil {
 		f.text = err.Error()
-	case forms.Is(data):
-		f.workbook(data, lib)
-	case strings.EqualFold(path.Ext(name), ".xlsx"):
-		f.text = "it isn't an .xlsx workbook, or it is damaged"
+		return f
+	}
+	d := o.Decode(name, data)
+	switch {
+	case d.Broken != "":
+		f.text = d.Broken
+	case d.Foreign != "":
+		f.kind, f.text = foreign, d.Foreign
+	case d.Book != nil:
+		f.kind, f.book, f.told = book, *d.Book, d.Told
 	default:
-		s, problems := survey.Load(name, data)
-		if len(problems) > 0 && !looksAsked(name, data) {
-			f.kind, f.text = foreign, "it isn't a questionnaire"
-			break
-		}
-		f.questionnaire(s, problems, lib)
+		f.questionnaire(d.Survey, d.Problems, o.Library)
 	}
 	return f
 }
@@ -241,83 +247,6 @@ func load(fsys fs.FS, name string) ([]byte, error) {
 	return data, nil
 }
 
-// looksAsked says whether a faulty document was meant as a questionnaire: it
-// answers a question of ours and is neither a machine's requirement sheet nor a
-// report of this program. One that can't be taken apart at all counts as meant,
-// since nobody knows what it holds.
-func looksAsked(name string, data []byte) bool {
-	entries, _ := doc.ReadYAML(name, data)
-	if len(entries) == 0 {
-		return true
-	}
-	asked := false
-	has := map[string]bool{}
-	for _, e := range entries {
-		asked = asked || e.Path == "survey" || survey.HasField(e.Path)
-		section, _, _ := strings.Cut(e.Path, ".")
-		has[section] = true
-	}
-	report := has["format"] && has["verdict"]
-	sheet := has["key"] && !has["survey"] && !has["site"]
-	return asked && !report && !sheet
-}
-
-// workbook tells filled forms and sign-off workbooks apart.
-func (f *file) workbook(data []byte, lib *specs.Library) {
-	sheets := sniff(data)
-	if bytes.Contains(sheets, []byte(boardName)) {
-		f.kind, f.text = foreign, "a board; it isn't read"
-		return
-	}
-	asBook := func() bool {
-		b, told, err := workbook.Read(f.path, data)
-		if err == nil {
-			f.kind, f.book, f.told = book, b, told
-			return true
-		}
-		if !errors.Is(err, workbook.ErrForeign) {
-			f.text = strings.TrimPrefix(err.Error(), "reading "+f.path+": ")
-			return true
-		}
-		return false
-	}
-	// Most sign-off workbooks are known by their hidden sheet's name; the order only saves time.
-	likely := bytes.Contains(sheets, []byte(`"Meta"`))
-	if likely && asBook() {
-		return
-	}
-	s, problems := forms.Load(f.path, data)
-	switch {
-	case s != nil:
-		f.questionnaire(s, problems, lib)
-	case !likely && asBook():
-	case strings.HasSuffix(f.path, "-signoff.xlsx"):
-		f.text = workbook.ErrForeign.Error()
-	case sheets == nil:
-		f.text = fault(problems)
-	default:
-		f.kind, f.text = foreign, "neither a filled questionnaire nor a sign-off workbook"
-	}
-}
-
-// sniff returns the part of a workbook that names its sheets, nil when there is none.
-func sniff(data []byte) []byte {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		return nil
-	}
-	f, err := z.Open("xl/workbook.xml")
-	if err != nil {
-		return nil
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, 1<<20))
-	if err != nil {
-		return nil
-	}
-	return text
-}
-
 // questionnaire takes a questionnaire with its machine.
 func (f *file) questionnaire(s *survey.Survey, problems doc.Problems, lib *specs.Library) {
 	f.survey = s
@@ -335,14 +264,14 @@ func (f *file) questionnaire(s *survey.Survey, problems doc.Problems, lib *specs
 	}
 	if len(problems) > 0 || s == nil {
 		problems.Sort()
-		f.kind, f.text = broken, fault(problems)
+		f.kind, f.text = broken, Fault(problems)
 		return
 	}
 	f.kind, f.digest = questionnaire, s.Digest()
 }
 
-// fault words the first of a file's faults.
-func fault(problems doc.Problems) string {
+// Fault words the first of a file's faults.
+func Fault(problems doc.Problems) string {
 	if len(problems) == 0 {
 		return "it can't be read"
 	}
@@ -354,7 +283,7 @@ func fault(problems doc.Problems) string {
 		text = fmt.Sprintf("line %d, column %d: %s", at.Line, at.Col, text)
 	}
 	if n := len(problems) - 1; n > 0 {
-		text += fmt.Sprintf(" (and %s; \"firstfill check\" lists them)", count(n, "more fault", "more faults"))
+		text += fmt.Sprintf(" (and %s; \"firstfill check\" lists them)", Count(n, "more fault", "more faults"))
 	}
 	return text
 }

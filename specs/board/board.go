@@ -150,8 +150,8 @@ func (r Row) Blocking(v check.Verdict) []string {
 	return ids
 }
 
-// blocking words what blocks: "FIX E-03 W-02; MISSING D-04".
-func (r Row) blocking() string {
+// BlockedBy words what blocks: "FIX E-03 W-02; MISSING D-04".
+func (r Row) BlockedBy() string {
 	var parts []string
 	for _, v := range []check.Verdict{check.Fix, check.Missing} {
 		if ids := r.Blocking(v); len(ids) > 0 {
@@ -161,8 +161,8 @@ func (r Row) blocking() string {
 	return strings.Join(parts, "; ")
 }
 
-// confirming lists the ids that are open without blocking.
-func (r Row) confirming() string {
+// ToConfirmIDs lists the ids that are open without blocking.
+func (r Row) ToConfirmIDs() string {
 	var ids []string
 	for _, it := range r.Items {
 		if it.Open && !it.Blocks {
@@ -177,11 +177,11 @@ func (o Oldest) String() string {
 	if o.Others > 0 {
 		text += fmt.Sprintf(" and %d more", o.Others)
 	}
-	return fmt.Sprintf("%s since %s (%s, %s)", text, o.Since, count(o.Days, "day", "days"), o.Basis)
+	return fmt.Sprintf("%s since %s (%s, %s)", text, o.Since, Count(o.Days, "day", "days"), o.Basis)
 }
 
-// oldest words what has been open longest; empty when nothing is open.
-func (r Row) oldest() string {
+// OldestText words what has been open longest; empty when nothing is open.
+func (r Row) OldestText() string {
 	switch {
 	case r.Oldest != nil:
 		return r.Oldest.String()
@@ -208,18 +208,18 @@ func (b *Board) Sentence() string {
 			parts = append(parts, fmt.Sprintf("%d %s", n, r))
 		}
 	}
-	text := count(b.Sites(), "site", "sites")
+	text := Count(b.Sites(), "site", "sites")
 	if len(parts) > 0 {
 		text += ": " + strings.Join(parts, ", ")
 	}
 	if n := b.Counts[Unreadable]; n > 0 {
-		text += "; " + count(n, "file", "files") + " can't be read"
+		text += "; " + Count(n, "file", "files") + " can't be read"
 	}
 	return text + "."
 }
 
-// next is the soonest delivery of a site that isn't ready, nil when there is none.
-func (b *Board) next() *Row {
+// Next is the soonest delivery of a site that isn't ready, nil when there is none.
+func (b *Board) Next() *Row {
 	var next *Row
 	for i := range b.Rows {
 		r := &b.Rows[i]
@@ -233,8 +233,8 @@ func (b *Board) next() *Row {
 	return next
 }
 
-// overdue is how many sites that aren't ready have a delivery date that is past.
-func (b *Board) overdue() int {
+// Overdue is how many sites that aren't ready have a delivery date that is past.
+func (b *Board) Overdue() int {
 	n := 0
 	for _, r := range b.Rows {
 		if r.Readiness != Ready && r.Delivery.Known() && r.Days < 0 {
@@ -247,26 +247,28 @@ func (b *Board) overdue() int {
 // Outlook words the soonest delivery and those that are past; empty when there is neither.
 func (b *Board) Outlook() string {
 	var parts []string
-	if r := b.next(); r != nil {
-		parts = append(parts, fmt.Sprintf("Next delivery to a site that isn't ready: %s, %s (%s).", r.Delivery, r.Name(), inDays(r.Days)))
+	if r := b.Next(); r != nil {
+		parts = append(parts, fmt.Sprintf("Next delivery to a site that isn't ready: %s, %s (%s).", r.Delivery, r.Name(), InDays(r.Days)))
 	}
-	if n := b.overdue(); n > 0 {
-		parts = append(parts, fmt.Sprintf("%s not ready although the delivery date is past.", count(n, "site is", "sites are")))
+	if n := b.Overdue(); n > 0 {
+		parts = append(parts, fmt.Sprintf("%s not ready although the delivery date is past.", Count(n, "site is", "sites are")))
 	}
 	return strings.Join(parts, " ")
 }
 
-func inDays(n int) string {
+// InDays words how far a day is.
+func InDays(n int) string {
 	switch {
 	case n == 0:
 		return "today"
 	case n < 0:
-		return count(-n, "day", "days") + " ago"
+		return Count(-n, "day", "days") + " ago"
 	}
-	return "in " + count(n, "day", "days")
+	return "in " + Count(n, "day", "days")
 }
 
-func count(n int, one, many string) string {
+// Count words a number of things.
+func Count(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}
@@ -277,9 +279,11 @@ func count(n int, one, many string) string {
 type Options struct {
 	Folder   string // name that is printed
 	Today    survey.Date
-	Library  *specs.Library                      // nil: the built-in machines
-	Workers  int                                 // files read at once; 0: one a processor
-	Progress func(stage string, done, total int) // told after each file and each site, never by two at once
+	Library  *specs.Library // nil: the built-in machines
+	Decode   func(name string, data []byte) Decoded
+	Words    func(*check.Report) func(*check.Finding) signoff.Words // words the findings of a site
+	Workers  int                                                    // files read at once; 0: one a processor
+	Progress func(stage string, done, total int)                    // told after each file and each site, never by two at once
 }
 
 // Collect reads every questionnaire and sign-off workbook of a folder and
@@ -294,11 +298,11 @@ func Collect(fsys fs.FS, o Options) (*Board, error) {
 		return nil, err
 	}
 	files := make([]file, len(w.files))
-	o.each("files read", len(files), func(i int) { files[i] = read(fsys, w.files[i], o.Library) })
+	o.each("files read", len(files), func(i int) { files[i] = read(fsys, w.files[i], o) })
 	b := &Board{Folder: o.Folder, Today: o.Today, Notes: w.notes, Counts: map[Readiness]int{}, Trades: map[check.Trade]Tally{}}
 	groups := b.sort(files)
 	rows := make([]Row, len(groups))
-	o.each("sites checked", len(groups), func(i int) { rows[i] = groups[i].row(o.Today) })
+	o.each("sites checked", len(groups), func(i int) { rows[i] = groups[i].row(o) })
 	b.Rows = append(b.Rows, rows...)
 	b.finish()
 	return b, nil
