@@ -9,12 +9,17 @@ import (
 	"firstfill/specs/trade"
 )
 
+// sheetDocument is the source of a limit that stands on the machine's
+// requirement sheet.
+const sheetDocument = "machine requirement sheet"
+
 // numbering is the edition of the NEC whose clause numbers stand in the tables.
 const numbering = 2023
 
 // Cites are the sources of a check that hold at the site: those of the codes
 // enforced there, never of another code or of another edition's own rule. A
 // clause whose number is that of another edition than the one enforced says so.
+// The machine's sheet is cited as itself.
 func (c *Case) Cites(k *Check) []trade.Source {
 	nec, edition := c.Machine.Basis == "nec", 0
 	if code := c.Survey.Codes.Electrical; code != "" {
@@ -25,6 +30,11 @@ func (c *Case) Cites(k *Check) []trade.Source {
 	cites := slices.DeleteFunc(slices.Clone(k.Sources), func(s trade.Source) bool {
 		return nec && metric(s) || !nec && american(s)
 	})
+	for i, s := range cites {
+		if s.Document == sheetDocument {
+			cites[i] = trade.Source{Document: c.Machine.Source} // that sheet, whoever wrote it; not attested by us
+		}
+	}
 	cites = plumbing(cites, c.Survey.Codes.Plumbing)
 	if !nec || edition == 0 {
 		return cites

@@ -45,6 +45,7 @@ func TestCites(t *testing.T) {
 		{"E-12", "nec-2014", []string{"NEC Table 310.16, numbering of edition 2023"}, []string{"IEC", "NEC 2023"}},
 		{"E-12", "", []string{"NEC 2023 Table 310.16"}, []string{"IEC"}}, // the machine's home code
 		{"E-01", "iec-60364", []string{"IEC 60038"}, []string{"ANSI"}},
+		{"E-03", "nec-2023", []string{"MB-R36-02"}, []string{"confirmed", "unmarked"}},
 	} {
 		all := strings.Join(texts(tt.id, tt.electrical, ""), "; ")
 		for _, w := range tt.has {

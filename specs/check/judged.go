@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 
 	"firstfill/specs"
+	"firstfill/specs/trade"
 	"firstfill/survey"
 )
 
@@ -177,6 +178,9 @@ func (j *Judged) Report(ways bool) *Report {
 	for _, f := range j.Findings {
 		own := *f
 		own.Cites = j.Cites(f.Check)
+		if f.Sheet != "" { // the value's own place on the sheet is cited
+			own.Cites = slices.DeleteFunc(own.Cites, func(s trade.Source) bool { return s.Mark == 0 && s.Document == j.Machine.Source })
+		}
 		if ways {
 			own.Remedies = j.Prove(f)
 		}

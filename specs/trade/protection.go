@@ -7,8 +7,8 @@ import (
 
 // Sources of this file.
 var (
-	IEC60898      = Source{"IEC", "", "60898-1 preferred rated currents", Confirmed}
-	IECAmbient    = Source{"IEC", "", "60364-5-52 clause 523, square-root rule of ambient", Confirmed}
+	IEC60898      = Source{"IEC", "", "60898-1 preferred rated currents", ReadCopy}
+	IECAmbient    = Source{"IEC", "", "60364-5-52 clause 523, square-root rule of ambient", ReadCopy}
 	IECGrouping   = Source{"IEC", "", "60364-5-52 Table B.52.17 item 1", FromMemory}
 	IECMethodB2   = Source{"IEC", "", "60364-5-52 Tables B.52.2 and B.52.4, method B2", FromMemory}
 	IECOverload   = Source{"IEC", "", "60364-4-43 clause 433.1", FromMemory}
@@ -17,8 +17,8 @@ var (
 	IECIsolation  = Source{"IEC", "", "60364-5-53 clause 537", FromMemory}
 	NEC400_12     = Source{"NEC", "2023", "400.12 and 110.3(B)", FromMemory}
 	NEC422_30     = Source{"NEC", "2023", "422.30 and 210.4(B)", FromMemory}
-	NEC210_21Seen = Source{"NEC", "2014", "210.21(B)(1)", Confirmed}
-	NEC422_31Edit = Source{"NEC", "2014 and 2017", "422.31(C)", Confirmed}
+	NEC210_21Seen = Source{"NEC", "2014", "210.21(B)(1)", ReadCopy}
+	NEC422_31Edit = Source{"NEC", "2014 and 2017", "422.31(C)", ReadCopy}
 )
 
 // MaxProtection returns the largest standard overcurrent device that may

@@ -51,18 +51,19 @@ type Source struct {
 	Mark     Mark
 }
 
-// String prints the source with its mark, such as
-// "NEC 2023 Table 310.16 (confirmed)". A habit of the trade prints as
-// "common practice, no source"; its Document and Clause only say which habit.
+// String prints the source with its mark, such as "NEC 2023 Table 310.16 (read
+// in a secondary text)"; of a habit of the trade the Document and Clause say
+// which habit. A source without a mark is cited as itself, such as a
+// requirement sheet.
 func (s Source) String() string {
-	if s.Mark == CommonPractice {
-		return CommonPractice.String()
-	}
 	var parts []string
 	for _, p := range []string{s.Document, s.Edition, s.Clause} {
 		if p != "" {
 			parts = append(parts, p)
 		}
+	}
+	if s.Mark == 0 {
+		return strings.Join(parts, " ")
 	}
 	return strings.Join(parts, " ") + " (" + s.Mark.String() + ")"
 }
@@ -70,55 +71,55 @@ func (s Source) String() string {
 // Electrical sources. An edition is that of the numbering; figures that older
 // editions share are the same there unless the table says otherwise.
 var (
-	NECTable8     = Source{"NEC", "2023", "Chapter 9 Table 8", Confirmed}
+	NECTable8     = Source{"NEC", "2023", "Chapter 9 Table 8", ReadCopy}
 	NECTable8Area = Source{"NEC", "2023", "Chapter 9 Table 8 (mm2 column)", FromMemory}
 	NECTable8Temp = Source{"NEC", "2023", "Chapter 9 Table 8 note 2", FromMemory}
-	NECTable9     = Source{"NEC", "2008 to 2023", "Chapter 9 Table 9", Confirmed}
-	KConstants    = Source{"Electrical training texts", "", "K constant for voltage drop", Confirmed}
-	NEC310_16     = Source{"NEC", "2023", "Table 310.16", Confirmed}
-	NEC310Ambient = Source{"NEC", "2023", "Table 310.15(B)(1)(1)", Confirmed}
-	NEC310Bundle  = Source{"NEC", "2023", "Table 310.15(C)(1)", Confirmed}
+	NECTable9     = Source{"NEC", "2008 to 2023", "Chapter 9 Table 9", ReadCopy}
+	KConstants    = Source{"Electrical training texts", "", "K constant for voltage drop", ReadCopy}
+	NEC310_16     = Source{"NEC", "2023", "Table 310.16", ReadCopy}
+	NEC310Ambient = Source{"NEC", "2023", "Table 310.15(B)(1)(1)", ReadCopy}
+	NEC310Bundle  = Source{"NEC", "2023", "Table 310.15(C)(1)", ReadCopy}
 	NEC310Neutral = Source{"NEC", "2023", "310.15(E)", FromMemory}
-	NEC240_4D     = Source{"NEC", "2023", "240.4(D)", Confirmed}
+	NEC240_4D     = Source{"NEC", "2023", "240.4(D)", ReadCopy}
 	NEC240_4DTiny = Source{"NEC", "2023", "240.4(D)(1) and (2)", FromMemory}
 	NEC240_4B     = Source{"NEC", "2023", "240.4(B)", FromMemory}
 	NEC240_6      = Source{"NEC", "2023", "240.6(A)", FromMemory}
-	NEC210_20     = Source{"NEC", "2023", "210.19(A)(1) and 210.20(A)", Confirmed}
+	NEC210_20     = Source{"NEC", "2023", "210.19(A)(1) and 210.20(A)", ReadCopy}
 	NEC100Rated   = Source{"NEC", "2023", "210.20(A) exception (assembly listed for 100 percent)", FromMemory}
 	NEC210_21B1   = Source{"NEC", "2023", "210.21(B)(1)", FromMemory}
 	NEC210_21B2   = Source{"NEC", "2023", "Table 210.21(B)(2)", FromMemory}
 	NEC210_21B3   = Source{"NEC", "2023", "Table 210.21(B)(3)", FromMemory}
 	NEC210_23     = Source{"NEC", "2023", "210.23", FromMemory}
 	NEC110_14C    = Source{"NEC", "2023", "110.14(C)(1)", FromMemory}
-	NECDropNote   = Source{"NEC", "2023", "210.19 and 215.2 informational notes", Confirmed}
+	NECDropNote   = Source{"NEC", "2023", "210.19 and 215.2 informational notes", ReadCopy}
 	NEC422_10     = Source{"NEC", "2023", "422.10(A)", FromMemory}
 	NEC422_11E    = Source{"NEC", "2020 to 2023", "422.11(E)", ReadCopy}
 	NEC422_11F    = Source{"NEC", "2023", "422.11(F)(1)", FromMemory}
 	NEC422_16     = Source{"NEC", "2017", "422.16(B)(2)", FromMemory}
 	NEC422_31     = Source{"NEC", "2023", "422.31 and 422.33", FromMemory}
-	NEC250_122    = Source{"NEC", "2023", "Table 250.122", Confirmed}
-	NEC250_122B   = Source{"NEC", "2023", "250.122(B)", Confirmed}
-	NEC110_26     = Source{"NEC", "2023", "110.26(A)", Confirmed}
+	NEC250_122    = Source{"NEC", "2023", "Table 250.122", ReadCopy}
+	NEC250_122B   = Source{"NEC", "2023", "250.122(B)", ReadCopy}
+	NEC110_26     = Source{"NEC", "2023", "110.26(A)", ReadCopy}
 	NEC110_26Cond = Source{"NEC", "2023", "Table 110.26(A)(1) conditions 2 and 3", ReadCopy}
 	NEC110_26B    = Source{"NEC", "2023", "110.26(B)", FromMemory}
 	NECHighLeg    = Source{"NEC", "2023", "110.15, 408.3(E) and 240.85", FromMemory}
-	HighLegVolts  = Source{"Building code forum", "", "240 V high-leg delta, leg to neutral", Confirmed}
-	NECGFCI2014   = Source{"NEC", "2014", "210.8(B) and 210.8(D)", Confirmed}
-	NECGFCI2017   = Source{"NEC", "2017", "210.8(B), 210.8(D) and 422.5(A)", Confirmed}
-	NECGFCI2020   = Source{"NEC", "2020", "210.8(B), 210.8(D) and 422.5(A)(7)", Confirmed}
-	NECGFCI2023   = Source{"NEC", "2023", "210.8(B) and 210.8(D)", Confirmed}
+	HighLegVolts  = Source{"Building code forum", "", "240 V high-leg delta, leg to neutral", ReadCopy}
+	NECGFCI2014   = Source{"NEC", "2014", "210.8(B) and 210.8(D)", ReadCopy}
+	NECGFCI2017   = Source{"NEC", "2017", "210.8(B), 210.8(D) and 422.5(A)", ReadCopy}
+	NECGFCI2020   = Source{"NEC", "2020", "210.8(B), 210.8(D) and 422.5(A)(7)", ReadCopy}
+	NECGFCI2023   = Source{"NEC", "2023", "210.8(B) and 210.8(D)", ReadCopy}
 	NEMAWD6       = Source{"NEMA", "", "WD 6", FromMemory}
-	NEMAWD6Family = Source{"NEMA", "", "WD 6 (family: poles, wires, phases)", Confirmed}
+	NEMAWD6Family = Source{"NEMA", "", "WD 6 (family: poles, wires, phases)", ReadCopy}
 	IEC60309      = Source{"IEC", "", "60309-2", FromMemory}
 	ANSIC84Older  = Source{"ANSI", "1995 and 2006", "C84.1 Table 1", FromMemory}
 	ANSIC84       = Source{"ANSI", "2011 and later", "C84.1 Table 1", FromMemory}
 	IEC60038      = Source{"IEC", "", "60038", FromMemory}
 	EN50160       = Source{"EN", "", "50160", FromMemory}
 	UKVoltage     = Source{"UK supply regulations", "", "statutory voltage limits", FromMemory}
-	IECDropPublic = Source{"IEC", "", "60364-5-52 Table G.52.1 (public supply)", Confirmed}
+	IECDropPublic = Source{"IEC", "", "60364-5-52 Table G.52.1 (public supply)", ReadCopy}
 	IECDropOwn    = Source{"IEC", "", "60364-5-52 Table G.52.1 (private supply)", FromMemory}
 	IECCables     = Source{"BS 7671", "2018", "Tables 4D1B and 4D2A", FromMemory}
-	IECFlatCable  = Source{"BS 7671", "2018", "Table 4D5", Confirmed}
+	IECFlatCable  = Source{"BS 7671", "2018", "Table 4D5", ReadCopy}
 	IECResistance = Source{"IEC", "", "60364-5-52 Annex G", FromMemory}
 	JouleLaw      = Source{"Ohm's and Joule's laws", "", "", Derived}
 	MotorEstimate = Source{"Motor current at constant power", "", "", CommonPractice}

@@ -13,12 +13,12 @@ func TestSourceString(t *testing.T) {
 		s    Source
 		want string
 	}{
-		{NEC310_16, "NEC 2023 Table 310.16 (confirmed)"},
+		{NEC310_16, "NEC 2023 Table 310.16 (read in a secondary text)"},
 		{ASTMB88M, "ASTM B88 Table 1, type M (from memory)"},
 		{IPC704_1, "IPC Table 704.1 (confirmed)"},
-		{SmallSpare, "common practice, no source"},
+		{SmallSpare, "Spare fall under half an inch (common practice, no source)"},
 		{JouleLaw, "Ohm's and Joule's laws (derived)"},
-		{Source{}, " (unmarked)"},
+		{Source{Document: "requirement sheet X"}, "requirement sheet X"},
 	} {
 		same(t, "string", c.s.String(), c.want)
 	}
