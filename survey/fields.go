@@ -349,3 +349,17 @@ var fieldIndex = sync.OnceValue(func() map[string]*question {
 })
 
 func sortedKeys(m map[string]string) []string { return slices.Sorted(maps.Keys(m)) }
+
+// Traits are the traits by which a site raises questions: a machine's, with
+// the electrical code enforced in the place of the machine's home code.
+func (c Codes) Traits(machine []string) []string {
+	code := "iec"
+	switch {
+	case c.Electrical == "":
+		return machine
+	case strings.HasPrefix(c.Electrical, "nec-"):
+		code = "nec"
+	}
+	traits := slices.DeleteFunc(slices.Clone(machine), func(t string) bool { return t == "nec" || t == "iec" })
+	return append(traits, code)
+}

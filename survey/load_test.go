@@ -1,6 +1,7 @@
 package survey_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -130,5 +131,17 @@ func TestOneFaultOnce(t *testing.T) {
 	_, problems := survey.Load("f", []byte("survey: 1\nsite: {name: \"a\\eb\"}\nmachine: {key: k}\n"))
 	if len(problems) != 1 || !strings.Contains(problems.Error(), "f:2:14: site.name: a control character stands here (U+001B)") {
 		t.Errorf("got %v", problems)
+	}
+}
+
+// TestTraitsFollowTheCode sees the code enforced raise its questions, whatever
+// the machine was built for.
+func TestTraitsFollowTheCode(t *testing.T) {
+	for _, tt := range []struct{ code, basis, want string }{{"", "iec", "iec"}, {"nec-2026", "iec", "nec"}, {"bs-7671", "nec", "iec"}, {"nec-2014", "nec", "nec"}} {
+		got := survey.Codes{Electrical: tt.code}.Traits([]string{tt.basis, "cord"})
+		slices.Sort(got)
+		if want := []string{"cord", tt.want}; !slices.Equal(got, want) {
+			t.Errorf("%q, a machine of %s: got %v, want %v", tt.code, tt.basis, got, want)
+		}
 	}
 }

@@ -49,6 +49,9 @@ func (c *formCmd) Run(a *app) error {
 			return inputError{err}
 		}
 		traits = m.Traits()
+		if s != nil {
+			traits = s.Codes.Traits(traits)
+		}
 		name, blocks = m.Name, rules.Blocking(m)
 	}
 	form := survey.FormFor{Key: key, Name: name, Traits: traits, Blocks: blocks, Units: c.system()}
