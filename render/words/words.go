@@ -27,6 +27,9 @@ func (r Reader) Say(p check.Phrase) string {
 	if p.Zero() {
 		return ""
 	}
+	if p.Name == "question" && len(p.Blanks) == 1 {
+		return Question(r.Value(p.Blanks[0].Value))
+	}
 	text, ok := phrase(p.Name)
 	if !ok {
 		return "<" + p.Name + ">"
