@@ -298,7 +298,8 @@ func (q Of[D]) WithSpread(half float64, u Unit[D]) Of[D] {
 // value) or "1 % + 2 V" (their sum), unless the user stated one. The text is
 // checked in every case. A percentage of a temperature has no meaning and is
 // an error; for a slope the percent sign is the unit. An unknown value stays
-// unknown.
+// unknown, and none of a thing is exact: no stand is no reading. Only on a
+// scale whose zero is a point like another, of a thermometer, it is one.
 func (q *Of[D]) AssumeSpread(text string) error {
 	base := 0.0
 	if q.Known() {
@@ -308,7 +309,7 @@ func (q *Of[D]) AssumeSpread(text string) error {
 	if err != nil {
 		return err
 	}
-	if q.Known() && !q.stated {
+	if q.Known() && !q.stated && (base != 0 || q.u.zero != 0 || q.dim() == temperatureDim) {
 		q.half = half
 	}
 	return nil
