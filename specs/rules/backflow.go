@@ -1,10 +1,10 @@
 package rules
 
 import (
-	"firstfill/specs/check"
 	"math"
 
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -16,39 +16,44 @@ func inletCheckValve(id string, line waterLine) *Check {
 		ID:      id,
 		Trade:   Plumber,
 		Stage:   RoughIn,
+		Subject: line.subject(),
 		Title:   "check valve on the " + string(line) + " line",
 		Why:     "Where hot and cold meet at a valve the stronger supply pushes into the weaker; a check valve at the machine stops it. It is no backflow preventer.",
 		Sources: []trade.Source{sheet},
 		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().CheckValve.Path(): "no"}, Verdict: Fix},
-		Applies: func(c *Case) string {
-			if why := line.unused(c); why != "" {
-				return why
-			}
-			if _, inlet := line.of(c); !inlet.CheckValve {
-				return "the requirement sheet asks for no check valve on the " + string(line) + " line"
-			}
-			return ""
-		},
+		Skip:    line.needs(func(i *specs.Inlet) bool { return i.CheckValve }, "sheet.check-valve"),
 		Run: func(c *Case) Outcome {
-			found, _ := line.of(c)
-			out := yes(c, line.ask().CheckValve, found.CheckValve.Of(c), check.Say("inlet-check-valve.arg", "line", check.Quote(line)))
+			out := yes(c, line.ask().CheckValve, check.Say("check-valve.fit", "line", line.word()))
 			if out.Verdict == Fix {
-				out.Have = check.FactOf(check.Say("inlet-check-valve.do", "bothpressures", bothPressures(c)))
+				out.Have = check.FactOf(check.Say("check-valve.none", "hot", pressureAt(c, hotLine), "cold", pressureAt(c, coldLine)))
 			}
 			return c.OnSheet(out, line.at("check_valve"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
-			return c.Offer(k, line.ask().CheckValve, []string{"yes"}, nil, func(any) any { return check.Say("inlet-check-valve.way", "line", check.Quote(line)) })
+			return add(c, k, line.ask().CheckValve, check.Fitting, check.Say("check-valve.fit", "line", line.word()))
 		},
 	}
 }
 
+// pressureAt is a line's static pressure at the machine, or a phrase that it isn't known.
+func pressureAt(c *Case, l waterLine) any {
+	if p := l.static(c); p.Known() {
+		return p
+	}
+	return check.Say("line.not-known")
+}
+
 // yes judges a question that wants yes.
-func yes(c *Case, path survey.Ref, answer survey.YesNo, action any) Outcome {
-	if out, lacks := c.Lacking(path); lacks {
+func yes(c *Case, a survey.Answer[survey.YesNo], action check.Phrase) Outcome {
+	if out, lacks := c.Lacking(a); lacks {
 		return out
 	}
-	return check.Choice(answer == survey.Yes, answer, check.Say("yes.want", "question", check.Question(path.Path())), action, path)
+	return check.Choice(a.Of(c) == survey.Yes, a.Of(c), check.Say("yes.want", "question", check.Question(a.Path())), action, a)
+}
+
+// add offers the thing that a yes-or-no answer asks for.
+func add(c *Case, k *Check, a survey.Answer[survey.YesNo], work check.Work, change check.Phrase) []Remedy {
+	return working(work, c.Offer(k, a, []string{"yes"}, nil, func(any) any { return change }))
 }
 
 // PressureBalance compares hot and cold pressure at the mixing valve.
@@ -56,45 +61,77 @@ var PressureBalance = &Check{
 	ID:      "W-27",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.BothLines,
 	Title:   "hot and cold pressure against each other",
 	Why:     "Far apart, they disturb the mix: the rinse swings whenever something else runs, and a leaking check valve lets one into the other.",
-	Formula: "δ = |p_h − p_c| / the higher; static pressures in psi",
-	Range:   "a team rule without a published limit",
+	Formula: "δ = |p_h − p_c| / the higher, of the static pressures at the machine and of those left while it draws; psi",
+	Range:   "a team rule without a published limit; without readings at flow, the static pressures alone",
 	Sources: []trade.Source{trade.PressureDiff},
 	After:   []*Check{ColdStaticMax, HotStaticMax, ColdBuilding, HotBuilding},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "60 ± 0 psi", ask.Water.Hot.Static.Path(): "45 ± 0 psi", ask.Water.Cold.Regulator.Path(): "0 psi", ask.Water.Hot.Regulator.Path(): "0 psi"}, Verdict: Confirm, Shows: "δ = 25.0 %"},
-	Applies: func(c *Case) string {
-		if !c.Machine.Water.MixValve {
-			return "the machine mixes no hot and cold water"
-		}
-		return ""
-	},
-	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Water.Cold.Static, ask.Water.Hot.Static); lacks {
-			return out
-		}
-		w := ask.Water
-		cold, hot := regulated(w.Cold.Static.Of(c), w.Cold.Regulator.Of(c)), regulated(w.Hot.Static.Of(c), w.Hot.Regulator.Of(c))
-		apart := trade.PressureImbalance(hot.In(quantity.PSI), cold.In(quantity.PSI))
-		if math.IsNaN(apart) {
-			return check.Rule(check.Say("W-27.have", "hot", hot, "cold", cold), check.Say("W-27.want"), check.Say("W-27.do"), ask.Water.Cold.Static, ask.Water.Hot.Static)
-		}
-		out := check.Choice(apart <= trade.PressureImbalanceLimit, check.Say("W-27.have2", "hot", hot, "cold", cold, "apart", check.Share(apart)), check.Say("W-27.want2", "pressureimbalancelimit", check.Share(trade.PressureImbalanceLimit)),
-			check.Phrase{}, ask.Water.Cold.Static, ask.Water.Hot.Static)
-		out.Margin = Margin{Gap: check.Share(math.Abs(trade.PressureImbalanceLimit - apart)), Side: check.Say("margin.below-flag"), Value: trade.PressureImbalanceLimit - apart}
-		if out.Verdict == Fix {
-			out.Verdict = Confirm
-			out.Margin.Gap, out.Margin.Side = check.Share(apart-trade.PressureImbalanceLimit), check.Say("margin.over-flag")
-			higher, target := any(check.Say("W-27.higher")), hot
-			if hot.Cmp(cold) > 0 {
-				higher, target = check.Say("W-27.higher2"), cold
-			}
-			out.Action = check.PhraseOf(check.Say("W-27.do2", "higher", higher, "round", psi(math.Round(target.In(quantity.PSI)))))
-		}
-		out.Working = []Step{{"p_c", check.Say("W-27.step"), cold}, {"p_h", check.Say("W-27.step2"), hot},
-			{"δ", check.Say("W-27.step3"), check.Share(apart)}, {"δ_max", check.Say("W-27.step4"), check.Share(trade.PressureImbalanceLimit)}}
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "60 ± 0 psi", ask.Water.Hot.Static.Path(): "45 ± 0 psi", ask.Water.Cold.Flowing.Path(): "unknown", ask.Water.Cold.Regulator.Path(): "0 psi", ask.Water.Hot.Regulator.Path(): "0 psi"}, Verdict: Confirm, Shows: "δ = 25.0 %"},
+	Skip:    skipBalance,
+	Run:     runBalance,
+}
+
+func skipBalance(c *Case) check.Phrase {
+	if !c.Machine.Water.MixValve {
+		return check.Say("W-27.no-mixing")
+	}
+	return check.Phrase{}
+}
+
+func runBalance(c *Case) Outcome {
+	if out, lacks := c.Lacking(ask.Water.Cold.Static, ask.Water.Hot.Static); lacks {
 		return out
-	},
+	}
+	at := []survey.Ref{ask.Water.Cold.Static, ask.Water.Hot.Static}
+	cold, hot := coldLine.static(c), hotLine.static(c)
+	apart := trade.PressureImbalance(hot.In(quantity.PSI), cold.In(quantity.PSI))
+	if math.IsNaN(apart) {
+		return check.Rule(check.Say("W-27.both", "hot", hot, "cold", cold), check.Say("W-27.above-zero"), check.Say("W-27.read-again"), at...)
+	}
+	limit := check.Share(trade.PressureImbalanceLimit)
+	steps := []Step{{"p_c", check.Say("W-27.step-cold"), cold}, {"p_h", check.Say("W-27.step-hot"), hot},
+		{"δ", check.Say("W-27.step-apart"), check.Share(apart)}, {"δ_max", check.Say("W-27.step-level"), limit}}
+	name := "W-27.apart"
+	if c1, c2, both := bothArrive(c); both {
+		flowing := trade.PressureImbalance(c2.In(quantity.PSI), c1.In(quantity.PSI))
+		steps = append(steps, Step{"p_cf", check.Say("W-27.step-cold-flowing"), c1}, Step{"p_hf", check.Say("W-27.step-hot-flowing"), c2}, Step{"δ_f", check.Say("W-27.step-apart-flowing"), check.Share(flowing)})
+		if flowing > apart {
+			name, apart, cold, hot = "W-27.apart-flowing", flowing, c1, c2
+			at = append(at, ask.Water.Cold.Flowing, ask.Water.Hot.Flowing)
+		}
+	}
+	over := apart > trade.PressureImbalanceLimit
+	out := check.Choice(!over, check.Say(name, "hot", hot, "cold", cold, "apart", check.Share(apart)), check.Say("W-27.want", "level", limit), check.Phrase{}, at...)
+	out.Margin = Margin{Gap: check.Share(math.Abs(trade.PressureImbalanceLimit - apart)), Side: check.Say("margin.below-flag"), Value: trade.PressureImbalanceLimit - apart}
+	if over {
+		out.Verdict = Confirm // a level to flag, no limit
+		out.Margin.Side = check.Say("margin.over-flag")
+		higher := coldLine
+		if hot.Cmp(cold) > 0 {
+			higher = hotLine
+		}
+		out.Action = check.Say(name+"-ask", "line", higher.word())
+	}
+	out.Working = steps
+	for _, l := range waterLines {
+		out = heeding(c, out, l.doubt)
+	}
+	return out
+}
+
+// bothArrive is what is left of both pressures while the machine draws, where
+// the readings say and both are above 0.
+func bothArrive(c *Case) (cold, hot quantity.Pressure, ok bool) {
+	for _, r := range append(coldLine.flowAnswers(), hotLine.flowAnswers()...) {
+		if !r.Known(c) {
+			return cold, hot, false
+		}
+	}
+	a, _, okCold := coldLine.arrive(c)
+	b, _, okHot := hotLine.arrive(c)
+	return a.left, b.left, okCold && okHot && a.left.Base() > 0 && b.left.Base() > 0
 }
 
 // backflowStandards gives the standard of each device of the questionnaire.
@@ -104,80 +141,206 @@ var backflowStandards = map[string]string{
 	"double-check": "ASSE 1015", "dual-check": "ASSE 1024", "intermediate-vent": "ASSE 1012",
 }
 
+// backflowPlace are what a device asks of its place: how high its critical
+// level stands above everything it feeds, and whether it spills.
+var backflowPlaces = map[string]struct {
+	aboveIn float64 // 0: any height
+	spills  bool    // relief port, or air inlet that may spit
+}{
+	"atmospheric-vacuum-breaker":     {trade.AVBAboveRimIn, false},
+	"hose-vacuum-breaker":            {trade.AVBAboveRimIn, false},
+	"pressure-vacuum-breaker":        {pressureBreakerIn, true},
+	"spill-resistant-vacuum-breaker": {pressureBreakerIn, true},
+	"reduced-pressure":               {0, true},
+	"intermediate-vent":              {0, true},
+}
+
+// pressureBreakerIn is how far a pressure-type or a spill-resistant vacuum
+// breaker stands above the highest point downstream. Source: backflowHeight.
+const pressureBreakerIn = 12.0
+
+var (
+	backflowHeight = trade.Source{Document: "ASSE", Clause: "1020 and 1056, 12 in above the highest point downstream", Mark: trade.FromMemory}
+	upcBackflow    = trade.Source{Document: "UPC", Clause: "603.2 and Table 603.2", Mark: trade.FromMemory}
+)
+
 // backflowDevice sees that a line is protected against backflow from the
-// machine. A check valve never counts.
+// machine, by a device whose place lets it work. A check valve never counts.
 func backflowDevice(id string, line waterLine) *Check {
+	a := line.ask()
 	return &Check{
-		ID:      id,
-		Trade:   Plumber,
-		Stage:   RoughIn,
-		Title:   "backflow protection of the " + string(line) + " line",
-		Why:     "Detergent and sanitizer must never get back into the drinking water. A check valve, or two in line, isn't listed for that.",
-		Sources: []trade.Source{trade.IPC409_2, trade.ASSE1004, trade.IPC608_1},
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Backflow.Path(): "check-valve"}, Verdict: Fix},
-		Applies: line.unused,
-		Run: func(c *Case) Outcome {
-			path := line.ask().Backflow
-			const want = "an air gap or a backflow preventer listed for a machine with chemicals"
-			if c.Machine.Water.AirGap == "verified" {
-				out := check.Choice(true, check.Say("backflow-device.have"), check.Say("backflow-device.want"), check.Phrase{}, path)
-				return c.OnSheet(out, "water.built_in_air_gap")
-			}
-			if out, lacks := c.Lacking(path); lacks {
-				return out
-			}
-			found, _ := line.of(c)
-			fit := any(check.Say("backflow-device.fit", "line", check.Quote(line)))
-			switch found.Backflow.Of(c) {
-			case "none":
-				return check.Choice(false, check.Say("backflow-device.have2"), check.Say("backflow-device.want2"), fit, path)
-			case "check-valve":
-				return check.Choice(false, check.Say("backflow-device.have3"), check.Say("backflow-device.want2"), fit, path)
-			}
-			d, err := trade.FindBackflowDevice(backflowStandards[found.Backflow.Of(c)])
-			if err != nil {
-				return check.Rule(check.Word(found.Backflow.Of(c)), check.Say("backflow-device.want2"), check.Say("backflow-device.do"), path)
-			}
-			name := any(check.Say("backflow-device.name", "name", check.Quote(d.Name), "standard", check.Quote(d.Standard)))
-			var out Outcome
-			switch {
-			case !d.HighHazard:
-				out = check.Rule(check.Say("backflow-device.have4", "name", name), check.Say("backflow-device.want2"), check.Say("backflow-device.do2"), path)
-			case !d.ContinuousPressure && found.Backflow.Of(c) != "air-gap":
-				out = check.Rule(check.Say("backflow-device.have5", "name", name), check.Say("backflow-device.want2"), check.Say("backflow-device.do3"), path)
-			default:
-				out = check.Choice(true, name, check.Say("backflow-device.want2"), check.Phrase{}, path)
-			}
-			out.Working = []Step{
-				{"device", check.Say("backflow-device.step"), name},
-				{"hazard", check.Say("backflow-device.step2", "source", d.Source), pick(d.HighHazard, check.Say("backflow-device.value"), check.Say("backflow-device.value2"))},
-				{"list", check.Say("backflow-device.step3", "asse1004", trade.ASSE1004), pick(d.CommercialWasher, check.Say("backflow-device.value3"), check.Say("backflow-device.value4"))},
-			}
-			if d.Testable {
-				out.Working = append(out.Working, Step{"test", check.Say("backflow-device.step4"), check.Say("backflow-device.value5")})
-			}
-			return out
-		},
-		Remedies: func(c *Case, k *Check) []Remedy {
-			found, _ := line.of(c)
-			var rs []Remedy
-			for _, d := range []struct {
-				answer, name string
-				lossPSI      float64
-			}{{"spill-resistant-vacuum-breaker", "spill-resistant vacuum breaker (ASSE 1056)", 5}, {"reduced-pressure", "reduced-pressure assembly (ASSE 1013) with a drain for its relief port", 12}} {
-				set := map[string]string{}
-				loss := any(check.Phrase{})
-				if found.DeviceLoss.Of(c).Known() {
-					set[line.ask().DeviceLoss.Path()] = quantity.PSI.Write(found.DeviceLoss.Of(c).In(quantity.PSI) + d.lossPSI)
-					loss = check.Say("backflow-device.loss", "losspsi", psi(d.lossPSI))
-				}
-				rs = append(rs, c.Offer(k, line.ask().Backflow, []string{d.answer}, set, func(any) any {
-					return check.Say("backflow-device.way", "name", check.Word(d.name), "line", check.Quote(line), "loss", loss)
-				})...)
-			}
-			return rs
-		},
+		ID:       id,
+		Trade:    Plumber,
+		Stage:    RoughIn,
+		Subject:  line.subject(),
+		Title:    "backflow protection of the " + string(line) + " line",
+		Why:      "Detergent and sanitizer must never get back into the drinking water. A check valve, or two in line, isn't listed for that; a vacuum breaker that stands too low, or is pushed from behind, doesn't work; an assembly that can't spill floods the bar.",
+		Sources:  []trade.Source{trade.IPC409_2, trade.ASSE1004, trade.IPC608_1, upcBackflow, backflowHeight},
+		Example:  Example{Machine: "avocet-r36", Given: map[string]string{a.Backflow.Path(): "check-valve"}, Verdict: Fix},
+		Skip:     line.skip,
+		Run:      func(c *Case) Outcome { return runBackflow(c, line) },
+		Remedies: func(c *Case, k *Check) []Remedy { return backflowRemedies(c, k, line) },
 	}
+}
+
+func runBackflow(c *Case, line waterLine) Outcome {
+	a := line.ask()
+	if c.Machine.Water.AirGap == "verified" {
+		out := check.Choice(true, check.Say("backflow.built-in"), check.Say("backflow.want-more"), check.Phrase{}, a.Backflow)
+		return c.OnSheet(out, "water.built_in_air_gap")
+	}
+	if out, lacks := c.Lacking(a.Backflow); lacks {
+		return out
+	}
+	want, fit := check.Say("backflow.want"), check.Say("backflow.fit", "line", line.word())
+	answer := a.Backflow.Of(c)
+	switch answer {
+	case "none":
+		return check.Choice(false, check.Say("backflow.none"), want, fit, a.Backflow)
+	case "check-valve":
+		return check.Choice(false, check.Say("backflow.check-valve"), want, fit, a.Backflow)
+	}
+	d, err := trade.FindBackflowDevice(backflowStandards[answer])
+	if err != nil {
+		return check.Rule(check.Word(answer), want, check.Say("backflow.accepts"), a.Backflow)
+	}
+	name := check.Say("backflow.device", "name", check.Word(answer), "standard", check.Quote(d.Standard))
+	var out Outcome
+	switch {
+	case !d.HighHazard:
+		out = check.Rule(check.Say("backflow.low-hazard", "device", name), want, check.Say("backflow.ask-low-hazard"), a.Backflow)
+	case !d.ContinuousPressure && answer != "air-gap":
+		out = check.Rule(check.Say("backflow.no-continuous", "device", name), want, check.Say("backflow.ask-continuous"), a.Backflow)
+	default:
+		out = check.Choice(true, name, want, check.Phrase{}, a.Backflow)
+	}
+	out.Working = []Step{
+		{"device", check.Say("backflow.step-label"), name},
+		{"hazard", check.Say("backflow.step-hazard", "source", d.Source), pick(d.HighHazard, check.Say("backflow.high-and-low"), check.Say("backflow.low"))},
+		{"list", check.Say("backflow.step-list", "source", trade.ASSE1004), pick(d.CommercialWasher, check.Say("backflow.listed"), check.Say("backflow.unlisted"))},
+	}
+	if d.Testable {
+		out.Working = append(out.Working, Step{"test", check.Say("backflow.step-test"), check.Say("backflow.when-tested")})
+	}
+	placed := backflowPlace(c, line, name)
+	placed.Working = append(out.Working, placed.Working...)
+	out.Working = placed.Working
+	if placed.Verdict < out.Verdict {
+		return placed
+	}
+	return out
+}
+
+// backflowPlace judges where a device stands: OK where its place lets it work.
+func backflowPlace(c *Case, line waterLine, name check.Phrase) Outcome {
+	a := line.ask()
+	answer := a.Backflow.Of(c)
+	ok := check.Choice(true, name, check.Say("backflow.want"), check.Phrase{}, a.Backflow)
+	if answer == "air-gap" {
+		// Behind an air gap there is no pressure.
+		want, fit := check.Say("backflow.tank-want"), check.Say("backflow.tank-fit", "line", line.word())
+		switch a.BreakTank.Of(c) {
+		case survey.Yes:
+			return ok
+		case survey.No:
+			return check.Choice(false, check.Say("backflow.tank-none", "device", name), want, fit, a.Backflow, a.BreakTank)
+		}
+		return check.Rule(check.Say("backflow.tank-unknown", "device", name), want, check.Say("backflow.tank-ask", "line", line.word()), a.Backflow, a.BreakTank)
+	}
+	p := backflowPlaces[answer]
+	out := ok
+	if p.aboveIn > 0 {
+		least, high := quantity.New(p.aboveIn, quantity.Inch), a.DeviceAbove.Of(c)
+		var o Outcome
+		if high.Known() {
+			o = check.From(high, least, check.Say("backflow.raise", "least", least), a.Backflow, a.DeviceAbove)
+			o.Have, o.Want = o.Have.In(check.Say("backflow.above", "device", name)), o.Want.In(check.Say("backflow.above-want"))
+		} else {
+			o = check.Rule(name, check.Fact{Value: least, Bound: check.AtLeast}.In(check.Say("backflow.above-want")), check.Say("backflow.above-ask", "question", check.Question(a.DeviceAbove.Path()), "least", least), a.Backflow, a.DeviceAbove)
+		}
+		o.Working = []Step{{"h_min", check.Say("backflow.step-above"), least}}
+		if o.Verdict == OK {
+			o.Have, o.Want = out.Have, out.Want
+		}
+		out = o
+		// A booster's water swells behind the device and pushes back.
+		if out.Verdict == OK && line == hotLine && c.Machine.Rinse.BoosterRise.Known() {
+			o := check.Rule(check.Say("backflow.pushed", "device", name), check.Say("backflow.want"), check.Say("backflow.ask-pushed"), a.Backflow)
+			o.Working = out.Working
+			out = o
+		}
+	}
+	if !p.spills || out.Verdict == Fix {
+		return out
+	}
+	steps := out.Working
+	switch a.Spill.Of(c) {
+	case survey.Yes:
+		return out
+	case survey.No:
+		out = check.Choice(false, check.Say("backflow.spill-none", "device", name), check.Say("backflow.spill-want"), check.Say("backflow.spill-fit", "line", line.word()), a.Backflow, a.Spill)
+	default:
+		if out.Verdict == OK {
+			out = check.Rule(check.Say("backflow.spill-unknown", "device", name), check.Say("backflow.spill-want"), check.Say("backflow.spill-ask", "question", check.Question(a.Spill.Path())), a.Backflow, a.Spill)
+		}
+	}
+	out.Working = steps
+	return out
+}
+
+// backflowRemedies offers what the present device's place lacks, else another device.
+func backflowRemedies(c *Case, k *Check, line waterLine) []Remedy {
+	a := line.ask()
+	answer := a.Backflow.Of(c)
+	var rs []Remedy
+	if answer == "air-gap" {
+		rs = append(rs, add(c, k, a.BreakTank, check.PipeOrWire, check.Say("backflow.tank-fit", "line", line.word()))...)
+	}
+	set := map[string]string{}
+	p := backflowPlaces[answer]
+	if p.spills {
+		set[a.Spill.Path()] = "yes"
+	}
+	if p.aboveIn > 0 {
+		set[a.DeviceAbove.Path()] = quantity.Inch.Write(p.aboveIn + 2)
+	}
+	if len(set) > 0 {
+		name := "backflow.spill-fit"
+		if p.aboveIn > 0 {
+			name = "backflow.raise-to"
+		}
+		rs = append(rs, c.OfferFirst(k, []Remedy{{Change: check.Say(name, "line", line.word(), "height", quantity.New(p.aboveIn+2, quantity.Inch)), Work: check.Fitting, Set: set}})...)
+	}
+	for _, d := range []struct {
+		answer  string
+		lossPSI float64 // allowed until the device's own curve is at hand; common practice, no source
+		aboveIn float64
+		work    check.Work
+	}{{"reduced-pressure", 12, 0, check.Fitting}, {"spill-resistant-vacuum-breaker", 5, pressureBreakerIn + 2, check.Fitting + check.Accessory}} {
+		if d.answer == answer {
+			continue
+		}
+		set := map[string]string{a.Backflow.Path(): d.answer, a.Spill.Path(): "yes"}
+		var way any = check.Say("backflow.way-"+d.answer, "line", line.word(), "height", quantity.New(d.aboveIn, quantity.Inch))
+		if d.aboveIn > 0 {
+			set[a.DeviceAbove.Path()] = quantity.Inch.Write(d.aboveIn)
+		}
+		if loss := a.DeviceLoss.Of(c); loss.Known() {
+			more := max(0, d.lossPSI-leastLossPSI(answer))
+			set[a.DeviceLoss.Path()] = lossText(loss, more)
+			way = check.Say("backflow.with-loss", "way", way, "loss", psi(d.lossPSI))
+		}
+		rs = append(rs, c.OfferFirst(k, []Remedy{{Change: way, Work: d.work, Set: set}})...)
+	}
+	return rs
+}
+
+// lossText writes a loss of pressure increased by some psi, in the loss's own unit.
+func lossText(loss quantity.Pressure, morePSI float64) string {
+	if writtenIn(loss, "psi") {
+		return quantity.PSI.Write(loss.In(quantity.PSI) + morePSI)
+	}
+	return quantity.Kilopascal.Write(math.Ceil(loss.In(quantity.Kilopascal) + psi(morePSI).In(quantity.Kilopascal)))
 }
 
 // ThermalExpansion sees that a closed system has room for water that expands.
@@ -185,59 +348,71 @@ var ThermalExpansion = &Check{
 	ID:      "W-30",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.HeaterSide,
 	Title:   "thermal expansion in a closed system",
 	Why:     "Water that is heated behind a check valve has nowhere to go: pressure climbs until the relief valve drips or something bursts.",
 	Formula: "ΔV = V (ρ_cold / ρ_hot − 1); gal",
-	Sources: []trade.Source{trade.IPC607_3, trade.UPC608_3, trade.IAPWSIF97},
+	Range:   "the IPC asks for it where a storage heater is fed, the UPC whatever the kind of heater",
+	Sources: []trade.Source{trade.IPC607_3, upcExpansion, trade.IAPWSIF97},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Closed.Path(): "yes", ask.Water.Expansion.Path(): "no", ask.Heater.Storage.Path(): "40 gal", ask.Heater.SetPoint.Path(): "140 °F", ask.Water.Cold.Winter.Path(): "90 ± 0 °F"}, Verdict: Fix, Shows: "ΔV = 0.48 gal"},
-	Applies: hotLine.unused,
+	Skip:    hotLine.skip,
 	Run: func(c *Case) Outcome {
+		code, h := ask.Codes.Plumbing.Of(c), ask.Heater
+		tankless := h.Kind.Of(c) == "instantaneous" && !(h.Storage.Of(c).In(quantity.Gallon) > 0)
+		if tankless && code == "ipc" {
+			return check.Choice(true, check.Say("W-30.tankless"), check.Say("W-30.want-storage"), check.Phrase{}, h.Kind)
+		}
 		if out, lacks := c.Lacking(ask.Water.Closed); lacks {
 			return out
 		}
 		if ask.Water.Closed.Of(c) != survey.Yes {
-			return check.Choice(true, check.Say("W-30.have"), check.Say("W-30.want"), check.Phrase{}, ask.Water.Closed)
+			return check.Choice(true, check.Say("W-30.open"), check.Say("W-30.want"), check.Phrase{}, ask.Water.Closed)
 		}
-		out := yes(c, ask.Water.Expansion, ask.Water.Expansion.Of(c), check.Say("W-30.arg"))
+		out := yes(c, ask.Water.Expansion, check.Say("W-30.fit"))
 		if out.Verdict == Missing {
 			return out
 		}
 		out.At = []survey.Ref{ask.Water.Closed, ask.Water.Expansion}
-		h, cold := ask.Heater, ask.Water.Cold.Winter.Of(c)
+		if tankless && out.Verdict == Fix && code != "upc" {
+			out.Verdict, out.Action = Confirm, check.Say("W-30.ask-tankless")
+		}
+		cold := ask.Water.Cold.Winter.Of(c)
 		if grows := trade.ExpansionGal(h.Storage.Of(c).In(quantity.Gallon), cold.In(quantity.Fahrenheit), h.SetPoint.Of(c).In(quantity.Fahrenheit)); grows > 0 {
-			out.Working = []Step{{"V", check.Say("W-30.step"), h.Storage.Of(c)}, {"t", check.Say("W-30.step2"), check.Say("W-30.value", "cold", cold, "setpoint", h.SetPoint.Of(c))}, {"ΔV", check.Say("W-30.step3"), check.Figure{Value: grows, Decimals: 2, Unit: "gal"}}}
+			out.Working = []Step{{"V", check.Say("W-30.storage"), h.Storage.Of(c)}, {"t", check.Say("W-30.warms"), check.Say("W-30.from-to", "cold", cold, "hot", h.SetPoint.Of(c))},
+				{"ΔV", check.Say("W-30.grows"), check.Figure{Value: grows, Decimals: 2, Unit: "gal"}}}
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Water.Expansion, []string{"yes"}, nil, func(any) any {
-			return check.Say("W-30.way")
-		})
+		return add(c, k, ask.Water.Expansion, check.Fitting, check.Say("W-30.tank"))
 	},
 }
+
+// upcExpansion is quoted in an inspectors' forum from the 2015 edition:
+// "independent of the type of water heater used".
+var upcExpansion = trade.Source{Document: "UPC", Edition: "2015 and later", Clause: "608.3", Mark: trade.ReadCopy}
 
 // HammerArrester sees that quick-closing valves have arresters.
 var HammerArrester = &Check{
 	ID:      "W-31",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.BothLines,
 	Title:   "water-hammer arresters",
 	Why:     "The machine's valves shut in an instant; the water's momentum hammers pipes and wears joints.",
-	Sources: []trade.Source{trade.IPC604_9, sheet},
+	Sources: []trade.Source{trade.IPC604_9, {Document: "UPC", Clause: "609.10", Mark: trade.FromMemory}, sheet},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Arrester.Path(): "no"}, Verdict: Fix},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		if !c.Machine.Water.QuickValves {
-			return "the machine has no quick-closing valves"
+			return check.Say("W-31.slow")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
-		return yes(c, ask.Water.Arrester, ask.Water.Arrester.Of(c), check.Say("W-31.arg", "waterhammerarrester", check.Quote(trade.WaterHammerArrester)))
+		return yes(c, ask.Water.Arrester, check.Say("W-31.fit", "standard", check.Quote(trade.WaterHammerArrester)))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Water.Arrester, []string{"yes"}, nil, func(any) any {
-			return check.Say("W-31.arg", "waterhammerarrester", check.Quote(trade.WaterHammerArrester))
-		})
+		return add(c, k, ask.Water.Arrester, check.Fitting, check.Say("W-31.fit", "standard", check.Quote(trade.WaterHammerArrester)))
 	},
 }
 
@@ -250,93 +425,89 @@ func supplyShutOff(id string, line waterLine) *Check {
 		ID:      id,
 		Trade:   Plumber,
 		Stage:   RoughIn,
+		Subject: line.subject(),
 		Title:   "shut-off on the " + string(line) + " line",
 		Why:     "Without one within reach a burst hose floods the bar, and every service shuts down the building.",
 		Sources: []trade.Source{accessPractice},
 		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().ShutOff.Path(): "no"}, Verdict: Fix},
-		Applies: line.unused,
+		Skip:    line.skip,
 		Run: func(c *Case) Outcome {
-			found, _ := line.of(c)
-			return yes(c, line.ask().ShutOff, found.ShutOff.Of(c), check.Say("supply-shut-off.arg", "line", check.Quote(line)))
+			return yes(c, line.ask().ShutOff, check.Say("shut-off.fit", "line", line.word()))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
-			return c.Offer(k, line.ask().ShutOff, []string{"yes"}, nil, func(any) any {
-				return check.Say("supply-shut-off.way", "line", check.Quote(line))
-			})
+			return add(c, k, line.ask().ShutOff, check.Fitting, check.Say("shut-off.fit", "line", line.word()))
 		},
 	}
 }
 
 // supplyThread compares the connection's thread with the machine's.
 func supplyThread(id string, line waterLine) *Check {
+	a := line.ask()
 	return &Check{
 		ID:      id,
 		Trade:   Plumber,
 		Stage:   RoughIn,
+		Subject: line.subject(),
 		Title:   "thread of the " + string(line) + " connection",
 		Why:     "Hose, pipe and parallel threads of one nominal size don't make up; forced together they leak.",
 		Sources: []trade.Source{sheet, trade.HoseThread},
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Thread.Path(): "3/4 NPT"}, Verdict: Fix},
-		Applies: line.needs(func(i *specs.Inlet) bool { return i.Connection != "" }, "thread"),
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{a.Thread.Path(): "3/4 NPT"}, Verdict: Fix},
+		Skip:    line.needs(func(i *specs.Inlet) bool { return i.Connection != "" }, "sheet.thread"),
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.Lacking(line.ask().Thread); lacks {
+			if out, lacks := c.Lacking(a.Thread); lacks {
 				return out
 			}
-			found, inlet := line.of(c)
-			have := found.Thread.Of(c)
-			action := any(check.Say("supply-thread.action", "line", check.Quote(line), "connection", check.Quote(inlet.Connection), "have", check.Quote(have)))
-			if have == "none" {
-				have, action = "no connection yet", check.Say("supply-thread.action2", "line", check.Quote(line), "connection", check.Quote(inlet.Connection))
+			_, inlet := line.of(c)
+			wants := check.Word(inlet.Connection)
+			have, action := any(check.Word(a.Thread.Of(c))), check.Say("thread.end-or-adapt", "line", line.word(), "thread", wants, "have", check.Word(a.Thread.Of(c)))
+			if a.Thread.Of(c) == "none" {
+				have, action = check.Say("thread.none"), check.Say("thread.bring", "line", line.word(), "thread", wants)
 			}
-			out := check.Choice(found.Thread.Of(c) == inlet.Connection, check.Quote(have), check.Quote(inlet.Connection), action, line.ask().Thread)
-			return c.OnSheet(out, line.at("connection"))
+			return c.OnSheet(check.Choice(a.Thread.Of(c) == inlet.Connection, have, wants, action, a.Thread), line.at("connection"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
-			return c.Offer(k, line.ask().Thread, []string{inlet.Connection}, nil, func(v any) any {
-				return check.Say("supply-thread.way", "line", check.Quote(line), "v", v)
-			})
+			name := "thread.end"
+			if a.Thread.Of(c) == "none" {
+				name = "thread.bring"
+			}
+			return working(check.Fitting, c.Offer(k, a.Thread, []string{inlet.Connection}, nil, func(v any) any {
+				return check.Say(name, "line", line.word(), "thread", v)
+			}))
 		},
 	}
 }
 
 // supplyHose sees that the machine's hose reaches its connection.
 func supplyHose(id string, line waterLine) *Check {
+	a := line.ask()
 	return &Check{
 		ID:      id,
 		Trade:   Plumber,
 		Stage:   RoughIn,
+		Subject: line.subject(),
 		Title:   "reach of the " + string(line) + " hose",
 		Why:     "A hose that is stretched or joined to another is what bursts; the connection must lie within its length.",
 		Sources: []trade.Source{sheet},
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().HoseRun.Path(): "9 ft"}, Verdict: Fix},
-		Applies: line.needs(func(i *specs.Inlet) bool { return i.HoseLength.Known() }, "length of hose"),
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{a.HoseRun.Path(): "9 ft"}, Verdict: Fix},
+		Skip:    line.needs(func(i *specs.Inlet) bool { return i.HoseLength.Known() }, "sheet.hose"),
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.Lacking(line.ask().HoseRun); lacks {
+			if out, lacks := c.Lacking(a.HoseRun); lacks {
 				return out
 			}
-			found, inlet := line.of(c)
-			out := check.UpTo(found.HoseRun.Of(c), inlet.HoseLength,
-				check.Say("supply-hose.do", "line", check.Quote(line), "hoselength", inlet.HoseLength), line.ask().HoseRun)
+			_, inlet := line.of(c)
+			out := check.UpTo(a.HoseRun.Of(c), inlet.HoseLength, check.Say("hose.nearer", "line", line.word(), "most", inlet.HoseLength), a.HoseRun)
 			return c.OnSheet(out, line.at("hose_length"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
-			top := math.Floor(inlet.HoseLength.In(quantity.Inch)/6) * 6
-			return c.Offer(k, line.ask().HoseRun, check.Ladder(top, 12, 6, quantity.Inch), nil, func(v any) any {
-				return check.Say("supply-hose.way", "line", check.Quote(line), "inch", written(quantity.Inch, v))
-			})
+			lengths := check.Ladder(math.Floor(inlet.HoseLength.In(quantity.Inch)/6)*6, 12, 6, quantity.Inch)
+			if run := a.HoseRun.Of(c); !writtenIn(run, "in") && !writtenIn(run, "ft") {
+				lengths = check.Ladder(math.Floor(inlet.HoseLength.In(quantity.Millimetre)/100)*100, 300, 100, quantity.Millimetre)
+			}
+			return working(check.PipeOrWire, c.Offer(k, a.HoseRun, lengths, nil, func(v any) any {
+				return check.Say("hose.move", "line", line.word(), "most", v)
+			}))
 		},
 	}
-}
-
-// bothPressures tells the pressures that meet at the mixing valve.
-func bothPressures(c *Case) any {
-	tell := func(p quantity.Pressure) string {
-		if !p.Known() {
-			return "not known"
-		}
-		return show(c, p)
-	}
-	return check.Say("both-pressures.is", "tell", check.Quote(tell(ask.Water.Hot.Static.Of(c))), "tell2", check.Quote(tell(ask.Water.Cold.Static.Of(c))))
 }

@@ -2,114 +2,112 @@ package rules
 
 import (
 	"errors"
-	"firstfill/specs/check"
-	"firstfill/survey"
 	"math"
-	"slices"
 
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
+	"firstfill/survey"
 	"firstfill/survey/quantity"
 )
 
 // staticMax compares a line's static pressure with the machine's limit.
 func staticMax(id string, line waterLine, after ...*Check) *Check {
+	a := line.ask()
 	return &Check{
 		ID:      id,
 		Trade:   Plumber,
 		Stage:   RoughIn,
+		Subject: line.subject(),
 		Title:   string(line) + " static pressure against the machine's maximum",
 		Why:     "Above it the machine's valves and hoses may leak or burst when nothing runs.",
-		Formula: "p = the static pressure in psi, or the setting of a regulator on the line when that is lower",
+		Formula: "p = the static pressure in psi, a well pump's stopping pressure where that is higher, or the setting of a regulator between the gauge and the machine where that is lower",
+		Range:   "a gauge that reads above the tag of a regulator is believed before the tag, unless it is known to have stood ahead of it",
 		Sources: []trade.Source{sheet},
 		After:   after,
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Static.Path(): "62 psi", line.ask().Regulator.Path(): "0 psi"}, Verdict: OK, Shows: "p = 62 psi (427 kPa)"},
-		Applies: line.needs(func(i *specs.Inlet) bool { return i.StaticMax.Known() }, "maximum of static pressure"),
-		Run: func(c *Case) Outcome {
-			if out, lacks := c.Lacking(line.ask().Static); lacks {
-				return out
-			}
-			found, inlet := line.of(c)
-			have := regulated(found.Static.Of(c), found.Regulator.Of(c))
-			out := check.UpTo(have, inlet.StaticMax,
-				check.Say("static-max.do", "line", check.Quote(line), "staticmax", inlet.StaticMax), line.ask().Static)
-			out.Working = []Step{{"p", check.Say("static-max.step"), have}, {"p_max", check.Say("static-max.step2"), inlet.StaticMax}}
-			return c.OnSheet(out, line.at("static_pressure_max"))
-		},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{a.Static.Path(): "62 psi", a.Regulator.Path(): "0 psi"}, Verdict: OK, Shows: "p = 62 psi (427 kPa)"},
+		Skip:    line.skipStatic,
+		Run:     line.runStatic,
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
-			limit := inlet.StaticMax.In(quantity.PSI)
-			top := math.Floor(min(limit, trade.MaxStaticPSI)/5) * 5
-			return c.Offer(k, line.ask().Regulator, check.Ladder(top, 20, 5, quantity.PSI), nil, func(v any) any {
-				return check.Say("static-max.way", "line", check.Quote(line), "psi", written(quantity.PSI, v))
-			})
+			return line.regulators(c, k, line.lowered(c, inlet.StaticMax.In(quantity.PSI)))
 		},
 	}
+}
+
+func (l waterLine) skipStatic(c *Case) check.Phrase {
+	return l.needs(func(i *specs.Inlet) bool { return i.StaticMax.Known() }, "sheet.static-max")(c)
+}
+
+func (l waterLine) runStatic(c *Case) Outcome {
+	a, inlet := l.of(c)
+	if out, lacks := c.Lacking(a.Static); lacks {
+		return out
+	}
+	have := l.static(c)
+	out := check.UpTo(have, inlet.StaticMax, check.Say("line.regulator-needed", "line", l.word(), "limit", inlet.StaticMax), a.Static)
+	if set, fitted := l.tag(c); fitted {
+		out.At = append(out.At, a.Regulator, a.GaugeAt)
+		if l.failed(c) {
+			out.Action = check.Say("line.regulator-failed", "line", l.word(), "static", a.Static.Of(c), "set", set)
+		}
+		if l.aboveTag(c) && out.Verdict == OK {
+			out.Verdict = Confirm // by its tag the regulator should hold less than was read
+		}
+	}
+	out.Working = []Step{{"p", check.Say("line.static"), have}, {"p_max", check.Say("sheet.maximum"), inlet.StaticMax}}
+	out.Result = have
+	return heeding(c, c.OnSheet(out, l.at("static_pressure_max")), l.doubt)
+}
+
+// subject is the line as the subject of its checks.
+func (l waterLine) subject() check.Subject {
+	if l == hotLine {
+		return check.Hot
+	}
+	return check.Cold
 }
 
 // buildingPressure compares a line's static pressure with the building limit,
 // whatever regulator the machine's own line has.
 func buildingPressure(id string, line waterLine) *Check {
 	return &Check{
-		ID:      id,
-		Trade:   Plumber,
-		Stage:   RoughIn,
-		Title:   string(line) + " static pressure against the building limit",
-		Why:     "Above the limit the plumbing code asks for a pressure-reducing valve for the building, whatever the machine itself bears.",
-		Sources: []trade.Source{trade.IPC604_8, trade.UPC608_2},
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Static.Path(): "84 ± 0 psi", ask.Codes.PressureLimit.Path(): "unknown"}, Verdict: Fix},
-		Applies: line.unused,
-		Run: func(c *Case) Outcome {
-			if out, lacks := c.Lacking(line.ask().Static); lacks {
-				return out
-			}
-			found, _ := line.of(c)
-			limit, meaning := ask.Codes.PressureLimit.Of(c), any(check.Say("building-pressure.meaning"))
-			if !limit.Known() {
-				limit, meaning = psi(trade.MaxStaticPSI), check.Say("building-pressure.meaning2")
-			}
-			out := check.UpTo(found.Static.Of(c), limit,
-				check.Say("building-pressure.do", "limit", limit),
-				line.ask().Static)
-			out.Working = []Step{{"p", check.Say("building-pressure.step"), found.Static.Of(c)}, {"p_max", meaning, limit}}
-			return out
-		},
-		Remedies: func(c *Case, k *Check) []Remedy {
-			limit := trade.MaxStaticPSI
-			if l := ask.Codes.PressureLimit.Of(c); l.Known() {
-				limit = l.In(quantity.PSI)
-			}
-			var rs []Remedy
-			for s := math.Floor(min(limit, 200)/5) * 5; s >= 40; s -= 5 {
-				rs = append(rs, Remedy{
-					Change: check.Say("building-pressure.way", "s", psi(s)),
-					Set:    reducedTo(c, s),
-				})
-			}
-			return c.OfferFirst(k, rs)
-		},
+		ID:       id,
+		Trade:    Plumber,
+		Stage:    RoughIn,
+		Subject:  line.subject(),
+		Title:    string(line) + " static pressure against the building limit",
+		Why:      "Above the limit the plumbing code asks for a pressure-reducing valve for the building, whatever the machine itself bears.",
+		Range:    "a well's stopping pressure counts as read at its switch",
+		Sources:  []trade.Source{trade.IPC604_8, trade.UPC608_2},
+		Example:  Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Static.Path(): "84 ± 0 psi", ask.Codes.PressureLimit.Path(): "unknown"}, Verdict: Fix},
+		Skip:     line.skip,
+		Run:      line.runBuilding,
+		Remedies: func(c *Case, k *Check) []Remedy { return service(c, k, buildingLimit(c).In(quantity.PSI)) },
 	}
 }
 
-// reducedTo is what the questionnaire would hold behind a pressure-reducing
-// valve on the service. The pipes lose as much at the flow read as before.
-func reducedTo(c *Case, setting float64) map[string]string {
-	set := map[string]string{}
-	for _, l := range waterLines {
-		found, inlet := l.of(c)
-		static := found.Static.Of(c).In(quantity.PSI)
-		if !inlet.Used || !(static > setting) {
-			continue
-		}
-		set[l.ask().Static.Path()] = quantity.PSI.Write(setting)
-		if found.Flowing.Of(c).Known() {
-			set[l.ask().Flowing.Path()] = quantity.PSI.Write(max(0, math.Floor(10*(found.Flowing.Of(c).In(quantity.PSI)-(static-setting)))/10))
-		}
+// buildingLimit is the highest static pressure allowed in the building.
+func buildingLimit(c *Case) quantity.Pressure {
+	if limit := ask.Codes.PressureLimit.Of(c); limit.Known() {
+		return limit
 	}
-	if c.Machine.Water.Hot.Used {
-		set[ask.Water.Closed.Path()], set[ask.Water.Expansion.Path()] = "yes", "yes"
+	return psi(trade.MaxStaticPSI)
+}
+
+func (l waterLine) runBuilding(c *Case) Outcome {
+	a := l.ask()
+	if out, lacks := c.Lacking(a.Static); lacks {
+		return out
 	}
-	return set
+	limit, meaning := buildingLimit(c), check.Say("building.limit-local")
+	if !ask.Codes.PressureLimit.Known(c) {
+		meaning = check.Say("building.limit-model")
+	}
+	have := l.read(c)
+	out := check.UpTo(have, limit, check.Say("building.reduce", "limit", limit), a.Static)
+	out.Working = []Step{{"p", check.Say("line.static-read"), have}, {"p_max", meaning, limit}}
+	return heeding(c, out, l.misread)
 }
 
 // A pressureLoss is what the run from where the pressure was read to the
@@ -123,17 +121,35 @@ type pressureLoss struct {
 
 func (p pressureLoss) total() float64 { return p.friction + p.rise + p.devices }
 
-// supplyFittings are the fittings that the questionnaire counts.
-var supplyFittings = []struct {
-	kind trade.Fitting
-	name string
-}{
-	{trade.Elbow90, "elbows"}, {trade.Elbow45, "elbows_45"}, {trade.TeeRun, "tees_run"}, {trade.TeeBranch, "tees_branch"}, {trade.BallValve, "valves"},
+// supplyFittings are the fittings that the questionnaire counts, in its order.
+var supplyFittings = []trade.Fitting{trade.Elbow90, trade.Elbow45, trade.TeeRun, trade.TeeBranch, trade.BallValve}
+
+// insertFittings are the feet of tube that lose as much as crimped brass insert
+// fittings of PEX, in the order of supplyFittings. 45° elbows and valves aren't
+// in the table: half a 90° elbow, and a coupling, are taken (common practice,
+// no source).
+var insertFittings = map[string][]float64{
+	"3/8": {9.2, 4.6, 2.9, 9.4, 2.9},
+	"1/2": {9.4, 4.7, 2.2, 10.4, 2.0},
+	"3/4": {9.4, 4.7, 1.9, 8.9, 0.6},
+	"1":   {10.0, 5.0, 2.3, 11.0, 1.3},
 }
+
+// insertSource is an installation manual of a maker of PEX tube, table
+// "friction loss, equivalent feet of SDR-9 tube".
+var insertSource = trade.Source{Document: "PEX installation manual", Clause: "equivalent feet of crimped brass insert fittings", Mark: trade.ReadCopy}
 
 // equivalentFt is the length of tube that loses as much as a fitting: from the
 // table of the tube's own joints, else by bores.
-func equivalentFt(t trade.Tube, kind trade.Fitting) (float64, trade.Source) {
+func equivalentFt(t trade.Tube, i int, insert bool) (float64, trade.Source) {
+	kind := supplyFittings[i]
+	if insert {
+		row, ok := insertFittings[t.Nominal]
+		if !ok {
+			row = insertFittings["1/2"] // the largest of its neighbors
+		}
+		return row[i], insertSource
+	}
 	joints := map[trade.Material]trade.Joint{
 		trade.CopperK: trade.Soldered, trade.CopperL: trade.Soldered, trade.CopperM: trade.Soldered,
 		trade.Steel40: trade.Threaded, trade.PVC40: trade.PVCSlips,
@@ -151,12 +167,13 @@ func equivalentFt(t trade.Tube, kind trade.Fitting) (float64, trade.Source) {
 	return trade.EquivalentFtLD(ratio, t.ID), src
 }
 
-// loss works out the losses of the line's run at a flow.
-func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64) (p pressureLoss, err error) {
-	found, _ := l.of(c)
+// loss works out the losses of the line's run at a flow; insert: with insert
+// fittings in the tube.
+func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64, insert bool) (p pressureLoss, err error) {
+	found := l.ask()
 	counts := []int{found.Elbows.Of(c).N(), found.Elbows45.Of(c).N(), found.TeesRun.Of(c).N(), found.TeesBranch.Of(c).N(), found.Valves.Of(c).N()}
-	for i, f := range supplyFittings {
-		ft, src := equivalentFt(t, f.kind)
+	for i := range supplyFittings {
+		ft, src := equivalentFt(t, i, insert)
 		p.fittingsFt += float64(counts[i]) * ft
 		if i == 0 {
 			p.fittingSource = src
@@ -172,7 +189,7 @@ func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64) (p pressureLoss,
 		return p, err
 	}
 	p.tempF = found.Temperature.Of(c).In(quantity.Fahrenheit)
-	if !found.Temperature.Of(c).Known() {
+	if !found.Temperature.Known(c) {
 		p.tempF = map[waterLine]float64{coldLine: 60, hotLine: 140}[l]
 	}
 	p.friction = trade.HazenWilliamsPSI(flowGPM, p.coefficient, t.ID, p.lengthFt)
@@ -186,111 +203,225 @@ func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64) (p pressureLoss,
 	return p, nil
 }
 
-// contradictionPSI is how far the flowing pressure may read above the static
-// one before the readings contradict each other: two gauges off by 2 psi each.
-const contradictionPSI = 2 * trade.GaugeAccuracyPSI
+// An arrival is what is left of a line's pressure at the machine's inlet while
+// the machine draws.
+type arrival struct {
+	left  quantity.Pressure
+	may   []variant // what it may be as well
+	short bool      // the readings don't cover the machine's flow
+	steps []Step
+}
 
-// left is the pressure left where it was read, at a flow, with how it was got.
-func (l waterLine) left(c *Case, flowGPM float64) (pressure float64, steps []Step, extrapolated bool) {
-	found, _ := l.of(c)
-	test := trade.FlowTest{StaticPSI: found.Static.Of(c).In(quantity.PSI), ResidualPSI: found.Flowing.Of(c).In(quantity.PSI), FlowGPM: found.Flow.Of(c).In(quantity.GPM)}
-	pressure = min(test.StaticPSI, test.ResidualPSI)
-	if test.ResidualPSI < test.StaticPSI {
-		var err error
-		if pressure, err = test.ResidualAt(flowGPM); err != nil {
-			pressure = 0 // the flow would draw it to nothing
+// A variant is another pressure that may arrive: for want of an answer, which
+// ask names, or, where there is nothing to ask, because it does so at times.
+type variant struct {
+	left quantity.Pressure
+	ask  check.Phrase
+	step Step
+}
+
+// needs of arrive.
+func (l waterLine) flowAnswers() []survey.Ref {
+	a := l.ask()
+	return []survey.Ref{a.Static, a.Flowing, a.Flow, a.Regulator, a.Material, a.Size, a.RunLength, a.Elbows, a.Elbows45, a.TeesRun, a.TeesBranch, a.Valves, a.Rise, a.DeviceLoss}
+}
+
+// arrive works out what arrives. Without a result, the outcome says why.
+func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
+	found, inlet := l.of(c)
+	if out, lacks := c.Lacking(l.flowAnswers()...); lacks {
+		return a, out, false
+	}
+	if !inlet.Flow.Known() {
+		return a, c.Silent(check.Say("sheet.flow", "line", l.word())), false
+	}
+	static, flowing := found.Static.Of(c), found.Flowing.Of(c)
+	if flowing.In(quantity.PSI)-static.In(quantity.PSI) > contradictionPSI {
+		return a, check.Rule(check.Say("line.both-read", "flowing", flowing, "static", static), check.Say("line.below-static"), l.doubt(c), found.Flowing, found.Static), false
+	}
+	if !(found.Flow.Of(c).In(quantity.GPM) > 0) {
+		return a, check.Rule(check.Say("line.at-flow", "flow", found.Flow.Of(c)), check.Say("line.a-flow"), check.Say("line.read-flow"), found.Flow, found.Flowing), false
+	}
+	tube, out, ok := l.tube(c)
+	if !ok {
+		return a, out, false
+	}
+	insert := tube.Material == trade.PEX && found.Fittings.Of(c) == "insert"
+	flow := inlet.Flow.In(quantity.GPM)
+	loss, err := l.loss(c, tube, flow, insert)
+	if err != nil {
+		return a, check.Rule(check.Say("line.no-result", "error", check.Figured(err)), check.Say("line.a-pressure"), check.Say("line.plumber-works-out"), found.Size), false
+	}
+
+	test := trade.FlowTest{StaticPSI: static.In(quantity.PSI), ResidualPSI: flowing.In(quantity.PSI), FlowGPM: found.Flow.Of(c).In(quantity.GPM)}
+	set, fitted := l.tag(c)
+	fallOff := found.FallOff.Of(c)
+	held := math.Inf(1) // what a regulator behind the gauge lets through
+	if fitted && l.ahead(c) {
+		held = set.In(quantity.PSI)
+		if fallOff.Known() {
+			held -= fallOff.In(quantity.PSI)
 		}
 	}
-	steps = []Step{
-		{"Q", check.Say("W-21.step2"), quantity.New(flowGPM, quantity.GPM)},
-		{"p_s", check.Say("left.step"), found.Static.Of(c)},
-		{"p_1", check.Say("left.step2"), found.Flowing.Of(c)},
-		{"Q_1", check.Say("left.step3"), found.Flow.Of(c)},
-		{"p_Q", check.Say("left.step4"), inPSI(pressure)},
-	}
-	extrapolated = test.Caution(flowGPM).TooFar
-	if r := found.Regulator.Of(c).In(quantity.PSI); r > 0 {
-		if r >= test.StaticPSI-contradictionPSI {
-			// Read behind the regulator: the curve doesn't hold across it.
-			extrapolated = flowGPM > test.FlowGPM
+	// at is the pressure where the machine's run begins, at a flow and with the
+	// source's pressure higher by a shift.
+	at := func(gpm, shift float64) float64 {
+		p := min(test.StaticPSI, test.ResidualPSI)
+		if test.ResidualPSI < test.StaticPSI {
+			p = 0 // the flow would draw it to nothing
+			if left, err := test.ResidualAt(gpm); err == nil {
+				p = left
+			}
 		}
-		pressure = min(pressure, r)
-		steps = append(steps, Step{"p_r", check.Say("left.step5"), inPSI(pressure)})
+		return min(p+shift, held)
 	}
-	return pressure, steps, extrapolated
+	arrives := func(p, lost float64) quantity.Pressure { return psi(p - lost) }
+	began := at(flow, 0)
+	a.left = arrives(began, loss.total())
+	a.short = test.Caution(flow).TooFar
+	if fitted && !l.ahead(c) {
+		a.short = flow > test.FlowGPM // read behind the regulator: the curve doesn't hold across it
+	}
+
+	curve := at(flow, 0)
+	if !math.IsInf(held, 1) {
+		h := held
+		held = math.Inf(1)
+		curve = at(flow, 0)
+		held = h
+	}
+	a.steps = []Step{
+		{"Q", check.Say("step.machine-flow"), inlet.Flow},
+		{"p_s", check.Say("line.step-static"), static},
+		{"p_1", check.Say("line.step-flowing"), flowing},
+		{"Q_1", check.Say("line.step-flow"), found.Flow.Of(c)},
+		{"p_Q", check.Say("line.step-left"), inPSI(curve)},
+	}
+	if fitted && l.ahead(c) {
+		a.steps = append(a.steps, Step{"p_r", check.Say("line.step-regulator"), inPSI(began)})
+	}
+	a.steps = append(a.steps, bore(tube),
+		Step{"C", check.Say("line.step-c"), check.Figure{Value: loss.coefficient}},
+		Step{"L_fit", check.Say("line.step-fittings", "source", loss.fittingSource), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}},
+		Step{"L", check.Say("line.step-length"), check.Figure{Value: loss.lengthFt, Decimals: 2, Unit: "ft"}},
+		Step{"p_f", check.Say("line.step-friction"), inPSI(loss.friction)},
+		Step{"p_DW", check.Say("line.step-darcy", "t", fahrenheit(loss.tempF)), inPSI(loss.darcy)},
+		Step{"p_z", check.Say("line.step-rise"), inPSI(loss.rise)},
+		Step{"p_d", check.Say("line.step-devices"), inPSI(loss.devices)})
+
+	vary := func(symbol, name string, p float64, ask check.Phrase) {
+		v := arrives(p, loss.total())
+		a.may = append(a.may, variant{v, ask, Step{symbol, check.Say(name), v}})
+	}
+	if in := ask.Water.CutIn.Of(c); l.swings(c) && in.Known() && in.Cmp(static) < 0 {
+		vary("p_in", "line.step-cut-in", at(flow, in.In(quantity.PSI)-test.StaticPSI), check.Phrase{})
+	}
+	if stop := ask.Water.CutOut.Of(c); l.swings(c) && stop.Known() && stop.Cmp(static) > 0 {
+		vary("p_out", "line.step-cut-out", at(flow, stop.In(quantity.PSI)-test.StaticPSI), check.Phrase{})
+	}
+	if fitted && l.ahead(c) && !fallOff.Known() {
+		vary("p_fall", "line.step-fall-off", min(began, held-fallOffPSI), check.Say("line.ask-fall-off", "line", l.word()))
+	}
+	if l.aboveTag(c) && !l.failed(c) {
+		vary("p_tag", "line.step-tag", min(began, set.In(quantity.PSI)), l.doubt(c))
+	}
+	if other, both := l.drawnWith(c); both && ask.Water.Together.Of(c) != survey.Yes {
+		vary("p_2", "line.step-together", at(flow+other, 0), check.Say("line.ask-together"))
+	}
+	if tube.Material == trade.PEX && !found.Fittings.Known(c) {
+		if more, err := l.loss(c, tube, flow, true); err == nil {
+			v := arrives(began, more.total())
+			a.may = append(a.may, variant{v, check.Say("line.ask-fittings", "line", l.word()), Step{"p_ins", check.Say("line.step-insert", "source", insertSource), v}})
+		}
+	}
+	for _, v := range a.may {
+		a.steps = append(a.steps, v.step)
+	}
+	a.steps = append(a.steps, Step{"p", check.Say("line.step-arrives"), a.left})
+	return a, Outcome{}, true
+}
+
+// drawnWith is the flow that the machine draws from its other line at the same
+// time: a mixing machine rinses with both.
+func (l waterLine) drawnWith(c *Case) (gpm float64, both bool) {
+	w := c.Machine.Water
+	other := w.Hot
+	if l == hotLine {
+		other = w.Cold
+	}
+	if !w.MixValve || !other.Used || !other.Flow.Known() {
+		return 0, false
+	}
+	return other.Flow.In(quantity.GPM), true
 }
 
 // inletPressure works out the pressure left at the machine's inlet while it fills.
 func inletPressure(id string, line waterLine, after ...*Check) *Check {
-	l := line.ask()
-	needed := []survey.Ref{l.Static, l.Flowing, l.Flow, l.Regulator, l.Material, l.Size, l.RunLength, l.Elbows, l.Elbows45, l.TeesRun, l.TeesBranch, l.Valves, l.Rise, l.DeviceLoss}
 	return &Check{
-		ID:    id,
-		Trade: Plumber,
-		Stage: RoughIn,
-		Title: string(line) + " pressure left at the machine while it fills",
-		Why:   "Static pressure says nothing about what is left while water runs; outside its range the machine fills and rinses too slowly or too hard.",
-		Formula: "p = p_s − (p_s − p_1)(Q/Q_1)^1.852 − p_f − p_z − p_d, with p_f = 4.52 Q^1.852 L / (C^1.852 d^4.8704), " +
+		ID:      id,
+		Trade:   Plumber,
+		Stage:   RoughIn,
+		Subject: line.subject(),
+		Title:   string(line) + " pressure left at the machine while it fills",
+		Why:     "Static pressure says nothing about what is left while water runs; outside its range the machine fills and rinses too slowly or too hard.",
+		Formula: "p = p_s − (p_s − p_1)(Q/Q_1)^1.852 − p_f − p_z − p_d, behind a regulator at most its setting less its fall-off, with p_f = 4.52 Q^1.852 L / (C^1.852 d^4.8704), " +
 			"p_z = 0.433 z; pressures in psi, Q in gpm, d in in, L (pipe and fittings) and z in ft",
-		Range: "the curve of both readings holds for plain pipe, not across a regulator, and to 1.5 times the flow read; friction for turbulent water near 60 °F with the cautious C, crossed by Darcy-Weisbach at the water's own temperature; insert fittings of plastic tube are narrower than the tube and lose more",
+		Range: "the curve of both readings holds for plain pipe, not across a regulator, and to 1.5 times the flow read; friction for turbulent water near 60 °F with the cautious C, crossed by Darcy-Weisbach at the water's own temperature. " +
+			"Read with one line running alone, a machine that mixes is tried at the flow of both; a well at both ends of its swing; PEX whose fittings aren't known with insert fittings too; a regulator whose curve isn't known with a fall-off of 10 psi. What only an assumption decides is to be confirmed",
 		Sources: []trade.Source{sheet, trade.NFPA291, trade.HazenWilliams, trade.CValuesMemory, trade.IPCE103Solder, trade.IPCElevation,
-			trade.FlowTeamRule},
-		After:   after,
-		Example: inletExample(line),
-		Applies: line.needs(func(i *specs.Inlet) bool { return i.FlowingMin.Known() || i.FlowingMax.Known() }, "range of flowing pressure"),
-		Run: func(c *Case) Outcome {
-			if out, lacks := c.Lacking(needed...); lacks {
-				return out
-			}
-			found, inlet := line.of(c)
-			if !inlet.Flow.Known() {
-				return c.Silent(check.Say("inlet-pressure.sheet", "line", check.Word(line)))
-			}
-			if over := found.Flowing.Of(c).In(quantity.PSI) - found.Static.Of(c).In(quantity.PSI); over > contradictionPSI {
-				return check.Rule(check.Say("inlet-pressure.have", "flowing", found.Flowing.Of(c), "static", found.Static.Of(c)), check.Say("inlet-pressure.want"),
-					check.Say("inlet-pressure.do"), []survey.Ref{line.ask().Flowing, line.ask().Static}...)
-			}
-			if !(found.Flow.Of(c).In(quantity.GPM) > 0) {
-				return check.Rule(check.Say("inlet-pressure.have2", "flow", found.Flow.Of(c)), check.Say("inlet-pressure.want2"), check.Say("inlet-pressure.do2"), []survey.Ref{line.ask().Flow, line.ask().Flowing}...)
-			}
-			tube, out, ok := line.tube(c)
-			if !ok {
-				return out
-			}
-			flow := inlet.Flow.In(quantity.GPM)
-			left, steps, extrapolated := line.left(c, flow)
-			loss, err := line.loss(c, tube, flow)
-			if err != nil {
-				return check.Rule(check.Say("inlet-pressure.have3", "error", check.Quote(err.Error())), check.Say("inlet-pressure.want3"), check.Say("inlet-pressure.do3"), line.ask().Size)
-			}
-			have := psi(left - loss.total())
-			want := any(check.Range(inlet.FlowingMin, inlet.FlowingMax))
-			out = check.Within(have, inlet.FlowingMin, inlet.FlowingMax,
-				check.Say("inlet-pressure.do4", "flowingmin", inlet.FlowingMin, "flow", inlet.Flow),
-				check.Say("inlet-pressure.do5", "line", check.Quote(line), "flowingmax", inlet.FlowingMax),
-				[]survey.Ref{line.ask().Static, line.ask().Flowing, line.ask().Flow, line.ask().Size, line.ask().RunLength, line.ask().DeviceLoss}...)
-			out.Working = append(steps,
-				Step{"d", check.Say("inlet-pressure.step", "tube", tube, "source", tube.Source), check.Figure{Value: tube.ID, Decimals: 3, Unit: "in"}},
-				Step{"C", check.Say("inlet-pressure.step2"), check.Figure{Value: loss.coefficient, Decimals: 0}},
-				Step{"L_fit", check.Say("inlet-pressure.step3", "fittingsource", loss.fittingSource), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}},
-				Step{"L", check.Say("inlet-pressure.step4"), check.Figure{Value: loss.lengthFt, Decimals: 2, Unit: "ft"}},
-				Step{"p_f", check.Say("inlet-pressure.step5"), inPSI(loss.friction)},
-				Step{"p_DW", check.Say("inlet-pressure.step6", "tempf", fahrenheit(loss.tempF)), inPSI(loss.darcy)},
-				Step{"p_z", check.Say("inlet-pressure.step7"), inPSI(loss.rise)},
-				Step{"p_d", check.Say("inlet-pressure.step8"), inPSI(loss.devices)},
-				Step{"p", check.Say("inlet-pressure.step9"), have},
-				Step{"p_range", check.Say("W-13.step"), want})
-			if have.In(quantity.PSI) < 0 {
-				out.Have = check.FactOf(check.Say("inlet-pressure.do6", "have", have.Times(-1)))
-			}
-			if out.Verdict == OK && extrapolated {
-				out.Verdict = Confirm
-				out.Action = check.PhraseOf(check.Say("inlet-pressure.do7", "flow", inlet.Flow))
-			}
-			return c.OnSheet(out, endOf(line.at("flowing_pressure"), have, inlet.FlowingMin, inlet.FlowingMax))
-		},
+			trade.FlowTeamRule, fallOffPractice, insertSource},
+		After:    after,
+		Example:  inletExample(line),
+		Skip:     line.skipInlet,
+		Run:      line.runInlet,
 		Remedies: func(c *Case, k *Check) []Remedy { return pressureRemedies(c, k, line) },
 	}
+}
+
+func (l waterLine) skipInlet(c *Case) check.Phrase {
+	return l.needs(func(i *specs.Inlet) bool { return i.FlowingMin.Known() || i.FlowingMax.Known() }, "sheet.flowing-range")(c)
+}
+
+func (l waterLine) runInlet(c *Case) Outcome {
+	a, out, ok := l.arrive(c)
+	if !ok {
+		return out
+	}
+	found, inlet := l.of(c)
+	judge := func(p quantity.Pressure) Outcome {
+		out := check.Within(p, inlet.FlowingMin, inlet.FlowingMax,
+			check.Say("line.bring", "least", inlet.FlowingMin, "flow", inlet.Flow),
+			check.Say("line.hold", "line", l.word(), "most", inlet.FlowingMax),
+			found.Static, found.Flowing, found.Flow, found.Size, found.RunLength, found.DeviceLoss)
+		if _, fitted := l.tag(c); fitted {
+			out.At = append(out.At, found.Regulator)
+		}
+		if p.In(quantity.PSI) < 0 {
+			out.Have = check.FactOf(check.Say("line.nothing-left", "short", p.Times(-1)))
+		}
+		return c.OnSheet(out, endOf(l.at("flowing_pressure"), p, inlet.FlowingMin, inlet.FlowingMax))
+	}
+	out = judge(a.left)
+	for _, v := range a.may {
+		if v.ask.Zero() {
+			out = graver(out, judge(v.left))
+		}
+	}
+	for _, v := range a.may {
+		if o := judge(v.left); !v.ask.Zero() && (o.Verdict == Fix) != (out.Verdict == Fix) && out.Verdict != Confirm {
+			out.Verdict, out.Action = Confirm, v.ask
+		}
+	}
+	switch {
+	case out.Verdict != OK:
+	case a.short:
+		out.Verdict, out.Action = Confirm, check.Say("line.read-more", "flow", inlet.Flow)
+	case closedBar(c):
+		out.Verdict, out.Action = Confirm, check.Say("line.read-evening", "line", l.word())
+	}
+	out.Working = append(a.steps, Step{"p_range", check.Say("sheet.range"), check.Range(inlet.FlowingMin, inlet.FlowingMax)})
+	out.Result = a.left
+	return heeding(c, out, l.doubt)
 }
 
 func inletExample(line waterLine) Example {
@@ -303,17 +434,6 @@ func inletExample(line waterLine) Example {
 	return Example{Machine: "avocet-r36", Given: given, Verdict: OK, Shows: "p_f = 1.81 psi"}
 }
 
-// rangeText words a range of which one end may be open.
-func rangeText[D quantity.Dimension](c *Case, low, high quantity.Of[D]) string {
-	switch {
-	case !low.Known():
-		return "at most " + show(c, high)
-	case !high.Known():
-		return "at least " + show(c, low)
-	}
-	return show(c, low) + " to " + show(c, high)
-}
-
 // endOf names the end of a range on the sheet that a value is judged by.
 func endOf[D quantity.Dimension](path string, have, low, high quantity.Of[D]) string {
 	if !low.Known() || high.Known() && have.Cmp(high) > 0 {
@@ -324,68 +444,100 @@ func endOf[D quantity.Dimension](path string, have, low, high quantity.Of[D]) st
 
 // pressureRemedies offers what brings the pressure at the inlet into its range.
 func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
-	found, inlet := line.of(c)
-	rs := line.largerPipes(c, k)
-	// The highest setting within the range; an own regulator is first tried higher, then lower.
-	verb, settings := any(check.Say("pressure-remedies.verb")), check.Ladder(math.Floor(min(found.Static.Of(c).In(quantity.PSI), trade.MaxStaticPSI)/5)*5, 15, 5, quantity.PSI)
-	if r := found.Regulator.Of(c).In(quantity.PSI); r > 0 {
-		verb, settings = check.Say("pressure-remedies.verb2"), slices.Concat(check.Ladder(r+5, trade.MaxStaticPSI, 5, quantity.PSI), check.Ladder(max(r-5, 15), 15, 5, quantity.PSI))
+	a, _, ok := line.arrive(c)
+	if !ok || !line.doubt(c).Zero() {
+		return nil
 	}
-	rs = append(rs, c.Offer(k, line.ask().Regulator, settings, nil, func(v any) any {
-		return check.Say("pressure-remedies.way", "line", check.Word(line), "verb", verb, "psi", written(quantity.PSI, v))
-	})...)
-	if d := found.DeviceLoss.Of(c).In(quantity.PSI); d >= 1 {
-		rs = append(rs, c.Offer(k, line.ask().DeviceLoss, check.Ladder(math.Ceil(d)-1, 0, 1, quantity.PSI), nil, func(v any) any {
-			return check.Say("pressure-remedies.way2", "line", check.Quote(line), "psi", written(quantity.PSI, v))
-		})...)
+	found, inlet := line.of(c)
+	if inlet.FlowingMax.Known() && a.left.Cmp(inlet.FlowingMax) > 0 {
+		return line.regulators(c, k, line.lowered(c, line.read(c).In(quantity.PSI)))
+	}
+	var rs []Remedy
+	if set, fitted := line.tag(c); fitted {
+		most := trade.MaxStaticPSI
+		if line.ahead(c) {
+			most = min(most, found.Static.Of(c).In(quantity.PSI))
+		}
+		higher := line.settings(c, most, set.In(quantity.PSI)+1)
+		reverse(higher)
+		rs = append(rs, line.regulators(c, k, higher)...)
+	}
+	if d := found.DeviceLoss.Of(c).In(quantity.PSI); d > leastLossPSI(found.Backflow.Of(c)) {
+		for _, r := range c.Offer(k, found.DeviceLoss, check.Ladder(math.Ceil(d)-1, leastLossPSI(found.Backflow.Of(c)), 1, quantity.PSI), nil, func(v any) any {
+			return check.Say("line.easier-devices", "line", line.word(), "loss", v)
+		}) {
+			r.Work = check.Device
+			rs = append(rs, r)
+		}
 	}
 	// A pump holds its pressure up to the machine's flow at least.
 	var pumps []Remedy
-	for p := math.Ceil(found.Flowing.Of(c).In(quantity.PSI)/5+1) * 5; p <= 75; p += 5 {
-		text := quantity.PSI.Write(p)
-		pumps = append(pumps, Remedy{
-			Change: check.Say("pressure-remedies.way3", "line", check.Quote(line), "psi", written(quantity.PSI, text), "flow", inlet.Flow),
-			Set: map[string]string{line.ask().Static.Path(): text, line.ask().Flowing.Path(): text, line.ask().Flow.Path(): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)),
-				line.ask().Regulator.Path(): "0 psi"},
-		})
+	ladder := line.settings(c, 75, math.Ceil(found.Flowing.Of(c).In(quantity.PSI)/5)*5+5)
+	reverse(ladder)
+	for _, text := range ladder {
+		set := map[string]string{found.Static.Path(): text, found.Flowing.Path(): text, found.Flow.Path(): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)), found.Regulator.Path(): "0 psi"}
+		for _, well := range []survey.Answer[quantity.Pressure]{ask.Water.CutIn, ask.Water.CutOut} {
+			if well.Known(c) {
+				set[well.Path()] = text
+			}
+		}
+		pumps = append(pumps, Remedy{Change: check.Say("line.pump", "line", line.word(), "set", quantity.MustParse[quantity.Pressure](text), "flow", inlet.Flow), Work: check.Fitting + check.Device, Set: set})
 	}
-	return append(rs, c.OfferFirst(k, pumps)...)
+	rs = append(rs, together(c, k, pumps)...)
+	return append(rs, line.largerPipes(c, k)...)
+}
+
+func reverse(texts []string) {
+	for i, j := 0, len(texts)-1; i < j; i, j = i+1, j-1 {
+		texts[i], texts[j] = texts[j], texts[i]
+	}
+}
+
+// leastLossPSI is what the devices on a line lose at the least, by its backflow
+// device: no other choice of devices takes that away. Common practice, no source.
+func leastLossPSI(backflow string) float64 {
+	switch backflow {
+	case "", "none", "air-gap", "check-valve":
+		return 0
+	case "reduced-pressure":
+		return 8
+	}
+	return 2
 }
 
 // pipeVelocity compares the speed of the water in a line with the guidance for
-// its material and temperature.
+// its material and temperature. Guidance asks for a plumber's judgment, not
+// for work: what starves the machine is judged by its pressure and pipe size.
 func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
-	uses := []survey.Ref{line.ask().Material, line.ask().Size}
-	if line == hotLine {
-		uses = append(uses, line.ask().Temperature, ask.Heater.SetPoint)
-	}
+	a := line.ask()
 	return &Check{
 		ID:      id,
 		Trade:   Plumber,
 		Stage:   RoughIn,
+		Subject: line.subject(),
 		Title:   string(line) + " water's speed in the pipe",
 		Why:     "Fast water is noisy, hammers when a valve shuts and wears copper thin, hot water the more.",
 		Formula: "v = 0.4085 Q / d²; v in ft/s, Q in gpm, d in in",
-		Range:   "the machine's own flow alone; other draws on the same pipe add to it",
+		Range:   "the machine's own flow alone; other draws on the same pipe add to it. Guidance, no requirement of a code",
 		Sources: []trade.Source{trade.CopperVelocity, trade.IPCVelocity},
 		After:   after,
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Material.Path(): "copper-L", line.ask().Size.Path(): "1/2 in", ask.Heater.SetPoint.Path(): "140 °F"}, Verdict: OK, Shows: "v = 3.44 ft/s"},
-		Applies: line.unused,
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{a.Material.Path(): "copper-L", a.Size.Path(): "1/2 in", ask.Heater.SetPoint.Path(): "140 °F"}, Verdict: OK, Shows: "v = 3.44 ft/s"},
+		Skip:    line.skip,
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.Lacking([]survey.Ref{line.ask().Material, line.ask().Size}...); lacks {
+			if out, lacks := c.Lacking(a.Material, a.Size); lacks {
 				return out
 			}
-			found, inlet := line.of(c)
+			_, inlet := line.of(c)
 			hot := ask.Heater.SetPoint.Of(c) // what the pipe carries routinely
 			if !hot.Known() {
-				hot = found.Temperature.Of(c)
+				hot = a.Temperature.Of(c)
 			}
 			if line == hotLine && !hot.Known() {
 				out, _ := c.Lacking(ask.Heater.SetPoint)
 				return out
 			}
 			if !inlet.Flow.Known() {
-				return c.Silent(check.Say("inlet-pressure.sheet", "line", check.Word(line)))
+				return c.Silent(check.Say("sheet.flow", "line", line.word()))
 			}
 			tube, out, ok := line.tube(c)
 			if !ok {
@@ -393,55 +545,53 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 			}
 			limit, err := trade.VelocityLimit(tube.Material, line == hotLine, hot.In(quantity.Fahrenheit))
 			if err != nil {
-				return check.Rule(hot, check.Say("pipe-velocity.want"), check.Say("pipe-velocity.do"), line.ask().Size)
+				return check.Rule(hot, check.Say("speed.covered"), check.Say("speed.judge"), a.Size)
 			}
 			v := trade.VelocityFPS(inlet.Flow.In(quantity.GPM), tube.ID)
 			have, low, high := quantity.New(v, quantity.FootPerSecond), quantity.New(limit.Low, quantity.FootPerSecond), quantity.New(limit.High, quantity.FootPerSecond)
-			action := any(check.Say("pipe-velocity.action", "line", check.Quote(line), "high", high))
-			out = check.UpTo(have, high, action, []survey.Ref{line.ask().Size, line.ask().Material}...)
-			if out.Verdict == OK && have.Cmp(low) > 0 {
-				out = check.UpTo(have, low, check.Phrase{}, []survey.Ref{line.ask().Size, line.ask().Material}...)
-				out.Verdict = Confirm
-				out.Action = check.PhraseOf(check.Say("pipe-velocity.do2", "have", have, "low", low, "high", high))
+			out = check.UpTo(have, low, check.Phrase{}, a.Size, a.Material)
+			switch {
+			case have.Cmp(high) > 0:
+				out = check.UpTo(have, high, check.Phrase{}, a.Size, a.Material)
+				out.Verdict, out.Action = Confirm, check.Say("speed.too-fast", "line", line.word(), "have", have, "high", high)
+			case have.Cmp(low) > 0:
+				out.Verdict, out.Action = Confirm, check.Say("speed.between", "have", have, "low", low, "high", high)
+			}
+			guidance := any(high)
+			if limit.Low != limit.High {
+				guidance = check.Range(low, high)
 			}
 			out.Working = []Step{
-				{"Q", check.Say("W-21.step2"), inlet.Flow},
-				{"d", check.Say("inlet-pressure.step", "tube", tube, "source", tube.Source), check.Figure{Value: tube.ID, Decimals: 3, Unit: "in"}},
-				{"v", check.Say("pipe-velocity.step"), check.Figure{Value: v, Decimals: 2, Unit: "ft/s"}},
-				{"v_max", check.Say("pipe-velocity.step2", "material", check.Word(tube.Material), "line", check.Word(line), "source", limit.Source), check.Say("pipe-velocity.value", "rangeof", rangeOf(limit.Low, limit.High))},
+				{"Q", check.Say("step.machine-flow"), inlet.Flow},
+				bore(tube),
+				{"v", check.Say("speed.step"), check.Figure{Value: v, Decimals: 2, Unit: "ft/s"}},
+				{"v_max", check.Say("speed.guidance", "material", check.Word(a.Material.Of(c)), "line", line.word(), "source", limit.Source), guidance},
 			}
 			return out
 		},
-		Remedies: func(c *Case, k *Check) []Remedy { return line.largerPipes(c, k) },
 	}
-}
-
-// rangeOf prints a range of whole numbers, one number when both ends are equal.
-func rangeOf(low, high float64) any {
-	if low == high {
-		return check.Figure{Value: low, Decimals: 0}
-	}
-	return check.Say("range-of.is", "low", check.Figure{Value: low, Decimals: 0}, "high", check.Figure{Value: high, Decimals: 0})
 }
 
 // supplySize compares a line's nominal size with the sheet's smallest.
 func supplySize(id string, line waterLine) *Check {
+	a := line.ask()
 	return &Check{
 		ID:      id,
 		Trade:   Plumber,
 		Stage:   RoughIn,
+		Subject: line.subject(),
 		Title:   string(line) + " supply pipe's size",
 		Why:     "A smaller pipe starves the machine while anything else runs.",
 		Sources: []trade.Source{sheet},
-		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Size.Path(): "3/8 in"}, Verdict: Fix},
-		Applies: line.needs(func(i *specs.Inlet) bool { return i.PipeSize.Known() }, "size of the supply pipe"),
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{a.Size.Path(): "3/8 in"}, Verdict: Fix},
+		Skip:    line.needs(func(i *specs.Inlet) bool { return i.PipeSize.Known() }, "sheet.pipe-size"),
 		Run: func(c *Case) Outcome {
-			if out, lacks := c.Lacking(line.ask().Size); lacks {
+			if out, lacks := c.Lacking(a.Size); lacks {
 				return out
 			}
-			found, inlet := line.of(c)
-			out := check.Choice(found.Size.Of(c).Cmp(inlet.PipeSize) >= 0, found.Size.Of(c), check.Say("supply-size.want", "pipesize", inlet.PipeSize),
-				check.Say("supply-size.do", "line", check.Quote(line), "pipesize", inlet.PipeSize), line.ask().Size)
+			_, inlet := line.of(c)
+			out := check.Choice(a.Size.Of(c).Cmp(inlet.PipeSize) >= 0, a.Size.Of(c), check.Fact{Value: inlet.PipeSize, Bound: check.AtLeast},
+				check.Say("line.run-at-least", "line", line.word(), "size", inlet.PipeSize), a.Size)
 			return c.OnSheet(out, line.at("pipe_size"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy { return line.largerPipes(c, k) },
@@ -453,92 +603,128 @@ var HotPipeMaterial = &Check{
 	ID:      "W-11",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Hot,
 	Title:   "hot pipe's material for its temperature",
 	Why:     "Plastic pipe that isn't made for hot water softens, sags and bursts.",
 	Sources: []trade.Source{trade.ASTMD1785, trade.ASTMD2846, trade.ASTMF876, trade.DWVMetal},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Hot.Material.Path(): "pvc"}, Verdict: Fix},
-	Applies: hotLine.unused,
+	Skip:    hotLine.skip,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Water.Hot.Material, ask.Water.Hot.Temperature); lacks {
+		line := ask.Water.Hot
+		if out, lacks := c.Lacking(line.Material); lacks {
 			return out
 		}
-		line := ask.Water.Hot
-		hottest := line.Temperature.Of(c)
-		if sp := ask.Heater.SetPoint.Of(c); sp.Known() && sp.Cmp(hottest) > 0 {
-			hottest = sp
-		}
+		name := check.Word(line.Material.Of(c))
 		material := supplyMaterials[line.Material.Of(c)]
 		limit, err := trade.SupplyTempLimit(material)
 		if err != nil {
-			return check.Rule(check.Word(line.Material.Of(c)), check.Say("W-11.want"), check.Say("W-11.do"), ask.Water.Hot.Material)
+			return check.Rule(name, check.Say("W-11.known"), check.Say("W-11.ask"), line.Material)
 		}
-		replace := any(check.Say("W-11.replace", "material", check.Word(line.Material.Of(c))))
+		replace := check.Say("W-11.replace", "material", name)
 		if allowed, _ := trade.HotWaterAllowed(material); !allowed {
-			out := check.Choice(false, check.Word(line.Material.Of(c)), check.Say("W-11.want2"), replace, ask.Water.Hot.Material)
-			out.Working = []Step{{"material", check.Say("W-11.step", "note", check.Quote(limit.Note), "source", limit.Source), check.Word(line.Material.Of(c))}}
+			out := check.Choice(false, name, check.Say("W-11.accepted"), replace, line.Material)
+			out.Working = []Step{{"material", check.Say("W-11.limit", "note", check.Quote(limit.Note), "source", limit.Source), name}}
 			return out
 		}
-		out := check.UpTo(hottest, fahrenheit(limit.MaxF), replace, ask.Water.Hot.Material, ask.Water.Hot.Temperature)
-		out.Have = out.Have.In(check.Say("pair", "a", check.Word(line.Material.Of(c))))
-		out.Working = []Step{
-			{"t", check.Say("W-11.step2"), hottest},
-			{"t_max", check.Say("W-11.step3", "material", check.Word(material), "note", check.Quote(limit.Note), "source", limit.Source), fahrenheit(limit.MaxF)},
+		if out, lacks := c.Lacking(line.Temperature); lacks {
+			return out
 		}
-		return out
+		hottest := hotLine.hottest(c)
+		out := check.UpTo(hottest, fahrenheit(limit.MaxF), replace, line.Material, line.Temperature)
+		out.Have = out.Have.In(check.Say("pair", "a", name))
+		out.Working = []Step{
+			{"t", check.Say("W-11.hottest"), hottest},
+			{"t_max", check.Say("W-11.limit-of", "material", name, "note", check.Quote(limit.Note), "source", limit.Source), fahrenheit(limit.MaxF)},
+		}
+		return heeding(c, out, plausible(line.Temperature))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Water.Hot.Material, []string{"copper-L"}, nil, func(any) any { return check.Say("W-11.way") })
+		return working(check.PipeOrWire, c.Offer(k, ask.Water.Hot.Material, []string{"copper-L"}, nil, func(any) any { return check.Say("W-11.copper") }))
 	},
 }
 
-// HotDeadLeg says how long hot water takes to arrive.
+// working notes how much work each of the remedies is.
+func working(w check.Work, rs []Remedy) []Remedy {
+	for i := range rs {
+		rs[i].Work = w
+	}
+	return rs
+}
+
+// HotDeadLeg says how long hot water takes to arrive, and how much of what a
+// cycle takes stands cooled in the pipe.
 var HotDeadLeg = &Check{
 	ID:      "W-12",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Hot,
 	Title:   "hot water's way from the heater",
 	Why:     "What stands in the pipe has cooled and goes into the machine first: the first fill starts cold and sanitizing waits for the heater.",
-	Formula: "V = π/4 d² · 12/231 · L; t = 60 V / Q; V in gal, d in in, L in ft, Q in gpm, t in s",
-	Range:   "the pipe's whole length in the size and material of the run to the machine (assumed)",
-	Sources: []trade.Source{{Document: "IPC", Edition: "2015 and later", Clause: "607.2", Mark: trade.Confirmed}, trade.Geometry},
+	Formula: "V = π/4 d² · 12/231 · L; t = 60 V / Q; t_c = 60 n / N; V in gal, d in in, L in ft, Q in gpm, t in s, n glasses in a rack, N glasses in the busiest hour, t_c in min",
+	Range:   "the pipe's whole length in the size and material of the run to the machine (assumed); a bare pipe is taken to cool within 15 min (common practice, no source)",
+	Sources: []trade.Source{{Document: "IPC", Edition: "2015 and later", Clause: "607.2", Mark: trade.ReadCopy}, trade.Geometry},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Hot.FromHeater.Path(): "35 ± 0 ft", ask.Water.Hot.Material.Path(): "copper-L", ask.Water.Hot.Size.Path(): "3/4 in"}, Verdict: OK, Shows: "V = 0.88 gal"},
-	Applies: hotLine.unused,
+	Skip:    hotLine.skip,
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Water.Hot.FromHeater); lacks {
 			return out
 		}
 		line, inlet := hotLine.of(c)
 		limit := quantity.New(hotLengthFt, quantity.Foot)
-		out := check.UpTo(line.FromHeater.Of(c), limit,
-			check.Say("W-12.do", "limit", limit), ask.Water.Hot.FromHeater)
-		out.Working = []Step{{"L", check.Say("W-12.step"), line.FromHeater.Of(c)}}
-		if tube, _, ok := hotLine.tube(c); ok && line.Size.Of(c).Known() {
+		out := check.UpTo(line.FromHeater.Of(c), limit, check.Say("W-12.nearer", "limit", limit), line.FromHeater)
+		out.Working = []Step{{"L", check.Say("W-12.length"), line.FromHeater.Of(c)}}
+		if tube, _, ok := hotLine.tube(c); ok {
 			gal := trade.DeadLegGal(tube.ID, line.FromHeater.Of(c).In(quantity.Foot))
-			out.Working = append(out.Working,
-				Step{"d", check.Say("inlet-pressure.step", "tube", tube, "source", tube.Source), check.Figure{Value: tube.ID, Decimals: 3, Unit: "in"}},
-				Step{"V", check.Say("W-12.step2"), check.Figure{Value: gal, Decimals: 2, Unit: "gal"}})
+			out.Working = append(out.Working, bore(tube), Step{"V", check.Say("W-12.volume"), check.Figure{Value: gal, Decimals: 2, Unit: "gal"}})
 			if inlet.Flow.Known() {
-				out.Working = append(out.Working, Step{"t", check.Say("W-12.step3", "flow", inlet.Flow), check.Figure{Value: trade.DeadLegWaitS(gal, inlet.Flow.In(quantity.GPM)), Decimals: 0, Unit: "s"}})
+				out.Working = append(out.Working, Step{"t", check.Say("W-12.wait", "flow", inlet.Flow), check.Figure{Value: trade.DeadLegWaitS(gal, inlet.Flow.In(quantity.GPM)), Unit: "s"}})
 			}
-			if fill := c.Machine.Water.FillVolume; fill.Known() {
-				out.Working = append(out.Working, Step{"V/V_fill", check.Say("W-12.step4"), check.Share(trade.DeadLegFills(gal, fill.In(quantity.Gallon)))})
+			if fill := c.Machine.Water.FillVolume; fill.Known() && c.Machine.Water.Fill != "cold" {
+				out.Working = append(out.Working, Step{"V/V_fill", check.Say("W-12.of-fill"), check.Share(trade.DeadLegFills(gal, fill.In(quantity.Gallon)))})
 			}
+			out = betweenCycles(c, out, gal)
 		}
-		out.Working = append(out.Working, Step{"L_max", check.Say("W-12.step5"), limit})
+		out.Working = append(out.Working, Step{"L_max", check.Say("W-12.longest"), limit})
 		if out.Verdict == Fix && ask.Codes.Plumbing.Of(c) != "ipc" {
 			if missing, lacks := c.Lacking(ask.Codes.Plumbing); lacks {
 				return missing
 			}
-			out.Verdict = Confirm
-			out.Action = check.PhraseOf(check.Say("W-12.do2", "limit", limit))
+			out.Verdict, out.Action = Confirm, check.Say("W-12.ask", "limit", limit)
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Water.Hot.FromHeater, check.Ladder(hotLengthFt, 5, 5, quantity.Foot), nil, func(v any) any {
-			return check.Say("W-12.way", "foot", written(quantity.Foot, v))
-		})
+		lengths := check.Ladder(hotLengthFt, 5, 5, quantity.Foot)
+		if !writtenIn(ask.Water.Hot.FromHeater.Of(c), "ft") && !writtenIn(ask.Water.Hot.FromHeater.Of(c), "in") {
+			lengths = check.Ladder(15, 1, 1, quantity.Metre)
+		}
+		return working(check.NewCircuit, c.Offer(k, ask.Water.Hot.FromHeater, lengths, nil, func(v any) any { return check.Say("W-12.loop", "length", v) }))
 	},
+}
+
+// coolsMin is how long a bare pipe keeps its water hot enough to count.
+// Common practice, no source.
+const coolsMin = 15.0
+
+// betweenCycles compares what stands in the pipe with what one cycle takes, and
+// the time between cycles with that in which it cools.
+func betweenCycles(c *Case, out Outcome, gal float64) Outcome {
+	m := c.Machine
+	cycle := m.Rinse.PerCycle.In(quantity.Gallon)
+	if !(cycle > 0) {
+		return out // a machine that runs on doesn't pause
+	}
+	out.Working = append(out.Working, Step{"V/V_cycle", check.Say("W-12.of-cycle"), check.Share(trade.DeadLegFills(gal, cycle))})
+	peak := ask.Demand.Peak.Of(c)
+	if !peak.Known() || peak.N() <= 0 || m.Throughput.PerRack <= 0 {
+		return out
+	}
+	minutes := quantity.New(60*float64(m.Throughput.PerRack)/float64(peak.N()), quantity.Minute)
+	out.Working = append(out.Working, Step{"t_c", check.Say("W-12.between"), minutes})
+	if out.Verdict == OK && gal >= cycle && minutes.In(quantity.Minute) > coolsMin {
+		out.Verdict, out.Action = Confirm, check.Say("W-12.cools", "share", check.Share(trade.DeadLegFills(gal, cycle)), "between", minutes)
+	}
+	return out
 }
 
 // hotLengthFt is the longest hot pipe from its source to what needs hot

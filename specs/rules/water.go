@@ -1,10 +1,10 @@
 package rules
 
 import (
-	"firstfill/specs/check"
 	"strings"
 
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -77,17 +77,28 @@ func (l waterLine) unused(c *Case) string {
 	return ""
 }
 
-// needs is the Applies of a check that arises when the machine takes this
-// water and the sheet states a value.
-func (l waterLine) needs(states func(*specs.Inlet) bool, what string) func(*Case) string {
-	return func(c *Case) string {
-		if why := l.unused(c); why != "" {
+// skip says that the machine doesn't take this water; the zero phrase when it does.
+func (l waterLine) skip(c *Case) check.Phrase {
+	if _, inlet := l.of(c); !inlet.Used {
+		return check.Say("line.unused", "line", l.word())
+	}
+	return check.Phrase{}
+}
+
+// word is the line's name in a phrase.
+func (l waterLine) word() check.Word { return check.Word(l) }
+
+// needs is the Skip of a check that arises when the machine takes this water
+// and the sheet states a value, which the phrase of that name calls.
+func (l waterLine) needs(states func(*specs.Inlet) bool, what string) func(*Case) check.Phrase {
+	return func(c *Case) check.Phrase {
+		if why := l.skip(c); !why.Zero() {
 			return why
 		}
 		if _, inlet := l.of(c); !states(inlet) {
-			return "the requirement sheet sets no " + what
+			return check.Say("sheet.none", "what", check.Say(what))
 		}
-		return ""
+		return check.Phrase{}
 	}
 }
 
@@ -99,26 +110,73 @@ var supplyMaterials = map[string]trade.Material{
 
 // tube finds the line's pipe in the tables. The outcome says so when there is no such pipe.
 func (l waterLine) tube(c *Case) (t trade.Tube, out Outcome, ok bool) {
-	line, _ := l.of(c)
+	line := l.ask()
 	t, err := trade.FindTube(supplyMaterials[line.Material.Of(c)], strings.TrimSuffix(line.Size.Of(c).String(), " in"))
 	if err != nil {
-		return t, check.Rule(check.Say("tube.have", "material", check.Word(line.Material.Of(c)), "size", line.Size.Of(c)), check.Say("tube.want"),
-			check.Say("tube.do"),
-			[]survey.Ref{l.ask().Material, l.ask().Size}...), false
+		return t, check.Rule(check.Say("line.pipe", "material", check.Word(line.Material.Of(c)), "size", line.Size.Of(c)), check.Say("line.pipe-known"),
+			check.Say("line.pipe-read"), line.Material, line.Size), false
 	}
 	return t, Outcome{}, true
 }
 
-// largerPipes offers the next sizes of the line's pipe.
-func (l waterLine) largerPipes(c *Case, k *Check) []Remedy {
-	line, _ := l.of(c)
-	var sizes []string
-	for s := line.Size.Of(c).Next(); s.Known() && s.Inches() <= 2; s = s.Next() {
-		sizes = append(sizes, s.String())
+// bore is the step that names the pipe's bore.
+func bore(t trade.Tube) Step {
+	return Step{"d", check.Say("line.bore", "tube", t, "source", t.Source), check.Figure{Value: t.ID, Decimals: 3, Unit: "in"}}
+}
+
+// hottest is the warmest water that the line carries: what was measured, or on
+// the hot line the heater's set point where that is higher.
+func (l waterLine) hottest(c *Case) quantity.Temperature {
+	t := l.ask().Temperature.Of(c)
+	if l == hotLine {
+		if sp := ask.Heater.SetPoint.Of(c); sp.Known() && !(t.Known() && t.Cmp(sp) > 0) {
+			return sp
+		}
 	}
-	return c.Offer(k, l.ask().Size, sizes, nil, func(v any) any {
-		return check.Say("larger-pipes.way", "l", check.Word(l), "v", v, "material", check.Word(line.Material.Of(c)))
-	})
+	return t
+}
+
+// bears says whether a pipe of that material may carry the line's water at all.
+func (l waterLine) bears(c *Case, material string) bool {
+	m := supplyMaterials[material]
+	if allowed, err := trade.HotWaterAllowed(m); err != nil || l == hotLine && !allowed {
+		return false
+	}
+	limit, err := trade.SupplyTempLimit(m)
+	t := l.hottest(c)
+	return err == nil && !(t.Known() && t.In(quantity.Fahrenheit) > limit.MaxF)
+}
+
+// largerPipes offers the next size of the line's pipe that cures; copper where
+// the present material isn't made so large or doesn't bear the water.
+func (l waterLine) largerPipes(c *Case, k *Check) []Remedy {
+	line := l.ask()
+	now, size := line.Material.Of(c), line.Size.Of(c)
+	try := func(material string, from quantity.PipeSize) []Remedy {
+		var sizes []string
+		for s := from; s.Known() && s.Inches() <= 2; s = s.Next() {
+			if _, err := trade.FindTube(supplyMaterials[material], strings.TrimSuffix(s.String(), " in")); err == nil {
+				sizes = append(sizes, s.String())
+			}
+		}
+		set := map[string]string{}
+		if material != now {
+			set[line.Material.Path()] = material
+		}
+		rs := c.Offer(k, line.Size, sizes, set, func(v any) any {
+			return check.Say("line.run-in", "line", l.word(), "size", v, "material", check.Word(material))
+		})
+		for i := range rs {
+			rs[i].Work = check.PipeOrWire
+		}
+		return rs
+	}
+	if l.bears(c, now) {
+		if rs := try(now, size.Next()); len(rs) > 0 {
+			return rs
+		}
+	}
+	return try("copper-L", size)
 }
 
 // graver returns the outcome that weighs more: by verdict, then by margin.
@@ -144,14 +202,6 @@ func inPSI(p float64) check.Twin {
 
 func inGPH(f float64) check.Twin {
 	return check.Twin{US: check.Figure{Value: f, Decimals: 1, Unit: "gph"}, SI: check.Figure{Value: gph(f).In(quantity.LPH), Decimals: 0, Unit: "L/h"}}
-}
-
-// regulated is the static pressure behind a regulator, if one is fitted and set below it.
-func regulated(static, setting quantity.Pressure) quantity.Pressure {
-	if setting.Known() && setting.In(quantity.PSI) > 0 && setting.Cmp(static) < 0 {
-		return setting
-	}
-	return static
 }
 
 // degrees is a number of degrees of difference, given in °F.

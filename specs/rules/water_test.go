@@ -56,6 +56,14 @@ const (
 	gasGuide        = "water heater recovery reference page (confirmed): 40,000 Btu/h at 0.80 from 50 to 120 °F recovers 54.88 gph"
 	firstHourGuide  = "two first-hour guides (confirmed): 70 % of a 50 gal tank, 35 gal, leaves hot"
 	softenerGuide   = "softener sizing forum (confirmed): 300 gal a day at 10 gpg is 3000 grains"
+	gaugePractice   = "a gauge is believed before a tag that it belies: common practice, no source"
+	wellPractice    = "a pressure switch of 40/60 psi swings between them: common practice, no source"
+	insertTable     = "PEX installation manual, crimped brass fittings (read in a secondary text): 1/2 in elbow 9.4 ft, tee run 2.2, tee branch 10.4"
+	upcClosed       = "UPC 2015 608.3 as an inspectors' forum quotes it (read in a secondary text): independent of the type of water heater used"
+	ipcClosed       = "IPC 607.3 as a code forum quotes it (read in a secondary text): where a storage water heater is supplied"
+	breakerHeight   = "12 in above the highest point downstream: ASSE 1020 and 1056 (from memory)"
+	breakerIndoors  = "a code library on pressure vacuum breakers (read in a secondary text): indoors only where provisions for spillage are provided"
+	reliefDrain     = "a city code's 608.13 (read in a secondary text): the relief opening shall discharge by air gap"
 	dishwasherList  = "ASSE 1004-2024 scope (confirmed)"
 	usgsClasses     = "USGS hardness classes (confirmed)"
 )
@@ -72,7 +80,7 @@ var inletSpec = set{"water.LINE.flow": "2.5 gpm", "water.LINE.flowing_pressure_m
 var peakBase = set{"heater.kind": "gas", "heater.storage": "0 gal", "heater.other_draws": "[]", "heater.recovery": "26.4 gph", "heater.recovery_rise": "100 °F", "heater.set_point": "140 °F",
 	"water.cold.winter_temperature": "40 ± 0 °F", "water.hot.temperature": "130 ± 0 °F"}
 
-var softBase = set{"treatment.softener": "yes", "treatment.softener_days": "3", "treatment.softener_grains": "11250", "treatment.raw_hardness": "10 ± 0 gpg", "treatment.iron": "0 mg/L",
+var softBase = set{"treatment.softener": "yes", "treatment.softener_days": "3", "treatment.softener_grains": "11250", "treatment.raw_hardness": "10 ± 0 gpg", "treatment.iron": "0 mg/L", "treatment.softener_others": "0 gal",
 	"demand.hours_per_day": "10", "demand.fills_per_day": "0"}
 
 var softSpec = set{"rinse.consumption": "30 gph"}
@@ -82,8 +90,17 @@ func floorRow(name, sanitizer, strength, pH, winter string, want Verdict, shows 
 		"chemicals.ph": pH, "water.cold.winter_temperature": winter}}
 }
 
+// still is a pair of static pressures without readings at flow.
+func still(cold, hot string) set {
+	return set{"water.cold.static_pressure": cold, "water.hot.static_pressure": hot, "water.cold.flowing_pressure": "unknown"}
+}
+
 func deviceRow(device string, want Verdict, have string) row {
 	return row{name: device, set: set{"water.LINE.backflow": device}, want: want, have: have, source: dishwasherList}
+}
+
+func placedRow(name string, want Verdict, source string, answers set) row {
+	return row{name: name, set: answers, want: want, source: source}
 }
 
 var waterRows = slices.Concat(
@@ -91,8 +108,14 @@ var waterRows = slices.Concat(
 		row{name: "just below", set: set{"water.LINE.static_pressure": "94.9 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK},
 		row{name: "at", set: set{"water.LINE.static_pressure": "95 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK, margin: "0 psi (0 kPa) below the limit"},
 		row{name: "just above", set: set{"water.LINE.static_pressure": "95.1 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix},
-		row{name: "above, but regulated", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK, have: "60"},
-		row{name: "regulator set above the limit", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "99 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "99"},
+		row{name: "above, read ahead of the regulator", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi", "water.LINE.gauge_at": "before-regulator"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK, have: "60"},
+		row{name: "above the tag, gauge's place not told", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "104", source: gaugePractice},
+		row{name: "within the maximum, above the tag, gauge's place not told", set: set{"water.LINE.static_pressure": "80 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Confirm, have: "80", source: gaugePractice},
+		row{name: "a regulator that lets through", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi", "water.LINE.gauge_at": "behind-regulator"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "104", source: gaugePractice},
+		row{name: "as the tag says, within the gauges", set: set{"water.LINE.static_pressure": "64 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK},
+		row{name: "a well that stops above the maximum", set: set{"water.LINE.static_pressure": "56 ± 0 psi", "water.well_cut_in": "40 psi", "water.well_cut_out": "96 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "96", source: wellPractice},
+		row{name: "a well behind a regulator", set: set{"water.LINE.static_pressure": "50 ± 0 psi", "water.LINE.regulator": "50 ± 0 psi", "water.LINE.gauge_at": "behind-regulator", "water.well_cut_out": "96 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK, have: "50"},
+		row{name: "regulator set above the limit", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "99 ± 0 psi", "water.LINE.gauge_at": "before-regulator"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "99"},
 		row{name: "within the gauge's uncertainty", set: set{"water.LINE.static_pressure": "94 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Confirm},
 		row{name: "in bar", set: set{"water.LINE.static_pressure": "7 ± 0 bar"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix},
 		row{name: "no maximum on the sheet", spec: set{"water.LINE.static_pressure_max": "unknown"}, want: NA},
@@ -105,6 +128,10 @@ var waterRows = slices.Concat(
 		row{name: "just above in kPa", set: set{"water.LINE.static_pressure": "552 ± 0 kPa", "codes.pressure_limit": "unknown"}, source: codeStatic, want: Fix},
 		row{name: "the machine's own regulator doesn't count", set: set{"water.LINE.static_pressure": "90 ± 0 psi", "water.LINE.regulator": "50 psi", "codes.pressure_limit": "unknown"}, want: Fix},
 		row{name: "local limit", set: set{"water.LINE.static_pressure": "99 ± 0 psi", "codes.pressure_limit": "100 psi"}, source: cityStatic, want: OK},
+		row{name: "a pressure that can't be", set: set{"water.LINE.static_pressure": "427 psi", "codes.pressure_limit": "unknown"}, want: Fix, have: "427"},
+		row{name: "a flowing pressure far above the static one", set: set{"water.LINE.static_pressure": "90 psi", "water.LINE.flowing_pressure": "120 psi", "codes.pressure_limit": "unknown"}, want: Fix},
+		row{name: "above a tag is above the limit either way", set: set{"water.LINE.static_pressure": "90 ± 0 psi", "water.LINE.regulator": "50 psi", "water.LINE.gauge_at": "behind-regulator", "codes.pressure_limit": "unknown"}, want: Fix},
+		row{name: "a well that stops above the limit", set: set{"water.LINE.static_pressure": "62 ± 0 psi", "water.well_cut_out": "81 psi", "codes.pressure_limit": "unknown"}, want: Fix, have: "81", source: wellPractice},
 		row{name: "within the gauge's uncertainty", set: set{"water.LINE.static_pressure": "79 ± 2 psi", "codes.pressure_limit": "unknown"}, want: Confirm},
 		row{name: "missing", set: set{"water.LINE.static_pressure": "unknown"}, want: Missing},
 	),
@@ -125,9 +152,25 @@ var waterRows = slices.Concat(
 		row{name: "flow beyond the curve", set: over(inletBase, set{"water.LINE.flow": "0.5 ± 0 gpm"}), spec: inletSpec, want: Fix, have: "0 psi"},
 		row{name: "no drop seen", set: over(inletBase, set{"water.LINE.flowing_pressure": "62 ± 0 psi"}), spec: inletSpec, want: OK, shows: "p_Q = 62 psi"},
 		row{name: "readings contradict each other", set: over(inletBase, set{"water.LINE.flowing_pressure": "70 ± 0 psi"}), spec: inletSpec, want: Confirm, have: "70"},
-		row{name: "regulator caps", set: over(inletBase, set{"water.LINE.regulator": "30 ± 0 psi"}), spec: inletSpec, want: OK, shows: "p_r = 30 psi"},
-		row{name: "regulator too low", set: over(inletBase, set{"water.LINE.regulator": "19.9 ± 0 psi"}), spec: inletSpec, want: Fix},
+		row{name: "regulator caps", set: over(inletBase, set{"water.LINE.regulator": "30 ± 0 psi", "water.LINE.gauge_at": "before-regulator", "water.LINE.regulator_fall_off": "0 psi"}), spec: inletSpec, want: OK, shows: "p_r = 30 psi"},
+		row{name: "regulator falls off", set: over(inletBase, set{"water.LINE.regulator": "30 ± 0 psi", "water.LINE.gauge_at": "before-regulator", "water.LINE.regulator_fall_off": "11 psi"}), spec: inletSpec, want: Fix, have: "19"},
+		row{name: "fall-off not known, either way enough", set: over(inletBase, set{"water.LINE.regulator": "30 ± 0 psi", "water.LINE.gauge_at": "before-regulator"}), spec: inletSpec, want: OK, shows: "p_fall = 20 psi (138 kPa)"},
+		row{name: "fall-off not known decides", set: over(inletBase, set{"water.LINE.regulator": "29 ± 0 psi", "water.LINE.gauge_at": "before-regulator"}), spec: inletSpec, want: Confirm},
+		row{name: "above the tag, which decides", set: over(inletBase, set{"water.LINE.regulator": "15 ± 0 psi"}), spec: inletSpec, want: Confirm, source: gaugePractice},
+		row{name: "regulator too low", set: over(inletBase, set{"water.LINE.regulator": "19.9 ± 0 psi", "water.LINE.gauge_at": "before-regulator"}), spec: inletSpec, want: Fix},
 		row{name: "read behind a regulator at less than the machine draws", set: over(inletBase, set{"water.LINE.regulator": "62 ± 0 psi", "water.LINE.flow": "2 ± 0 gpm"}), spec: inletSpec, want: Confirm},
+		row{name: "readings of a closed bar", set: over(inletBase, set{"water.read_busy": "no"}), spec: inletSpec, want: Confirm},
+		row{name: "readings of a closed bar, as told", set: over(inletBase, set{"water.read_busy": "unknown", "water.read_at": "Tuesday 10:00, bar closed"}), spec: inletSpec, want: Confirm},
+		row{name: "a closed bar's reading that fails already", set: over(inletBase, set{"water.read_busy": "no", "water.LINE.flowing_pressure": "19 ± 0 psi"}), spec: inletSpec, want: Fix},
+		row{name: "a well that starts too low", set: over(inletBase, set{"water.well_cut_in": "41.9 psi", "water.well_cut_out": "62 psi"}), spec: inletSpec, want: Fix, have: "19.9", source: wellPractice},
+		row{name: "a well that starts high enough", set: over(inletBase, set{"water.well_cut_in": "42 psi", "water.well_cut_out": "62 psi"}), spec: inletSpec, want: OK, shows: "p_in = 20 psi (138 kPa)", source: wellPractice},
+		row{name: "a well that stops too high", set: over(inletBase, set{"water.well_cut_out": "103 psi"}), spec: inletSpec, want: Fix, have: "81", source: wellPractice},
+		row{name: "hot and cold together decide", set: over(inletBase, set{"water.read_together": "no"}), spec: inletSpec, want: Confirm, shows: "p_2 = 0 psi (0 kPa)"},
+		row{name: "hot and cold together, either way enough", set: over(inletBase, set{"water.read_together": "unknown", "water.LINE.flow": "5 ± 0 gpm"}), spec: inletSpec, want: OK, shows: "p_2 = 40 psi (276 kPa)"},
+		row{name: "insert fittings", set: over(inletBase, set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in", "water.LINE.pipe_fittings": "insert", "water.LINE.elbows": "10"}), spec: inletSpec, want: OK, shows: "L_fit = 94 ft", source: insertTable},
+		row{name: "insert fittings decide, not told", set: over(inletBase, set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in", "water.LINE.elbows": "20", "water.LINE.flowing_pressure": "28 ± 0 psi"}), spec: inletSpec, want: Confirm, source: insertTable},
+		row{name: "insert fittings lose too much", set: over(inletBase, set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in", "water.LINE.pipe_fittings": "insert", "water.LINE.elbows": "20", "water.LINE.flowing_pressure": "28 ± 0 psi"}), spec: inletSpec, want: Fix, source: insertTable},
+		row{name: "full-bore fittings", set: over(inletBase, set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in", "water.LINE.pipe_fittings": "full-bore", "water.LINE.elbows": "20", "water.LINE.flowing_pressure": "28 ± 0 psi"}), spec: inletSpec, want: OK},
 		row{name: "a size without a table", set: over(inletBase, set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "2 in"}), spec: inletSpec, want: Confirm},
 		row{name: "the sheet states no flow", set: inletBase, spec: set{"water.LINE.flow": "unknown"}, want: Missing, have: "sheet"},
 		row{name: "the sheet sets no range", spec: set{"water.LINE.flowing_pressure_min": "unknown", "water.LINE.flowing_pressure_max": "unknown"}, want: NA},
@@ -136,20 +179,20 @@ var waterRows = slices.Concat(
 	twoLines("W-07", "W-08",
 		row{name: "plastic, cautious", set: set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in"}, spec: set{"water.LINE.flow": "2.7 gpm"}, want: OK, source: codeSpeed},
 		row{name: "plastic, between", set: set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in"}, spec: set{"water.LINE.flow": "2.8 gpm"}, want: Confirm, source: codeSpeed},
-		row{name: "plastic, too fast", set: set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in"}, spec: set{"water.LINE.flow": "4.5 gpm"}, want: Fix, source: codeSpeed},
+		row{name: "plastic, too fast", set: set{"water.LINE.pipe_material": "pex", "water.LINE.pipe_size": "1/2 in"}, spec: set{"water.LINE.flow": "4.5 gpm"}, want: Confirm, source: codeSpeed},
 		row{name: "missing", set: set{"water.LINE.pipe_size": "unknown"}, want: Missing},
 		row{name: "the sheet states no flow", spec: set{"water.LINE.flow": "unknown"}, want: Missing},
 	),
 	[]row{
 		{id: "W-07", name: "copper just below", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.816 gpm"}, want: OK, source: copperSpeed},
 		{id: "W-07", name: "copper at", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.8169239975 gpm"}, want: OK, shows: "v = 8 ft/s", source: copperSpeed},
-		{id: "W-07", name: "copper just above", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.818 gpm"}, want: Fix, source: copperSpeed},
-		{id: "W-07", name: "in L/min and DN", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "DN 15"}, spec: set{"water.cold.flow": "23 L/min"}, want: Fix, source: copperSpeed},
+		{id: "W-07", name: "copper just above", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.818 gpm"}, want: Confirm, source: copperSpeed},
+		{id: "W-07", name: "in L/min and DN", set: set{"water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "DN 15"}, spec: set{"water.cold.flow": "23 L/min"}, want: Confirm, source: copperSpeed},
 		{id: "W-08", name: "copper just below", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "140 °F"}, spec: set{"water.hot.flow": "3.635 gpm"}, want: OK, source: copperSpeed},
-		{id: "W-08", name: "copper just above", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "60 °C"}, spec: set{"water.hot.flow": "3.636 gpm"}, want: Fix, source: copperSpeed},
+		{id: "W-08", name: "copper just above", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "60 °C"}, spec: set{"water.hot.flow": "3.636 gpm"}, want: Confirm, source: copperSpeed},
 		{id: "W-08", name: "hotter, slow", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "1.45 gpm"}, want: OK, source: copperSpeed},
 		{id: "W-08", name: "hotter, between", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "1.5 gpm"}, want: Confirm, source: copperSpeed},
-		{id: "W-08", name: "hotter, too fast", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "2.2 gpm"}, want: Fix, source: copperSpeed},
+		{id: "W-08", name: "hotter, too fast", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "2.2 gpm"}, want: Confirm, source: copperSpeed},
 		{id: "W-08", name: "temperature unknown", set: set{"heater.set_point": "unknown", "water.hot.temperature": "unknown"}, want: Missing},
 	},
 	twoLines("W-09", "W-10",
@@ -178,6 +221,9 @@ var waterRows = slices.Concat(
 		{id: "W-12", name: "within the tape's uncertainty", set: set{"water.hot.from_heater": "49.5 ± 1 ft"}, want: Confirm},
 		{id: "W-12", name: "long under another code", set: set{"water.hot.from_heater": "60 ± 0 ft", "codes.plumbing": "upc"}, want: Confirm},
 		{id: "W-12", name: "long, code unknown", set: set{"water.hot.from_heater": "60 ± 0 ft", "codes.plumbing": "unknown"}, want: Missing},
+		{id: "W-12", name: "a cycle's water cools in the pipe between cycles", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "45 ± 0 ft", "demand.peak_glasses_per_hour": "90"}, want: Confirm, shows: "t_c = 16.7 min"},
+		{id: "W-12", name: "a cycle's water stays warm in the rush", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "45 ± 0 ft"}, want: OK, shows: "V/V_cycle = 141.4 %", source: "45 ft of 0.02514 gal/ft, by geometry, over 0.8 gal"},
+		{id: "W-12", name: "less than a cycle's water", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "31 ± 0 ft", "demand.peak_glasses_per_hour": "90"}, want: OK},
 		{id: "W-12", name: "missing", set: set{"water.hot.from_heater": "unknown"}, want: Missing},
 
 		{id: "W-13", name: "winter just below", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "12.9 ± 0 °C"}, want: Fix},
@@ -297,6 +343,8 @@ var waterRows = slices.Concat(
 		{id: "W-22", name: "below the minimum", set: set{"treatment.hardness": "0.9 ± 0 gpg"}, want: Fix},
 		{id: "W-22", name: "in mg/L", set: set{"treatment.hardness": "103 ± 0 mg/L"}, want: Fix, shows: "class = moderately hard", source: usgsClasses},
 		{id: "W-22", name: "within the strip's uncertainty", set: set{"treatment.hardness": "5.8 ± 0.5 gpg"}, want: Confirm},
+		{id: "W-22", name: "harder than the water before the softener", set: set{"treatment.hardness": "12 gpg", "treatment.raw_hardness": "9 gpg"}, want: Fix},
+		{id: "W-22", name: "a hardness that can't be", set: set{"treatment.hardness": "120 gpg", "treatment.raw_hardness": "unknown"}, want: Fix},
 		{id: "W-22", name: "missing", set: set{"treatment.hardness": "unknown"}, want: Missing},
 
 		{id: "W-23", name: "just below", set: set{"treatment.tds": "349 ± 0 mg/L"}, want: OK},
@@ -311,17 +359,22 @@ var waterRows = slices.Concat(
 		{id: "W-24", name: "in mg/L", set: over(softBase, set{"treatment.raw_hardness": "172 ± 0 mg/L"}), spec: softSpec, want: Fix},
 		{id: "W-24", name: "iron counts four times", set: over(softBase, set{"treatment.iron": "1 mg/L"}), spec: softSpec, want: Fix, shows: "g = 4200 grains"},
 		{id: "W-24", name: "within the strip's uncertainty", set: over(softBase, set{"treatment.softener_grains": "11500", "treatment.raw_hardness": "10 ± 1 gpg"}), spec: softSpec, want: Confirm},
+		{id: "W-24", name: "what else it feeds counts", set: over(softBase, set{"treatment.softener_others": "300 gal"}), spec: softSpec, want: Fix, shows: "g = 6000 grains", source: "twice the water of the softener sizing forum's example (confirmed)"},
+		{id: "W-24", name: "what else it feeds not known", set: over(softBase, set{"treatment.softener_others": "unknown"}), spec: softSpec, want: Confirm},
+		{id: "W-24", name: "too small for the machine alone", set: over(softBase, set{"treatment.softener_others": "unknown", "treatment.softener_grains": "11249"}), spec: softSpec, want: Fix},
 		{id: "W-24", name: "no days", set: over(softBase, set{"treatment.softener_days": "0"}), spec: softSpec, want: Confirm},
 		{id: "W-24", name: "no softener", set: set{"treatment.softener": "no"}, want: NA},
 		{id: "W-24", name: "missing", set: set{"treatment.softener": "unknown"}, want: Missing},
 		{id: "W-24", name: "missing capacity", set: set{"treatment.softener_grains": "unknown"}, want: Missing},
 
-		{id: "W-27", name: "just below", set: set{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "48.1 ± 0 psi"}, want: OK, source: "common practice, no source"},
-		{id: "W-27", name: "at", set: set{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "48 ± 0 psi"}, want: OK, shows: "δ = 20.0 %"},
-		{id: "W-27", name: "just above", set: set{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "47.9 ± 0 psi"}, want: Confirm},
-		{id: "W-27", name: "hot higher, in kPa", set: set{"water.cold.static_pressure": "300 ± 0 kPa", "water.hot.static_pressure": "410 ± 0 kPa"}, want: Confirm},
-		{id: "W-27", name: "evened by a regulator", set: set{"water.cold.static_pressure": "90 ± 0 psi", "water.cold.regulator": "60 ± 0 psi", "water.hot.static_pressure": "60 ± 0 psi"}, want: OK},
-		{id: "W-27", name: "within the gauges' uncertainty", set: set{"water.cold.static_pressure": "60 ± 2 psi", "water.hot.static_pressure": "49 ± 2 psi"}, want: Confirm},
+		{id: "W-27", name: "just below", set: still("60 ± 0 psi", "48.1 ± 0 psi"), want: OK, source: "common practice, no source"},
+		{id: "W-27", name: "at", set: still("60 ± 0 psi", "48 ± 0 psi"), want: OK, shows: "δ = 20.0 %"},
+		{id: "W-27", name: "just above", set: still("60 ± 0 psi", "47.9 ± 0 psi"), want: Confirm},
+		{id: "W-27", name: "hot higher, in kPa", set: still("300 ± 0 kPa", "410 ± 0 kPa"), want: Confirm},
+		{id: "W-27", name: "evened by a regulator", set: over(still("90 ± 0 psi", "60 ± 0 psi"), set{"water.cold.regulator": "60 ± 0 psi", "water.cold.gauge_at": "before-regulator"}), want: OK},
+		{id: "W-27", name: "evened only by a tag that the gauge belies", set: over(still("90 ± 0 psi", "60 ± 0 psi"), set{"water.cold.regulator": "60 ± 0 psi"}), want: Confirm, have: "90", source: gaugePractice},
+		{id: "W-27", name: "within the gauges' uncertainty", set: still("60 ± 2 psi", "49 ± 2 psi"), want: Confirm},
+		{id: "W-27", name: "alike at rest, apart while it draws", set: set{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "60 ± 0 psi", "water.hot.flowing_pressure": "40 ± 0 psi", "water.hot.flow": "2.5 ± 0 gpm"}, want: Confirm, have: "while the machine draws"},
 		{id: "W-27", name: "missing", set: set{"water.hot.static_pressure": "unknown"}, want: Missing},
 	},
 	twoLines("W-25", "W-26",
@@ -331,7 +384,19 @@ var waterRows = slices.Concat(
 		row{name: "not asked for", set: set{"water.LINE.check_valve": "no"}, spec: set{"water.LINE.check_valve": "no"}, want: NA},
 	),
 	twoLines("W-28", "W-29",
-		deviceRow("air-gap", OK, "air gap"), deviceRow("reduced-pressure", OK, "ASSE 1013"), deviceRow("pressure-vacuum-breaker", OK, "ASSE 1020"), deviceRow("spill-resistant-vacuum-breaker", OK, "ASSE 1056"),
+		deviceRow("air-gap", Confirm, "air gap"), deviceRow("reduced-pressure", OK, "ASSE 1013"), deviceRow("pressure-vacuum-breaker", Confirm, "ASSE 1020"), deviceRow("spill-resistant-vacuum-breaker", Confirm, "ASSE 1056"),
+		placedRow("air gap with tank and pump", OK, dishwasherList, set{"water.LINE.backflow": "air-gap", "water.LINE.break_tank": "yes"}),
+		placedRow("air gap, nothing behind it", Fix, "behind an air gap there is no pressure: common practice, no source", set{"water.LINE.backflow": "air-gap", "water.LINE.break_tank": "no"}),
+		placedRow("pressure breaker just below", Fix, breakerHeight, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "11.9 ± 0 in"}),
+		placedRow("pressure breaker at", OK, breakerHeight, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "12 ± 0 in"}),
+		placedRow("pressure breaker just above, in mm", OK, breakerHeight, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "306 ± 0 mm"}),
+		placedRow("pressure breaker within the tape's uncertainty", Confirm, breakerHeight, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "12 ± 1/8 in"}),
+		placedRow("pressure breaker below what it feeds", Fix, breakerHeight, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "-10 in"}),
+		placedRow("spill-resistant breaker high enough", OK, breakerHeight, set{"water.LINE.backflow": "spill-resistant-vacuum-breaker", "water.LINE.backflow_height": "13 in"}),
+		placedRow("pressure breaker with nowhere to spill", Fix, breakerIndoors, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "13 in", "water.LINE.backflow_drain": "no"}),
+		placedRow("atmospheric breaker too low", Fix, "6 in above the flood rim: a city code (read in a secondary text)", set{"water.LINE.backflow": "atmospheric-vacuum-breaker", "water.LINE.backflow_height": "5 in"}),
+		placedRow("reduced pressure without a drain", Fix, reliefDrain, set{"water.LINE.backflow": "reduced-pressure", "water.LINE.backflow_drain": "no"}),
+		placedRow("reduced pressure, drain not told", Confirm, reliefDrain, set{"water.LINE.backflow": "reduced-pressure", "water.LINE.backflow_drain": "unknown"}),
 		deviceRow("atmospheric-vacuum-breaker", Confirm, "continuous"), deviceRow("hose-vacuum-breaker", Confirm, "continuous"),
 		deviceRow("double-check", Confirm, "low hazard"), deviceRow("dual-check", Confirm, "low hazard"), deviceRow("intermediate-vent", Confirm, "low hazard"),
 		deviceRow("check-valve", Fix, "no backflow preventer"), deviceRow("none", Fix, "none"), deviceRow("unknown", Missing, ""),
@@ -341,6 +406,10 @@ var waterRows = slices.Concat(
 		{id: "W-30", name: "open system", set: set{"water.closed_system": "no", "water.expansion_tank": "unknown"}, want: OK},
 		{id: "W-30", name: "closed with a tank", set: set{"water.closed_system": "yes", "water.expansion_tank": "yes"}, want: OK, source: "IPC 607.3 in a city copy (confirmed)"},
 		{id: "W-30", name: "closed without", set: set{"water.closed_system": "yes", "water.expansion_tank": "no"}, want: Fix, source: "IPC 607.3 in a city copy (confirmed)"},
+		{id: "W-30", name: "tankless under the IPC", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "0 gal"}, want: OK, source: ipcClosed},
+		{id: "W-30", name: "tankless under the UPC", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "0 gal", "codes.plumbing": "upc"}, want: Fix, source: upcClosed},
+		{id: "W-30", name: "tankless under another code", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "0 gal", "codes.plumbing": "other"}, want: Confirm},
+		{id: "W-30", name: "instantaneous with a buffer tank", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "20 gal"}, want: Fix, source: ipcClosed},
 		{id: "W-30", name: "missing", set: set{"water.closed_system": "unknown"}, want: Missing},
 		{id: "W-30", name: "closed, tank unknown", set: set{"water.closed_system": "yes", "water.expansion_tank": "unknown"}, want: Missing},
 
@@ -373,7 +442,19 @@ var waterRows = slices.Concat(
 	),
 )
 
-// TestWaterCures sees that every row that fails is offered a change that cures it.
+// unsettled lists faults of water that no change cures before something is
+// read again, with the reason.
+var unsettled = map[string]string{
+	"above the tag, gauge's place not told":       "where the gauge stood must be said first",
+	"a closed bar's reading that fails already":   "what the evening leaves must be read first",
+	"a pressure that can't be":                    "the pressure must be read again",
+	"a flowing pressure far above the static one": "both must be read again",
+	"harder than the water before the softener":   "both must be read again",
+	"a hardness that can't be":                    "the hardness must be read again",
+}
+
+// TestWaterCures sees that every row that fails is offered a change that cures
+// it, unless a reading is in doubt: then none, and the reading is asked for.
 func TestWaterCures(t *testing.T) {
 	for _, r := range waterRows {
 		if r.want != Fix {
@@ -383,8 +464,15 @@ func TestWaterCures(t *testing.T) {
 			s, m := r.laid(t)
 			rep := Evaluate(s, m, Options{Today: today, Units: quantity.US, OnlyCheck: []*Check{ByID(r.id)}})
 			f := rep.Findings[0]
-			if f.Verdict == Fix && len(f.Remedies) == 0 {
-				t.Errorf("no remedy for: have %s, want %s", f.Have, f.Want)
+			if why, known := unsettled[r.name]; known != (len(f.Remedies) == 0) {
+				t.Errorf("%d remedies, unsettled: %v (%s): have %s, want %s", len(f.Remedies), known, why, f.Have, f.Want)
+			} else if known && !strings.Contains(r.name, "closed bar") && !strings.HasPrefix(f.Action, "reading in doubt") {
+				t.Errorf("action %q doesn't ask for the reading", f.Action)
+			}
+			for i, rem := range f.Finding.Remedies {
+				if rem.Work == 0 {
+					t.Errorf("%q doesn't say how much work it is", f.Remedies[i].Change)
+				}
 			}
 		})
 	}
