@@ -1,12 +1,11 @@
 package rules
 
 import (
-	"firstfill/specs/check"
 	"fmt"
 	"maps"
 	"math"
-	"strings"
 
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -16,18 +15,27 @@ import (
 // its kind. Margins of these checks are shares of what is needed, so that a
 // width, a height and a mass can be compared.
 
-var niosh = trade.Source{Document: "NIOSH 94-110, revised lifting equation", Edition: "1994", Clause: "load constant, 51 lb", Mark: trade.Confirmed}
+var (
+	niosh = trade.Source{Document: "NIOSH 94-110, revised lifting equation", Edition: "1994", Clause: "load constant, 51 lb", Mark: trade.ReadCopy}
+	teams = trade.Source{Document: "HSE guidance on manual handling, team handling", Clause: "two people two-thirds, three people half of the sum; more than four rarely work", Mark: trade.ReadCopy}
+	rider = trade.Source{Document: "ASME A17.1", Clause: "freight elevators: no riders but who loads and operates", Mark: trade.ReadCopy}
+)
 
 const (
 	nioshLb     = 51.0  // what one person is taken to lift under the best conditions; niosh
 	attendantLb = 200.0 // who rides with the crate; common practice, no source
 )
 
+// teamLb is what two and three people lift together, lb; teams.
+func teamLb(people int) float64 {
+	return map[int]float64{2: 2 * nioshLb * 2 / 3, 3: 3 * nioshLb / 2}[people]
+}
+
 // DoorsWide compares every door of the way in with the crate.
 var DoorsWide = deliveryCheck(&Check{
 	ID:      "S-05",
 	Title:   "doors of the way in",
-	Why:     "A crate that stops at a door is unpacked on the pavement or goes back. Measure clear, with the door open, not the leaf.",
+	Why:     "A crate that stops at a door is unpacked on the sidewalk or goes back. Measure clear, with the door open, not the leaf.",
 	Formula: "W ≥ w + 2 in and H ≥ h + 2 in; w the side that leads, h the crate's height; the way round that fits best",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].clear_width": "30 ± 0 in"}, Verdict: Fix, Shows: "w + 2 in = 31 in (787 mm)"},
 }, "door", []string{"clear_width", "clear_height"})
@@ -51,41 +59,46 @@ var StairsWide = deliveryCheck(&Check{
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].clear_width": "30 ± 0 in"}, Verdict: Fix, Shows: "w + 2 in = 31 in (787 mm)"},
 }, "stair", []string{"clear_width"})
 
-// StairCarry says how many people a stair takes.
+// StairCarry says whether a team may carry the machine on a stair.
 var StairCarry = &Check{
 	ID:      "S-16",
 	Trade:   Supplier,
 	Stage:   BeforeDelivery,
-	Title:   "people to carry the machine on stairs",
-	Why:     "A crate on a stair can crush whoever is below it. Two people or more who have done it before, or a stair-climbing truck; nobody stands below the load.",
-	Formula: "people = max(2, m / 51 lb rounded up)",
-	Range:   "51 lb is one person's lift under the best conditions; a stair is none, so this is a least number",
-	Sources: []trade.Source{sheet, niosh, {Document: "Carrying on stairs", Mark: trade.CommonPractice}},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].steps": "12"}, Verdict: Confirm, Shows: "people = 6"},
-	Applies: func(c *Case) string { return deliveryAbsent(c, "stair") },
+	Subject: check.Way,
+	Title:   "carrying the machine on stairs",
+	Why:     "A crate on a stair can crush whoever is below it. A team lifts less than its people would one by one, on a stair less still; beyond it a stair-climbing truck or a hoist carries. Nobody stands below the load.",
+	Formula: "two people 2/3 × 2 × 51 lb = 68 lb, three 1/2 × 3 × 51 lb = 76.5 lb, at most",
+	Range:   "published guidance, no law: 51 lb is one person's lift under the best conditions, and a stair is none",
+	Sources: []trade.Source{sheet, niosh, teams},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].steps": "12"}, Verdict: Confirm, Shows: "three people = 76.5 lb (34.7 kg)"},
+	Skip:    func(c *Case) check.Phrase { return deliveryAbsent(c, "stair") },
 	Run: func(c *Case) Outcome {
-		_, mass, name := deliveryLoad(c)
+		_, mass, load := deliveryLoad(c)
 		if !mass.Known() {
-			return c.Silent(check.Say("S-16.sheet", "name", check.Quote(name)))
+			return c.Silent(check.Say("silent.load-mass", "load", load))
 		}
 		paths := deliveryNeeds(c, "stair", []string{"steps"})
 		if out, lacks := c.Lacking(paths...); lacks {
 			return out
 		}
-		people := max(2, int(math.Ceil(mass.In(quantity.Pound)/nioshLb-1e-9)))
 		steps := 0
 		for _, i := range deliveryOf(c, "stair") {
 			steps += ask.Space.Path.Of(c)[i].Steps.N()
 		}
-		have, want := any(check.Say("S-16.have", "name", check.Quote(name), "mass", mass, "steps", steps)), any(check.Say("S-16.want"))
-		out := check.Choice(true, have, want, check.Phrase{}, paths...)
-		if people > 2 {
-			out = check.Rule(have, want, check.Say("S-16.do", "mass", mass, "steps", steps, "people", people), paths...)
+		two, three := quantity.New(teamLb(2), quantity.Pound), quantity.New(teamLb(3), quantity.Pound)
+		have, want := check.Say("S-16.have", "load", load, "mass", mass, "steps", steps), check.Say("S-16.want", "two", two)
+		out := check.Choice(true, have, want, nil, paths...)
+		switch {
+		case mass.Cmp(three) > 0:
+			out = check.Rule(have, want, check.Say("S-16.truck", "mass", mass, "steps", steps), paths...)
+		case mass.Cmp(two) > 0:
+			out = check.Rule(have, want, check.Say("S-16.three", "mass", mass, "steps", steps), paths...)
 		}
 		out.Working = []Step{
-			{"m", check.Say("S-16.step", "trimprefix", check.Quote(strings.TrimPrefix(name, "the "))), mass},
-			{"steps", check.Say("S-16.step2"), check.Figure{Value: float64(steps), Decimals: 0}},
-			{"people", check.Say("S-16.step3"), check.Figure{Value: float64(people), Decimals: 0}},
+			{"m", check.Say("step.mass", "load", load), mass},
+			{"steps", check.Say("step.steps"), steps},
+			{"two people", check.Say("step.two"), two},
+			{"three people", check.Say("step.three"), three},
 		}
 		return c.OnSheet(out, "space.crate_mass")
 	},
@@ -94,10 +107,10 @@ var StairCarry = &Check{
 // LiftsFit compares every lift with the crate.
 var LiftsFit = deliveryCheck(&Check{
 	ID:      "S-08",
-	Title:   "lifts of the way in",
-	Why:     "The crate must go in, let the door close, and weigh no more than the lift is rated for.",
-	Formula: "W ≥ w + 2 in, D ≥ d + 2 in, H ≥ h + 2 in, and rated load ≥ m + 200 lb for who rides with it",
-	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"space.path[1].capacity": "300 lb"}, Verdict: Fix, Shows: "m + 200 lb = 395 lb (179 kg)"},
+	Title:   "elevators of the way in",
+	Why:     "The crate must go in, let the door close, and weigh no more than the elevator is rated for. Nobody rides in a goods lift, and nobody rides along where the load leaves no room for it.",
+	Formula: "W ≥ w + 2 in, D ≥ d + 2 in, H ≥ h + 2 in, and rated load ≥ m; ≥ m + 200 lb for who rides with it, where people may",
+	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"space.path[1].capacity": "190 lb"}, Verdict: Fix, Shows: "m = 195 lb (88.5 kg)"},
 }, "lift", []string{"clear_width", "clear_height", "clear_depth", "capacity"})
 
 // WayRecorded asks for the way in at all.
@@ -105,15 +118,19 @@ var WayRecorded = &Check{
 	ID:      "S-09",
 	Trade:   Supplier,
 	Stage:   BeforeDelivery,
-	Title:   "way in recorded from the kerb to the bar",
-	Why:     "What was not walked was not measured: doors, turns, stairs and lifts decide whether the machine arrives.",
+	Subject: check.Way,
+	Title:   "way in recorded from the curb to the bar",
+	Why:     "What was not walked was not measured: doors, turns, stairs and elevators decide whether the machine arrives.",
 	Sources: []trade.Source{trade.DoorPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Path.Path(): "[]"}, Verdict: Missing},
 	Run: func(c *Case) Outcome {
-		path, want := ask.Space.Path, any(check.Say("S-09.want"))
+		at, want := ask.Space.Path, check.Say("S-09.want")
 		n := map[string]int{}
-		for _, p := range ask.Space.Path.Of(c) {
+		for _, p := range at.Of(c) {
 			n[p.Kind]++
+		}
+		if len(n) == 0 {
+			return Outcome{Verdict: Missing, At: []survey.Ref{at}, Have: check.FactOf(check.Say("S-09.none")), Want: check.FactOf(want), Action: check.Say("S-09.walk"), Margin: check.NoMargin}
 		}
 		var counts check.Listed
 		for _, kind := range []string{"door", "turn", "stair", "lift"} {
@@ -123,65 +140,60 @@ var WayRecorded = &Check{
 			}
 			counts = append(counts, check.Say(name, "n", n[kind]))
 		}
-		have := any(counts)
-		switch {
-		case len(ask.Space.Path.Of(c)) == 0:
-			return Outcome{Verdict: Missing, At: []survey.Ref{path}, Have: check.FactOf(check.Raw(check.Say("S-09.do"))), Want: check.FactOf(check.Raw(want)), Margin: Margin{Value: math.NaN()},
-				Action: check.Raw(check.Say("S-09.do2"))}
-		case n["door"] == 0:
-			return check.Rule(have, want, check.Say("S-09.do3"), path)
+		have := check.Fact{Value: counts}
+		if n["door"] == 0 {
+			return check.Rule(have, want, check.Say("S-09.again"), at)
 		}
-		return check.Choice(true, have, want, check.Phrase{}, path)
+		return check.Choice(true, have, want, nil, at)
 	},
 }
 
 // deliveryCheck completes a check of one kind of passage. needs are the
 // answers without which a passage of that kind can't be judged.
 func deliveryCheck(k *Check, kind string, needs []string) *Check {
-	k.Trade, k.Stage = Supplier, BeforeDelivery
+	k.Trade, k.Stage, k.Subject = Supplier, BeforeDelivery, check.Way
 	k.Sources = append([]trade.Source{sheet, trade.DoorPractice}, map[string][]trade.Source{
-		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry},
+		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry, rider},
 	}[kind]...)
-	k.Applies = func(c *Case) string { return deliveryAbsent(c, kind) }
+	k.Skip = func(c *Case) check.Phrase { return deliveryAbsent(c, kind) }
 	k.Run = func(c *Case) Outcome {
-		ways, mass, name := deliveryLoad(c)
+		ways, mass, load := deliveryLoad(c)
 		if len(ways) == 0 || !mass.Known() {
-			return c.Silent(check.Say("delivery-check.sheet", "name", check.Quote(name)))
+			return c.Silent(check.Say("silent.load", "load", load))
 		}
 		if out, lacks := c.Lacking(deliveryNeeds(c, kind, needs)...); lacks {
 			return out
 		}
 		var worst deliveryFit
-		var failing []string
+		var failing check.Listed
 		for i, at := range deliveryOf(c, kind) {
 			f := deliveryBest(c, kind, at)
-			if f.worst().share() < 0 {
+			if f.worst().fails() {
 				failing = append(failing, deliveryName(c, at))
 			}
-			if i == 0 || f.worst().share() < worst.worst().share() {
+			if i == 0 || f.worst().before(worst.worst()) {
 				worst = f
 			}
 		}
-		out := worst.outcome(c, check.Quote(name), failing)
-		return c.OnSheet(out, "space.crate_width")
+		return c.OnSheet(worst.outcome(c, load, failing), "space.crate_width")
 	}
-	k.Remedies = func(c *Case, k *Check) []Remedy {
+	k.Remedies = func(c *Case, _ *Check) []Remedy {
 		var rs []Remedy
-		if ask.Space.Unpacked.Of(c) != survey.Yes {
-			rs = append(rs, Remedy{Change: check.Say("delivery-check.way"), Set: map[string]string{ask.Space.Unpacked.Path(): "yes"}})
+		if unpacked := ask.Space.Unpacked; unpacked.Of(c) != survey.Yes {
+			rs = append(rs, Remedy{Change: check.Say("way.space.unpacked_outside"), Work: check.Accessory, Set: map[string]string{unpacked.Path(): "yes"}})
 		}
 		set := map[string]string{}
-		var changes []string
+		var changes check.Listed
 		for _, at := range deliveryOf(c, kind) {
 			for _, g := range deliveryBest(c, kind, at).gaps {
-				if wider, change := g.enlarge(c, at); change != "" {
+				if wider, change := g.enlarge(c, at); !change.Zero() {
 					maps.Copy(set, wider)
 					changes = append(changes, change)
 				}
 			}
 		}
 		if len(set) > 0 {
-			rs = append(rs, Remedy{Change: check.Quote(strings.Join(changes, ", and ")), Set: set})
+			rs = append(rs, Remedy{Change: check.Say("way.space.path", "changes", changes), Work: check.Carpentry * check.Work(len(changes)), Set: set})
 		}
 		return rs
 	}
@@ -189,14 +201,14 @@ func deliveryCheck(k *Check, kind string, needs []string) *Check {
 }
 
 // deliveryAbsent says why a kind of passage doesn't arise.
-func deliveryAbsent(c *Case, kind string) string {
+func deliveryAbsent(c *Case, kind string) check.Phrase {
 	switch {
 	case len(ask.Space.Path.Of(c)) == 0:
-		return "the way in is not recorded (S-09)"
+		return check.Say("space.no-path")
 	case len(deliveryOf(c, kind)) == 0:
-		return "there is no " + kind + " on the way in"
+		return check.Say("space.no-" + kind)
 	}
-	return ""
+	return check.Phrase{}
 }
 
 // deliveryOf lists the indices of the passages of one kind.
@@ -223,12 +235,12 @@ func deliveryNeeds(c *Case, kind string, names []string) []survey.Ref {
 }
 
 // deliveryName is how the surveyor calls a passage.
-func deliveryName(c *Case, i int) string {
+func deliveryName(c *Case, i int) any {
 	p := ask.Space.Path.Of(c)[i]
 	if p.Name == "" {
-		return fmt.Sprintf("%s %d", p.Kind, i+1)
+		return check.Say("passage."+p.Kind, "n", i+1)
 	}
-	return p.Name
+	return check.Quote(p.Name)
 }
 
 // A deliveryBox is one way to carry the load: across the passage, along it and upward.
@@ -236,30 +248,31 @@ type deliveryBox struct{ across, along, tall quantity.Length }
 
 // deliveryLoad is what is carried in: the crate, or the machine when it is
 // unpacked outside. ways is empty when the sheet doesn't state its size.
-func deliveryLoad(c *Case) (ways []deliveryBox, mass quantity.Mass, name string) {
+func deliveryLoad(c *Case) (ways []deliveryBox, mass quantity.Mass, load check.Phrase) {
 	m := c.Machine.Space
 	w, d, h, tilt := m.CrateWidth, m.CrateDepth, m.CrateHeight, m.MayTilt
-	mass, name = m.CrateMass, "the crate"
+	mass, load = m.CrateMass, check.Say("load.crate")
 	if ask.Space.Unpacked.Of(c) == survey.Yes {
 		w, d, h, tilt = m.Width, m.Depth, m.Height, false
-		mass, name = m.Mass, "the unpacked machine"
+		mass, load = m.Mass, check.Say("load.machine")
 	}
 	if !w.Known() || !d.Known() || !h.Known() {
-		return nil, mass, name
+		return nil, mass, load
 	}
 	ways = []deliveryBox{{w, d, h}, {d, w, h}}
 	if tilt {
 		ways = append(ways, deliveryBox{w, h, d}, deliveryBox{h, w, d}, deliveryBox{d, h, w}, deliveryBox{h, d, w})
 	}
-	return ways, mass, name
+	return ways, mass, load
 }
 
 // A deliveryGap compares one dimension of a passage, or its rated load, with what is needed.
 type deliveryGap struct {
 	path       string
-	what       string // "clear width"
+	what       check.Phrase // "clear width"
 	have, need float64
-	length     bool // in, else lb
+	alone      float64 // rated load that carries the load with nobody beside it; 0 where that makes no difference
+	length     bool    // in, else lb
 	steps      []Step
 	corner     func(more float64) float64 // of a turn: the room when both corridors are that much wider, in
 }
@@ -272,6 +285,22 @@ func (g deliveryGap) share() float64 {
 	return (g.have - g.need) / g.need
 }
 
+// fails says whether the load doesn't pass.
+func (g deliveryGap) fails() bool { return g.share() < 0 && !g.doubtful() }
+
+// doubtful says whether the load passes with nobody beside it only.
+func (g deliveryGap) doubtful() bool {
+	return g.share() < 0 && g.alone > 0 && g.have >= g.alone-1e-7
+}
+
+// before orders gaps, the gravest first.
+func (g deliveryGap) before(o deliveryGap) bool {
+	if g.fails() != o.fails() {
+		return g.fails()
+	}
+	return g.share() < o.share()
+}
+
 // A deliveryFit is the best way of carrying the load through one passage.
 type deliveryFit struct {
 	at   int
@@ -282,7 +311,7 @@ type deliveryFit struct {
 func (f deliveryFit) worst() deliveryGap {
 	worst := f.gaps[0]
 	for _, g := range f.gaps[1:] {
-		if g.share() < worst.share() {
+		if g.before(worst) {
 			worst = g
 		}
 	}
@@ -291,11 +320,11 @@ func (f deliveryFit) worst() deliveryGap {
 
 // deliveryBest turns the load the way that fits a passage best.
 func deliveryBest(c *Case, kind string, i int) deliveryFit {
-	ways, mass, _ := deliveryLoad(c)
+	ways, mass, load := deliveryLoad(c)
 	var best deliveryFit
 	for n, box := range ways {
-		f := deliveryFit{at: i, box: box, gaps: deliveryGaps(c, kind, i, box, mass)}
-		if n == 0 || f.worst().share() > best.worst().share() {
+		f := deliveryFit{at: i, box: box, gaps: deliveryGaps(c, kind, i, box, mass, load)}
+		if n == 0 || best.worst().before(f.worst()) {
 			best = f
 		}
 	}
@@ -303,122 +332,121 @@ func deliveryBest(c *Case, kind string, i int) deliveryFit {
 }
 
 // deliveryGaps compares a load, carried one way, with a passage.
-func deliveryGaps(c *Case, kind string, i int, box deliveryBox, mass quantity.Mass) []deliveryGap {
-	p := ask.Space.Path.Of(c)[i]
-	across, along, tall := box.across.In(quantity.Inch), box.along.In(quantity.Inch), box.tall.In(quantity.Inch)
-	inch := func(x float64) string { return show(c, quantity.New(x, quantity.Inch)) }
-	line := func(field string, what string, symbol string, side any, letter string, have quantity.Length, size float64) deliveryGap {
-		need := size + trade.CrateHandClearance
-		return deliveryGap{path: deliveryPath(i, field), what: what, have: have.In(quantity.Inch), need: need, length: true, steps: []Step{
-			{letter, side, check.Quote(inch(size))}, {letter + " + 2 in", check.Say("delivery-gaps.step"), check.Quote(inch(need))}, {symbol, check.Say("delivery-gaps.step2", "what", check.Quote(what), "deliveryname", check.Quote(deliveryName(c, i))), have},
+func deliveryGaps(c *Case, kind string, i int, box deliveryBox, mass quantity.Mass, load check.Phrase) []deliveryGap {
+	p, here := ask.Space.Path.Of(c)[i], deliveryName(c, i)
+	line := func(field, what, symbol, letter string, have, size quantity.Length) deliveryGap {
+		need := size.In(quantity.Inch) + trade.CrateHandClearance
+		name := check.Say("gap." + what)
+		return deliveryGap{path: deliveryPath(i, field), what: name, have: have.In(quantity.Inch), need: need, length: true, steps: []Step{
+			{letter, check.Say("side." + what), size}, {letter + " + 2 in", check.Say("step.clearance"), drainIn(need)}, {symbol, check.Say("step.of", "what", name, "here", here), have},
 		}}
 	}
+	var gaps []deliveryGap
 	if kind == "turn" {
-		return append([]deliveryGap{deliveryTurn(c, i, box)}, deliveryHeadroom(p, line, tall)...)
+		gaps = append(gaps, deliveryTurn(c, i, box))
+	} else {
+		gaps = append(gaps, line("clear_width", "width", "W", "w", p.Width, box.across))
 	}
-	gaps := []deliveryGap{line("clear_width", "clear width", "W", check.Say("delivery-gaps.arg"), "w", p.Width, across)}
-	switch kind {
-	case "door":
-		gaps = append(gaps, line("clear_height", "clear height", "H", check.Say("delivery-gaps.arg2"), "h", p.Height, tall))
-	case "stair":
-		gaps = append(gaps, deliveryHeadroom(p, line, tall)...)
-		if p.Depth.Known() {
-			gaps = append(gaps, line("clear_depth", "landing", "D", check.Say("delivery-gaps.arg3"), "l", p.Depth, along))
-		}
-	case "lift":
-		gaps = append(gaps, line("clear_height", "clear height", "H", check.Say("delivery-gaps.arg2"), "h", p.Height, tall),
-			line("clear_depth", "depth", "D", check.Say("delivery-gaps.arg4"), "d", p.Depth, along))
-		need := mass.In(quantity.Pound) + attendantLb
-		gaps = append(gaps, deliveryGap{path: deliveryPath(i, "capacity"), what: "rated load", have: p.Capacity.In(quantity.Pound), need: need, steps: []Step{
-			{"m", check.Say("delivery-gaps.step3"), mass},
-			{"m + 200 lb", check.Say("delivery-gaps.step4"), quantity.New(need, quantity.Pound)},
-			{"rated load", check.Say("delivery-gaps.step5", "deliveryname", check.Quote(deliveryName(c, i))), p.Capacity},
-		}})
+	if p.Height.Known() || kind == "door" || kind == "lift" {
+		gaps = append(gaps, line("clear_height", "height", "H", "h", p.Height, box.tall))
+	}
+	switch {
+	case kind == "stair" && p.Depth.Known():
+		gaps = append(gaps, line("clear_depth", "landing", "D", "l", p.Depth, box.along))
+	case kind == "lift":
+		gaps = append(gaps, line("clear_depth", "depth", "D", "d", p.Depth, box.along), liftLoad(p, i, here, mass, load))
 	}
 	return gaps
 }
 
-// deliveryHeadroom compares the height only where it was measured.
-func deliveryHeadroom(p survey.Passage, line func(field, what, symbol string, side any, letter string, have quantity.Length, size float64) deliveryGap, tall float64) []deliveryGap {
-	if !p.Height.Known() {
-		return nil
+// liftLoad compares an elevator's rated load with the load, and with who rides
+// along where people may: nobody does in a goods lift.
+func liftLoad(p survey.Passage, i int, here any, mass quantity.Mass, load check.Phrase) deliveryGap {
+	g := deliveryGap{path: deliveryPath(i, "capacity"), what: check.Say("gap.load"), have: p.Capacity.In(quantity.Pound), need: mass.In(quantity.Pound),
+		steps: []Step{{"m", check.Say("step.mass", "load", load), mass}}}
+	if p.Riders != survey.No {
+		g.alone = g.need
+		g.need += attendantLb
+		g.steps = append(g.steps, Step{"m + 200 lb", check.Say("step.rider"), quantity.New(g.need, quantity.Pound)})
 	}
-	return []deliveryGap{line("clear_height", "clear height", "H", "height as carried", "h", p.Height, tall)}
+	g.steps = append(g.steps, Step{"rated load", check.Say("step.rated", "here", here), p.Capacity})
+	return g
 }
 
 // deliveryTurn compares the corner's room with the load's long side.
 func deliveryTurn(c *Case, i int, box deliveryBox) deliveryGap {
-	p := ask.Space.Path.Of(c)[i]
+	p, here := ask.Space.Path.Of(c)[i], deliveryName(c, i)
 	long, short := math.Max(box.across.In(quantity.Inch), box.along.In(quantity.Inch)), math.Min(box.across.In(quantity.Inch), box.along.In(quantity.Inch))
 	a, b := p.Width.In(quantity.Inch)-trade.CrateHandClearance, p.After.In(quantity.Inch)-trade.CrateHandClearance
 	room, how := deliveryCorner(a, b, long, short)
-	inch := func(x float64) string { return show(c, quantity.New(x, quantity.Inch)) }
-	g := deliveryGap{path: deliveryPath(i, "clear_width"), what: "longest load that passes the corner", have: room, need: long, length: true, steps: []Step{
-		{"A - 2 in", check.Say("delivery-turn.step", "deliveryname", check.Quote(deliveryName(c, i))), check.Quote(inch(a))},
-		{"B - 2 in", check.Say("delivery-turn.step2"), check.Quote(inch(b))},
-		{"w", check.Say("delivery-turn.step3"), check.Quote(inch(short))},
-		{"L", check.Say("delivery-turn.step4", "how", how), check.Quote(inch(room))},
-		{"l", check.Say("delivery-turn.step5"), check.Quote(inch(long))},
-	}}
-	g.corner = func(more float64) float64 {
-		room, _ := deliveryCorner(a+more, b+more, long, short)
-		return room
-	}
-	return g
+	return deliveryGap{path: deliveryPath(i, "clear_width"), what: check.Say("gap.corner"), have: room, need: long, length: true,
+		steps: []Step{
+			{"A - 2 in", check.Say("step.before", "here", here), drainIn(a)},
+			{"B - 2 in", check.Say("step.after"), drainIn(b)},
+			{"w", check.Say("step.short"), drainIn(short)},
+			{"L", check.Say("step.passes", "how", check.Say(how)), drainIn(room)},
+			{"l", check.Say("step.long"), drainIn(long)},
+		},
+		corner: func(more float64) float64 {
+			room, _ := deliveryCorner(a+more, b+more, long, short)
+			return room
+		}}
 }
+
+// How a load passes a corner: the names of two phrases.
+const (
+	cornerTurned   = "corner.turned"
+	cornerSideways = "corner.sideways"
+)
 
 // deliveryCorner is how long a load of a width may be to pass the corner of two
 // corridors, turned in it or moved on sideways without turning. When its width
 // passes neither way the result falls below long by as much as is wanting.
-func deliveryCorner(a, b, long, short float64) (room float64, how any) {
+func deliveryCorner(a, b, long, short float64) (room float64, how string) {
 	small, large := math.Min(a, b), math.Max(a, b)
 	sideways := long + math.Min(small-short, large-long)
 	if turned := trade.CornerLengthIn(a, b, short); !math.IsNaN(turned) && turned > sideways {
-		return turned, check.Say("delivery-corner.is")
+		return turned, cornerTurned
 	}
-	return sideways, check.Say("delivery-corner.is2")
+	return sideways, cornerSideways
 }
 
-// outcome words the worst passage.
-func (f deliveryFit) outcome(c *Case, name any, failing []string) Outcome {
-	g := f.worst()
-	text := func(have, need float64) (string, string, string) {
-		if g.length {
-			h, n := quantity.New(have, quantity.Inch), quantity.New(need, quantity.Inch)
-			a, b := quantity.Distinct(h, n, c.Units)
-			return a, b, quantity.GapOf(h, n).Show(c.Units)
-		}
-		h, n := quantity.New(have, quantity.Pound), quantity.New(need, quantity.Pound)
-		a, b := quantity.Distinct(h, n, c.Units)
-		return a, b, quantity.GapOf(h, n).Show(c.Units)
+// outcome judges the worst passage.
+func (f deliveryFit) outcome(c *Case, load check.Phrase, failing check.Listed) Outcome {
+	g, here := f.worst(), deliveryName(c, f.at)
+	have, need, gap := any(quantity.New(g.have, quantity.Pound)), any(quantity.New(g.need, quantity.Pound)), quantity.GapOf(quantity.New(g.have, quantity.Pound), quantity.New(g.need, quantity.Pound))
+	if g.length {
+		have, need, gap = drainIn(g.have), drainIn(g.need), quantity.GapOf(drainIn(g.have), drainIn(g.need))
 	}
-	have, need, gap := text(g.have, g.need)
-	ok := g.share() >= 0
-	here := any(check.Quote(deliveryName(c, f.at)))
-	out := Outcome{Verdict: check.Met(ok), At: []survey.Ref{survey.Named(g.path)}, Have: check.FactOf(check.Raw(check.Say("outcome.do", "here", here, "what", check.Quote(g.what), "have", have))), Want: check.FactOf(check.Raw(check.Say("outcome.do2", "need", need, "name", name))),
-		Margin: Margin{Text: gap + " to spare", Value: g.share()}, Working: g.steps}
+	out := Outcome{Verdict: check.Met(g.share() >= 0), At: []survey.Ref{survey.Named(g.path)}, Margin: Margin{Value: g.share(), Gap: gap, Side: check.Phrase{Name: "margin.spare"}}, Working: g.steps,
+		Have: check.Fact{Value: have}.In(check.Say("passage.has", "here", here, "what", g.what)),
+		Want: check.Fact{Value: need, Bound: check.AtLeast}.In(check.Say("passage.needs", "load", load))}
 	if g.corner != nil {
 		out.At = append(out.At, survey.Named(deliveryPath(f.at, "width_after")))
-		out.Have, out.Want = check.FactOf(check.Raw(check.Say("outcome.do3", "here", here, "have", have))), check.FactOf(check.Raw(check.Say("outcome.do4", "need", need, "name", name)))
+		out.Have.Phrase, out.Want.Phrase = check.Say("corner.passes", "here", here), check.Say("corner.needs", "load", load)
 	}
-	if ok {
+	if out.Verdict == OK {
 		return out
 	}
-	out.Margin.Text = gap + " short"
-	unpack := any(check.Say("outcome.unpack"))
+	out.Margin.Side = check.Phrase{Name: "margin.short"}
+	unpack := check.Say("passage.or-unpack")
 	if ask.Space.Unpacked.Of(c) == survey.Yes {
 		unpack = check.Phrase{}
 	}
+	blanks := []any{"here", here, "load", load, "what", g.what, "need", need, "have", have, "unpack", unpack}
 	switch {
+	case g.doubtful():
+		out.Verdict, out.Action = Confirm, check.Say("S-08.alone", blanks...)
+		out.At = append(out.At, survey.Named(deliveryPath(f.at, "passengers")))
 	case g.corner != nil:
-		out.Action = check.PhraseOf(check.Say("outcome.do5", "here", here, "unpack", unpack, "name", name, "need", need, "have", have))
+		out.Action = check.Say("corner.widen", blanks...)
 	case !g.length:
-		out.Action = check.PhraseOf(check.Say("outcome.do6", "unpack", unpack, "name", name, "need", need, "here", here, "have", have))
+		out.Action = check.Say("S-08.owner", blanks...)
 	default:
-		out.Action = check.PhraseOf(check.Say("outcome.do7", "here", here, "unpack", unpack, "name", name, "what", check.Quote(g.what), "need", need, "have", have))
+		out.Action = check.Say("passage.enlarge", blanks...)
 	}
 	if len(failing) > 1 {
-		out.Action = check.Raw(check.Say("outcome.do8", "rawtext", rawText(out.Action), "recordlisted", listed(failing)))
+		out.Action = check.Say("passage.all", "action", out.Action, "failing", failing)
 	}
 	return out
 }
@@ -428,34 +456,28 @@ const tapeIn = 0.125
 
 // enlarge gives the answers with which a gap closes, a tape's uncertainty
 // included, and how to say it; nothing when it is closed already or can't be closed by building.
-func (g deliveryGap) enlarge(c *Case, i int) (set map[string]string, change string) {
-	step, u := 0.25, quantity.Inch
-	if c.Units == quantity.SI {
-		step, u = 5, quantity.Millimetre
-	}
-	up := func(inches float64) string {
-		return u.Write(math.Ceil(quantity.New(inches, quantity.Inch).In(u)/step-1e-9) * step)
-	}
-	p := ask.Space.Path.Of(c)[i]
+func (g deliveryGap) enlarge(c *Case, i int) (set map[string]string, change check.Phrase) {
+	up := func(inches float64) string { return lengths(c, inches, inches+1, 0.25, 5)[0] }
+	p, here := ask.Space.Path.Of(c)[i], deliveryName(c, i)
 	switch {
 	case !g.length:
-		return nil, ""
+		return nil, change
 	case g.corner != nil:
 		for more := 0.0; more <= 240; more += 0.25 {
 			if g.corner(more-tapeIn) < g.need {
 				continue
 			}
 			if more == 0 {
-				return nil, ""
+				return nil, change
 			}
 			before, after := up(p.Width.In(quantity.Inch)+more), up(p.After.In(quantity.Inch)+more)
 			return map[string]string{deliveryPath(i, "clear_width"): before, deliveryPath(i, "width_after"): after},
-				fmt.Sprintf("widen the corridors at %s to %s before and %s after it", deliveryName(c, i), spaceLength(c, before), spaceLength(c, after))
+				check.Say("way.corner", "here", here, "before", written(quantity.Inch, before), "after", written(quantity.Inch, after))
 		}
-		return nil, ""
+		return nil, change
 	case g.have-g.need >= tapeIn:
-		return nil, ""
+		return nil, change
 	}
 	text := up(g.need + tapeIn)
-	return map[string]string{g.path: text}, fmt.Sprintf("make the %s of %s %s", g.what, deliveryName(c, i), spaceLength(c, text))
+	return map[string]string{g.path: text}, check.Say("way.passage", "what", g.what, "here", here, "value", written(quantity.Inch, text))
 }

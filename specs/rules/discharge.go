@@ -2,40 +2,40 @@ package rules
 
 import (
 	"errors"
-	"firstfill/specs/check"
-	"firstfill/survey"
-	"fmt"
+	"maps"
 	"math"
 
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
+	"firstfill/survey"
 	"firstfill/survey/quantity"
 )
 
 // A dump is what the machine gives off at its peak.
 type dump struct {
-	gpm   float64
-	steps []Step
-	at    string // where the sheet states it
+	gpm     float64
+	assumed bool // the discharge coefficient isn't on the sheet
+	steps   []Step
+	at      string // where the sheet states it
 }
 
-// dumpHere computes the machine's peak discharge; what is the empty string, or
-// what the requirement sheet lacks. The line's own friction is left out, which
+// dumpHere computes the machine's peak discharge; lacks says what the
+// requirement sheet doesn't state. The line's own friction is left out, which
 // errs on the safe side.
-func dumpHere(c *Case) (d dump, what string) {
+func dumpHere(c *Case) (d dump, lacks check.Phrase) {
 	m := c.Machine.Drain
 	if m.Kind == "pump" {
 		if !m.PumpFlow.Known() {
-			return d, "the flow of the drain pump"
+			return d, check.Say("silent.pump-flow")
 		}
-		q := m.PumpFlow.In(quantity.GPM)
-		return dump{gpm: q, at: "drain.pump_flow", steps: []Step{{"Q_m", check.Say("dump-here.step"), m.PumpFlow}}}, ""
+		return dump{gpm: m.PumpFlow.In(quantity.GPM), at: "drain.pump_flow", steps: []Step{{"Q_m", check.Say("step.pump-flow"), m.PumpFlow}}}, lacks
 	}
 	if !m.OutletSize.Known() || !m.TankDepth.Known() {
-		return d, "the size of the drain outlet and the depth of water above it"
+		return d, check.Say("silent.outlet-and-depth")
 	}
-	cd, cdText := m.Discharge, any(check.Say("dump-here.cdtext"))
+	cd, cdText := m.Discharge, check.Say("step.coefficient")
 	if cd == 0 {
-		cd, cdText = trade.CdSharp, check.Say("dump-here.cdtext2")
+		cd, cdText, d.assumed = trade.CdSharp, check.Say("step.coefficient-assumed"), true
 	}
 	area := m.TankArea.In(quantity.SquareFoot)
 	if !m.TankArea.Known() {
@@ -43,116 +43,122 @@ func dumpHere(c *Case) (d dump, what string) {
 	}
 	r, err := trade.Dump{TankFt2: area, OutletIn: m.OutletSize.Inches(), Cd: cd, StartIn: m.TankDepth.In(quantity.Inch)}.Run()
 	if err != nil {
-		return d, "a tank that its outlet can drain"
+		return d, check.Say("silent.tank")
 	}
-	d = dump{gpm: r.PeakGPM, at: "drain.outlet_size", steps: []Step{
-		{"d_o", check.Say("dump-here.step2"), m.OutletSize},
-		{"h", check.Say("dump-here.step3"), m.TankDepth},
+	d.gpm, d.at = r.PeakGPM, "drain.outlet_size"
+	d.steps = []Step{
+		{"d_o", check.Say("step.outlet-bore"), m.OutletSize},
+		{"h", check.Say("step.tank-depth"), m.TankDepth},
 		{"C_d", cdText, check.Figure{Value: cd, Decimals: 3}},
-		{"Q_m", check.Say("dump-here.step4"), drainGPM(r.PeakGPM)},
-	}}
-	if m.TankArea.Known() {
-		d.steps = append(d.steps, Step{"t", check.Say("dump-here.step5"), quantity.New(r.TimeS, quantity.Second)})
+		{"Q_m", check.Say("step.peak"), drainGPM(r.PeakGPM)},
 	}
-	return d, ""
+	if m.TankArea.Known() {
+		d.steps = append(d.steps, Step{"t", check.Say("step.drain-time"), quantity.New(r.TimeS, quantity.Second)})
+	}
+	return d, lacks
 }
 
-// capacities are what a pipe carries at its slope.
-type capacities struct {
-	bore, n, slope               float64
-	half, twoThirds, full, depth float64 // gpm; depth over bore at the flow asked for, NaN when it can't carry it
-	fps                          float64 // at that flow
-	steps                        []Step
+// An assumed coefficient gives no FIX: who made the machine must state it.
+func (d dump) doubted(out Outcome) Outcome {
+	if d.assumed && out.Verdict == Fix {
+		out.Verdict, out.Action = Confirm, check.Say("drain.coefficient", "action", out.Action)
+	}
+	return out
 }
 
-func carries(c *Case, material string, size quantity.PipeSize, slope, gpm float64, slopeText any) (capacities, error) {
+// A carriage is what a pipe carries at its slope, gpm.
+type carriage struct {
+	half, twoThirds, full float64
+	steps                 []Step
+}
+
+// carries computes what a pipe carries, and how full it runs at a flow.
+func carries(material string, size quantity.PipeSize, slope, gpm float64, slopeText check.Phrase) (k carriage, err error) {
 	pipe, note := drainPipe(material)
 	n, err := trade.ManningNOf(pipe)
 	if err != nil {
-		return capacities{}, err
+		return k, err
 	}
 	bore, boreText := drainBore(material, size)
-	k := capacities{bore: bore, n: n.Design, slope: slope}
 	for _, f := range []struct {
 		depth float64
 		gpm   *float64
 	}{{trade.HalfFull, &k.half}, {trade.TwoThirdsFull, &k.twoThirds}, {trade.FullBore, &k.full}} {
 		flow, err := trade.Manning(bore, n.Design, slope, f.depth)
 		if err != nil {
-			return capacities{}, err
+			return k, err
 		}
 		*f.gpm = flow.FlowGPM
 	}
 	k.steps = []Step{
 		{"d", boreText, drainIn(bore)},
-		{"n", check.Say("carries.step", "pipe", check.Quote(pipe), "note", note), check.Figure{Value: n.Design, Decimals: 3}},
-		{"S", slopeText, quantity.New(slope, quantity.InchPerFoot)},
+		{"n", check.Say("step.roughness", "pipe", check.Quote(pipe), "note", note), check.Figure{Value: n.Design, Decimals: 3}},
+		{"S", slopeText, drainSlopeOf(slope)},
 	}
-	k.depth, err = trade.ManningDepth(bore, n.Design, slope, gpm)
-	if err != nil {
-		if !errors.Is(err, trade.ErrCannot) {
-			return capacities{}, err
+	switch depth, err := trade.ManningDepth(bore, n.Design, slope, gpm); {
+	case err == nil:
+		if flow, err := trade.Manning(bore, n.Design, slope, depth); err == nil {
+			k.steps = append(k.steps, Step{"y/d", check.Say("step.depth"), check.Share(depth)},
+				Step{"V", check.Say("step.velocity"), quantity.New(flow.VelocityFPS, quantity.FootPerSecond)})
 		}
-		k.depth = math.NaN()
-	} else if flow, err := trade.Manning(bore, n.Design, slope, k.depth); err == nil {
-		k.fps = flow.VelocityFPS
-		k.steps = append(k.steps, Step{"y/d", check.Say("carries.step2"), check.Share(k.depth)},
-			Step{"V", check.Say("carries.step3"), quantity.New(k.fps, quantity.FootPerSecond)})
+	case !errors.Is(err, trade.ErrCannot):
+		return k, err
 	}
 	k.steps = append(k.steps,
-		Step{"Q half", check.Say("carries.step4"), drainGPM(k.half)},
-		Step{"Q two-thirds", check.Say("carries.step5"), drainGPM(k.twoThirds)},
-		Step{"Q full", check.Say("carries.step6"), drainGPM(k.full)})
+		Step{"Q half", check.Say("step.half"), drainGPM(k.half)},
+		Step{"Q two-thirds", check.Say("step.two-thirds"), drainGPM(k.twoThirds)},
+		Step{"Q full", check.Say("step.full"), drainGPM(k.full)})
 	return k, nil
 }
 
 // DrainLineFlow compares the peak of the dump with what the line carries.
 var DrainLineFlow = &Check{
-	ID:      "D-07",
-	Trade:   Plumber,
-	Stage:   RoughIn,
-	Title:   "peak discharge against what the drain line carries",
-	Why:     "The tank empties fastest at the start. A line that can't take the peak by its own slope runs full and backs up: the tank drains slowly and the line gurgles. The line is open at both ends and unvented, so its full bore is the limit; half full, the design basis of vented branches, is shown beside it.",
-	Formula: "Q_m = C_d (pi/4) d_o^2 sqrt(2 g h); V = (1.486/n) R^(2/3) S^(1/2), Q = A V (ft, s); limit: Q_m + Q_c <= Q full",
-	Range:   "gravity drains; steady flow at the peak, friction in the line left out of the peak (safe side)",
-	Sources: []trade.Source{trade.ManningEq, trade.ManningNMem, trade.ManningN, trade.NSPCAppK, trade.Torricelli, trade.OrificeCd, trade.IPC704_1, trade.UPC708},
-	After:   []*Check{DrainLineSize},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Size.Path(): "1-1/2 in", ask.Drain.Material.Path(): "pvc", ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "Q full = 12.9 gpm (48.7 L/min)"},
-	Applies: gravityOnly,
-	Run: func(c *Case) Outcome {
-		peak, what := dumpHere(c)
-		if what != "" {
-			return c.Silent(check.Quote(what))
+	ID:       "D-07",
+	Trade:    Plumber,
+	Stage:    RoughIn,
+	Subject:  check.DrainLine,
+	Title:    "peak discharge against what the drain line carries",
+	Why:      "The tank empties fastest at the start. A line that can't take the peak by its own slope runs full and backs up: the tank drains slowly and the line gurgles. The line is open at both ends and unvented, so its full bore is the limit; half full, the design basis of vented branches, is shown beside it.",
+	Formula:  "Q_m = C_d (pi/4) d_o^2 sqrt(2 g h); V = (1.486/n) R^(2/3) S^(1/2), Q = A V (ft, s); limit: Q_m + Q_c <= Q full",
+	Range:    "gravity drains; steady flow at the peak, friction in the line left out of the peak (safe side); a coefficient that the sheet doesn't state gives no FIX",
+	Sources:  []trade.Source{trade.ManningEq, trade.ManningNMem, trade.ManningN, trade.NSPCAppK, trade.Torricelli, trade.OrificeCd, trade.IPC704_1, trade.UPC708},
+	After:    []*Check{DrainLineSize},
+	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Size.Path(): "1-1/2 in", ask.Drain.Material.Path(): "pvc", ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "Q full = 12.9 gpm (48.7 L/min)"},
+	Skip:     gravityOnly,
+	Run:      runLineFlow,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, largerLine(c)...) },
+}
+
+func runLineFlow(c *Case) Outcome {
+	peak, lack := dumpHere(c)
+	if !lack.Zero() {
+		return c.Silent(lack)
+	}
+	d := ask.Drain
+	if out, lacks := c.Lacking(ask.Codes.Plumbing, d.Size, d.Material, d.Tempering); lacks {
+		return out
+	}
+	total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
+	slope, slopeText := drainSlope(c, d.Size.Of(c))
+	k, err := carries(d.Material.Of(c), d.Size.Of(c), slope, total, slopeText)
+	if err != nil {
+		return c.Silent(check.Say("silent.flow"))
+	}
+	steps := append(peak.steps, Step{"Q_c", check.Say("step.cooling"), d.Tempering.Of(c)})
+	steps = append(append(steps, k.steps...), Step{"Q", check.Say("step.line-peak"), drainGPM(total)})
+	throttle := drainGPM(math.Max(0, k.full-d.Tempering.Of(c).In(quantity.GPM)))
+	out := check.UpTo(drainGPM(total), drainGPM(k.full), check.Say("D-07.larger", "flow", throttle), d.Size, d.Material, d.Tempering)
+	out.Want = out.Want.In(check.Say("D-07.in", "size", d.Size.Of(c), "slope", drainSlopeOf(slope)))
+	// The height may allow a steeper line than the code's least.
+	if out.Verdict == Fix {
+		need := slope * (total / k.full) * (total / k.full) // Q grows with the root of S
+		if steep := steepestHere(c); steep >= need {
+			out.Verdict, out.Action = Confirm, check.Say("D-07.steeper", "slope", drainSlopeOf(math.Ceil(100*need)/100), "action", out.Action)
+			steps = append(steps, Step{"S_need", check.Say("step.slope-need"), drainSlopeOf(need)}, Step{"S_here", check.Say("step.slope-here"), drainSlopeOf(steep)})
 		}
-		if out, lacks := c.Lacking(ask.Codes.Plumbing, ask.Drain.Size, ask.Drain.Material, ask.Drain.Tempering); lacks {
-			return out
-		}
-		d := ask.Drain
-		total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
-		slope, slopeText := drainSlope(c, d.Size.Of(c))
-		k, err := carries(c, d.Material.Of(c), d.Size.Of(c), slope, total, slopeText)
-		if err != nil {
-			return c.Silent(check.Say("D-07.sheet"))
-		}
-		steps := append(peak.steps, Step{"Q_c", check.Say("D-07.step"), d.Tempering.Of(c)})
-		steps = append(append(steps, k.steps...), Step{"Q", check.Say("D-07.step2"), drainGPM(total)})
-		out := check.UpTo(drainGPM(total), drainGPM(k.full), check.Say("D-07.do", "draingpm", drainGPM(math.Max(0, k.full-d.Tempering.Of(c).In(quantity.GPM)))),
-			ask.Drain.Size, ask.Drain.Material, ask.Drain.Tempering)
-		out.Want = out.Want.Also(check.Say("D-07.also", "size", d.Size.Of(c), "new", quantity.New(slope, quantity.InchPerFoot)))
-		// The height may allow a steeper line than the code's least.
-		if out.Verdict == Fix {
-			need := slope * (total / k.full) * (total / k.full) // Q grows with the root of S
-			if steep := slopeHere(c); steep >= need {
-				out.Verdict = Confirm
-				out.Action = check.PhraseOf(check.Say("D-07.do2", "new", quantity.New(math.Ceil(100*need)/100, quantity.InchPerFoot), "action", out.Action))
-				steps = append(steps, Step{"S_need", check.Say("D-07.step3"), quantity.New(need, quantity.InchPerFoot)},
-					Step{"S_here", check.Say("D-07.step4"), quantity.New(steep, quantity.InchPerFoot)})
-			}
-		}
-		out.Working = steps
-		return c.OnSheet(out, peak.at)
-	},
-	Remedies: func(c *Case, k *Check) []Remedy { return drainLarger(c, k) },
+	}
+	out.Working = steps
+	return c.OnSheet(peak.doubted(out), peak.at)
 }
 
 // DrainReceptorFlow compares everything that drains into the receptor with what its outlet carries.
@@ -160,79 +166,80 @@ var DrainReceptorFlow = &Check{
 	ID:      "D-08",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Receptor,
 	Title:   "peak discharge, with all else that drains there, against the receptor's outlet",
-	Why:     "A receptor that takes in more than its outlet carries floods the floor behind the bar. It must take the peaks of all that drain into it. Its outlet is a vented sanitary branch, designed half full.",
+	Why:     "A receptor that takes in more than its outlet carries floods the floor behind the bar. It must take the peaks of all that drain into it, the water that cools the discharge included. Its outlet is a vented sanitary branch, designed half full.",
 	Formula: "Q = Q_m + Q_c + sum of shares; Q half and Q full by Manning at the least slope; meets: Q <= Q half, to confirm up to Q full",
 	Range:   "all peaks at once; the water standing in the receptor is left out (safe side)",
 	Sources: []trade.Source{receptorRule, receptorUPC, trade.NSPCAppK, trade.ManningEq, trade.ManningNMem, trade.Torricelli},
 	After:   []*Check{DrainReceptorOutlet},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "Q half = 19.5 gpm (73.9 L/min)"},
-	Applies: noReceptor,
-	Run: func(c *Case) Outcome {
-		peak, what := dumpHere(c)
-		if what != "" {
-			return c.Silent(check.Quote(what))
-		}
-		d := ask.Drain
-		need := []survey.Ref{ask.Codes.Plumbing, ask.Drain.Outlet, ask.Drain.OutletOf, ask.Drain.Shares, ask.Drain.Tempering}
-		for i := range d.Shares.Of(c) {
-			need = append(need, ask.Drain.Shares.Flow.At(i))
-		}
-		if out, lacks := c.Lacking(need...); lacks {
-			return out
-		}
-		total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
-		steps := append(peak.steps, Step{"Q_c", check.Say("D-07.step"), d.Tempering.Of(c)})
-		for i, s := range d.Shares.Of(c) {
-			total += s.Flow.In(quantity.GPM)
-			steps = append(steps, Step{fmt.Sprintf("Q_%d", i+1), check.Say("D-08.step", "name", check.Quote(s.Name)), s.Flow})
-		}
-		slope, slopeText := drainSlope(c, d.Outlet.Of(c))
-		k, err := carries(c, d.OutletOf.Of(c), d.Outlet.Of(c), slope, total, slopeText)
-		if err != nil {
-			return c.Silent(check.Say("D-07.sheet"))
-		}
-		action := any(check.Say("D-08.action"))
-		out := check.UpTo(drainGPM(total), drainGPM(k.half), action, ask.Drain.Shares, ask.Drain.Outlet, ask.Drain.Tempering)
-		out.Want = out.Want.Also(check.Say("D-08.also", "outlet", d.Outlet.Of(c)))
-		out.Working = append(append(steps, k.steps...), Step{"Q", check.Say("D-08.step2"), drainGPM(total)})
-		if full := drainGPM(k.full); out.Verdict == Fix && drainGPM(total).Cmp(full) <= 0 {
-			out.Verdict = Confirm
-			out.Action = check.PhraseOf(check.Say("D-08.do", "full", full, "action", action))
-		}
-		return c.OnSheet(out, peak.at)
-	},
+	Skip:    noReceptor,
+	Run:     runReceptorFlow,
 	Remedies: func(c *Case, k *Check) []Remedy {
-		rs := c.Offer(k, ask.Drain.Outlet, drainSizes(ask.Drain.Outlet.Of(c)), nil, func(v any) any {
-			return check.Say("D-08.way", "mustparse", v)
-		})
+		changes := largerOutlet(c)
 		if len(ask.Drain.Shares.Of(c)) > 0 {
-			rs = append(rs, c.Offer(k, ask.Drain.Shares, []string{"[]"}, nil, func(any) any {
-				return check.Say("D-08.way2")
-			})...)
+			changes = append(changes, map[string]string{ask.Drain.Shares.Path(): "[]"})
 		}
-		return rs
+		return drainWays(c, k, changes...)
 	},
 }
 
-// mixUses is every answer that the temperature of the discharge may rest on.
+func runReceptorFlow(c *Case) Outcome {
+	peak, lack := dumpHere(c)
+	if !lack.Zero() {
+		return c.Silent(lack)
+	}
+	d := ask.Drain
+	need := []survey.Ref{ask.Codes.Plumbing, d.Outlet, d.OutletOf, d.Shares, d.Tempering}
+	for i := range d.Shares.Of(c) {
+		need = append(need, d.Shares.Flow.At(i))
+	}
+	if out, lacks := c.Lacking(need...); lacks {
+		return out
+	}
+	total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
+	steps := append(peak.steps, Step{"Q_c", check.Say("step.cooling"), d.Tempering.Of(c)})
+	for i, s := range d.Shares.Of(c) {
+		total += s.Flow.In(quantity.GPM)
+		steps = append(steps, Step{"Q_" + itoa(i+1), check.Say("step.share", "name", check.Quote(s.Name)), s.Flow})
+	}
+	slope, slopeText := drainSlope(c, d.Outlet.Of(c))
+	k, err := carries(d.OutletOf.Of(c), d.Outlet.Of(c), slope, total, slopeText)
+	if err != nil {
+		return c.Silent(check.Say("silent.flow"))
+	}
+	action := check.Say("D-08.larger")
+	out := check.UpTo(drainGPM(total), drainGPM(k.half), action, d.Shares, d.Outlet, d.Tempering)
+	out.Want = out.Want.In(check.Say("D-08.half", "size", d.Outlet.Of(c)))
+	out.Working = append(append(steps, k.steps...), Step{"Q", check.Say("step.sum-of-peaks"), drainGPM(total)})
+	if full := drainGPM(k.full); out.Verdict == Fix && drainGPM(total).Cmp(full) <= 0 {
+		out.Verdict, out.Action = Confirm, check.Say("D-08.confirm", "full", full, "action", action)
+	}
+	return c.OnSheet(peak.doubted(out), peak.at)
+}
+
+// hottest is the hottest discharge by the sheet: as stated there, else that of the wash.
+func hottest(c *Case) quantity.Temperature {
+	if t := c.Machine.Drain.Temperature; t.Known() {
+		return t
+	}
+	return c.Machine.Wash.Temp
+}
 
 // mixHere is the temperature of the discharge after cold water is mixed in.
 // When the discharge is no hotter than the limit without any, no answer is
 // needed. ok is false when out says what is missing.
-func mixHere(c *Case, limitF float64) (mixF float64, steps []Step, out Outcome, ok bool) {
-	hot := c.Machine.Drain.Temperature
+func mixHere(c *Case, limitF float64) (mixF float64, assumed bool, steps []Step, out Outcome, ok bool) {
+	hot := hottest(c)
 	if !hot.Known() {
-		hot = c.Machine.Wash.Temp
-	}
-	if !hot.Known() {
-		return 0, nil, c.Silent(check.Say("mix-here.sheet")), false
+		return 0, false, nil, c.Silent(check.Say("silent.discharge-temperature")), false
 	}
 	hotF := hot.In(quantity.Fahrenheit)
-	steps = []Step{{"T_h", check.Say("mix-here.step"), hot}}
+	steps = []Step{{"T_h", check.Say("step.hottest"), hot}}
 	cold := ask.Drain.Tempering.Of(c)
 	if hotF <= limitF && !(cold.In(quantity.GPM) > 0) {
-		return hotF, steps, out, true
+		return hotF, false, steps, out, true
 	}
 	need := []survey.Ref{ask.Drain.Tempering}
 	if cold.In(quantity.GPM) > 0 {
@@ -240,19 +247,19 @@ func mixHere(c *Case, limitF float64) (mixF float64, steps []Step, out Outcome, 
 	}
 	if out, lacks := c.Lacking(need...); lacks {
 		if hotF <= limitF {
-			return hotF, steps, Outcome{}, true
+			return hotF, false, steps, Outcome{}, true
 		}
-		return 0, nil, out, false
+		return 0, false, nil, out, false
 	}
 	if cold.In(quantity.GPM) == 0 {
-		return hotF, append(steps, Step{"Q_c", check.Say("mix-here.step2"), cold}), out, true
+		return hotF, false, append(steps, Step{"Q_c", check.Say("step.cooling-none"), cold}), out, true
 	}
-	peak, what := dumpHere(c)
-	if what != "" {
+	peak, lack := dumpHere(c)
+	if !lack.Zero() {
 		if hotF <= limitF {
-			return hotF, steps, Outcome{}, true
+			return hotF, false, steps, Outcome{}, true
 		}
-		return 0, nil, c.Silent(check.Quote(what)), false
+		return 0, false, nil, c.Silent(lack), false
 	}
 	tc := ask.Water.Cold.Summer.Of(c)
 	if today := ask.Water.Cold.Temperature.Of(c); today.Cmp(tc) > 0 {
@@ -261,43 +268,58 @@ func mixHere(c *Case, limitF float64) (mixF float64, steps []Step, out Outcome, 
 	coldF := tc.In(quantity.Fahrenheit)
 	mixF = trade.MixedTemp(peak.gpm, hotF, cold.In(quantity.GPM), coldF)
 	steps = append(steps, peak.steps...)
-	steps = append(steps, Step{"T_c", check.Say("mix-here.step3"), tc}, Step{"Q_c", check.Say("mix-here.step4"), cold})
+	steps = append(steps, Step{"T_c", check.Say("step.cold-warmest"), tc}, Step{"Q_c", check.Say("step.cooling-outlet"), cold})
 	if share, err := trade.ColdPerHot(hotF, coldF, limitF); err == nil && share > 0 {
-		steps = append(steps, Step{"Q_c,min", check.Say("mix-here.step5"), drainGPM(share * peak.gpm)})
+		steps = append(steps, Step{"Q_c,min", check.Say("step.cooling-least"), drainGPM(share * peak.gpm)})
 	}
-	return mixF, steps, out, true
+	return mixF, peak.assumed, steps, out, true
 }
 
-// heatAction is what to do about too hot a discharge.
-func heatAction(c *Case, limitF float64, other any) any {
-	hot, tc := c.Machine.Drain.Temperature, ask.Water.Cold.Summer.Of(c)
-	if !hot.Known() {
-		hot = c.Machine.Wash.Temp
-	}
-	peak, what := dumpHere(c)
-	limit := any(quantity.New(limitF, quantity.Fahrenheit))
-	text := any(check.Say("heat-action.text", "limit", limit))
-	if what == "" && tc.Known() {
-		if share, err := trade.ColdPerHot(hot.In(quantity.Fahrenheit), tc.In(quantity.Fahrenheit), limitF); err == nil {
-			text = check.Say("heat-action.text2", "draingpm", drainGPM(share*peak.gpm), "limit", limit)
+// coolAction is what to do about too hot a discharge.
+func coolAction(c *Case, limit quantity.Temperature) check.Phrase {
+	tc := ask.Water.Cold.Summer.Of(c)
+	if peak, lack := dumpHere(c); lack.Zero() && tc.Known() {
+		if share, err := trade.ColdPerHot(hottest(c).In(quantity.Fahrenheit), tc.In(quantity.Fahrenheit), limit.In(quantity.Fahrenheit)); err == nil {
+			return check.Say("drain.cool-by", "flow", drainGPM(share*peak.gpm), "limit", limit)
 		}
 	}
-	return check.Say("heat-action.is", "text", text, "other", other)
+	return check.Say("drain.cool", "limit", limit)
 }
 
-// temperings are candidate flows of cold water, in steps of 1/2 gpm.
-func temperings(c *Case) []string {
-	from := 0.0
-	if now := ask.Drain.Tempering.Of(c); now.Known() {
-		from = now.In(quantity.GPM)
+// coolings is the least flow of cold water with which the sewer's limit is met,
+// in steps of 1/2 gpm or 2 L/min, with its line, valve, shut-off and backflow device.
+func coolings(c *Case) []map[string]string { return coolingsFor(c, &Check{Run: runSewerHeat}) }
+
+func coolingsFor(c *Case, k *Check) []map[string]string {
+	d := ask.Drain
+	from := d.Tempering.Of(c).In(quantity.GPM)
+	if !d.Tempering.Known(c) {
+		from = 0
 	}
-	return check.Ladder(math.Floor(2*from+1)/2, 30, 0.5, quantity.GPM)
+	flows := check.Ladder(math.Floor(2*from+1)/2, 30, 0.5, quantity.GPM)
+	if metric(c) {
+		flows = check.Ladder(math.Floor(from*3.785411784/2+1)*2, 120, 2, quantity.LPM)
+	}
+	return firstOf(c, k, d.Tempering, flows, coolingParts(c))
 }
 
-func offerTempering(c *Case, k *Check) []Remedy {
-	return c.Offer(k, ask.Drain.Tempering, temperings(c), nil, func(v any) any {
-		return check.Say("offer-tempering.way", "draingpm", v)
-	})
+// coolingParts are the answers that water for cooling needs besides its flow,
+// where they aren't right yet.
+func coolingParts(c *Case) map[string]string {
+	d, set := ask.Drain, map[string]string{}
+	if d.TemperLine.Of(c) != survey.Yes {
+		set[d.TemperLine.Path()] = "yes"
+	}
+	if d.TemperShut.Of(c) != survey.Yes {
+		set[d.TemperShut.Path()] = "yes"
+	}
+	if v := d.TemperValve.Of(c); v != "thermostatic" && v != "solenoid" {
+		set[d.TemperValve.Path()] = "thermostatic"
+	}
+	if g := d.TemperGuard.Of(c); g != "reduced-pressure" && g != "air-gap" {
+		set[d.TemperGuard.Path()] = "reduced-pressure"
+	}
+	return set
 }
 
 // pipeHeat is the hottest water that a drain material takes; of an unknown
@@ -313,91 +335,97 @@ func pipeHeat(material string) trade.TempLimit {
 
 // DrainPipeHeat compares the discharge's temperature with what the pipes take.
 var DrainPipeHeat = &Check{
-	ID:      "D-09",
-	Trade:   Plumber,
-	Stage:   RoughIn,
-	Title:   "discharge temperature against the drain pipes' material",
-	Why:     "Plastic drain pipe softens and its joints open above its service temperature. The limits are those of the pipe; check the joints and gaskets too.",
-	Formula: "T = (Q_m T_h + Q_c T_c) / (Q_m + Q_c); Q_c,min = Q_m (T_h - T_max) / (T_max - T_c)",
-	Range:   "cold water mixed in at the machine's outlet at the peak of the dump; equal density",
-	Sources: []trade.Source{trade.DWVPlastic, trade.DWVCPVC, trade.DWVMetal, trade.MixingBalance},
-	After:   []*Check{DrainSewerHeat},
-	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "T = 130 °F (54.4 °C)"},
-	Run: func(c *Case) Outcome {
-		d := ask.Drain
-		lowest := pipeHeat("").MaxF
-		limitF, at, name := pipeHeat(d.Material.Of(c)).MaxF, ask.Drain.Material, any(check.Say("D-09.name"))
-		if o := pipeHeat(d.OutletOf.Of(c)).MaxF; o < limitF && d.Receptor.Of(c) != "none" {
-			limitF, at, name = o, ask.Drain.OutletOf, check.Say("D-09.name2")
+	ID:       "D-09",
+	Trade:    Plumber,
+	Stage:    RoughIn,
+	Subject:  check.DrainLine,
+	Title:    "discharge temperature against the drain pipes' material",
+	Why:      "Plastic drain pipe softens and its joints open above its service temperature. The limits are those of the pipe; check the joints and gaskets too.",
+	Formula:  "T = (Q_m T_h + Q_c T_c) / (Q_m + Q_c); Q_c,min = Q_m (T_h - T_max) / (T_max - T_c)",
+	Range:    "cold water mixed in at the machine's outlet at the peak of the dump; equal density",
+	Sources:  []trade.Source{trade.DWVPlastic, trade.DWVCPVC, trade.DWVMetal, trade.MixingBalance},
+	After:    []*Check{DrainSewerHeat},
+	Example:  Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "T = 130 °F (54.4 °C)"},
+	Run:      runPipeHeat,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, heatproof(c)...) },
+}
+
+// heatproof are the ways to pipes that take the discharge: cooled, or of another material.
+func heatproof(c *Case) []map[string]string {
+	d := ask.Drain
+	sets := coolingsFor(c, &Check{Run: runPipeHeat})
+	for _, m := range []string{"cpvc", "copper", "cast-iron"} {
+		set := map[string]string{}
+		if pipeHeat(m).MaxF > pipeHeat(d.Material.Of(c)).MaxF {
+			set[d.Material.Path()] = m
 		}
-		mix, steps, out, ok := mixHere(c, limitF)
-		if !ok {
+		if pipeHeat(m).MaxF > pipeHeat(d.OutletOf.Of(c)).MaxF && d.Receptor.Of(c) != "none" {
+			set[d.OutletOf.Path()] = m
+		}
+		if len(set) > 0 {
+			sets = append(sets, maps.Clone(set))
+		}
+	}
+	return sets
+}
+
+func runPipeHeat(c *Case) Outcome {
+	d := ask.Drain
+	lowest := pipeHeat("").MaxF
+	limitF, at, name := pipeHeat(d.Material.Of(c)).MaxF, survey.Ref(d.Material), check.Say("drain.line")
+	if o := pipeHeat(d.OutletOf.Of(c)).MaxF; o < limitF && d.Receptor.Of(c) != "none" {
+		limitF, at, name = o, d.OutletOf, check.Say("drain.outlet")
+	}
+	mix, assumed, steps, out, ok := mixHere(c, limitF)
+	if !ok {
+		return out
+	}
+	if mix > lowest {
+		need := []survey.Ref{d.Material}
+		if d.Receptor.Of(c) != "none" {
+			need = append(need, d.OutletOf)
+		}
+		if out, lacks := c.Lacking(need...); lacks {
 			return out
 		}
-		if mix > lowest {
-			need := []survey.Ref{ask.Drain.Material}
-			if d.Receptor.Of(c) != "none" {
-				need = append(need, ask.Drain.OutletOf)
-			}
-			if out, lacks := c.Lacking(need...); lacks {
-				return out
-			}
-		}
-		out = check.UpTo(quantity.New(mix, quantity.Fahrenheit), quantity.New(limitF, quantity.Fahrenheit),
-			heatAction(c, limitF, check.Say("D-09.do", "name", name)), at, ask.Drain.Tempering)
-		out.Working = append(steps, Step{"T", check.Say("D-09.step"), quantity.New(mix, quantity.Fahrenheit)},
-			Step{"T_max", check.Say("D-09.step2", "name", name), quantity.New(limitF, quantity.Fahrenheit)})
-		return out
-	},
-	Remedies: func(c *Case, k *Check) []Remedy {
-		d := ask.Drain
-		rs := offerTempering(c, k)
-		for _, of := range [][2]string{{"cpvc", "CPVC"}, {"copper", "copper"}, {"cast-iron", "cast iron"}} {
-			m, name := of[0], any(check.Quote(of[1]))
-			set, change := map[string]string{}, any(check.Phrase{})
-			if pipeHeat(m).MaxF > pipeHeat(d.Material.Of(c)).MaxF {
-				set[ask.Drain.Material.Path()], change = m, check.Say("D-09.change")
-			}
-			if pipeHeat(m).MaxF > pipeHeat(d.OutletOf.Of(c)).MaxF {
-				set[ask.Drain.OutletOf.Path()] = m
-				if !unsaid(change) {
-					change = check.Say("D-09.more", "before", change)
-				}
-				change = check.Say("D-09.more2", "before", change)
-			}
-			if len(set) > 0 {
-				rs = append(rs, Remedy{Change: check.Say("D-09.way", "change", change, "name", name), Set: set})
-			}
-		}
-		return rs
-	},
+	}
+	have, limit := quantity.New(mix, quantity.Fahrenheit), quantity.New(limitF, quantity.Fahrenheit)
+	out = check.UpTo(have, limit, check.Say("D-09.cool", "cool", coolAction(c, limit), "part", name), at, d.Tempering)
+	out.Working = append(steps, Step{"T", check.Say("step.mixed"), have}, Step{"T_max", check.Say("step.service", "part", name), limit})
+	return dump{assumed: assumed}.doubted(out)
 }
 
 // DrainSewerHeat compares the discharge's temperature with the sewer's limit.
 var DrainSewerHeat = &Check{
-	ID:      "D-10",
-	Trade:   Plumber,
-	Stage:   RoughIn,
-	Title:   "discharge temperature against the sewer's limit",
-	Why:     "Codes bound the temperature of what enters the building's drains; a sewer-use ordinance may set a lower limit. Ask for the local one.",
-	Formula: "T = (Q_m T_h + Q_c T_c) / (Q_m + Q_c); Q_c,min = Q_m (T_h - T_max) / (T_max - T_c)",
-	Range:   "cold water mixed in at the machine's outlet at the peak of the dump; equal density",
-	Sources: []trade.Source{trade.IPC701_7, trade.UPC810_1, trade.MixingBalance},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: Fix, Shows: "T = 150 °F (65.6 °C)"},
-	Run: func(c *Case) Outcome {
-		limit, text := ask.Codes.SewerLimit.Of(c), any(check.Say("D-10.text"))
-		if !limit.Known() {
-			limit, text = quantity.New(trade.SewerLimitF, quantity.Fahrenheit), check.Say("D-10.text2")
-		}
-		limitF := limit.In(quantity.Fahrenheit)
-		mix, steps, out, ok := mixHere(c, limitF)
-		if !ok {
-			return out
-		}
-		have := quantity.New(mix, quantity.Fahrenheit)
-		out = check.UpTo(have, limit, heatAction(c, limitF, check.Phrase{}), ask.Drain.Tempering, ask.Codes.SewerLimit)
-		out.Working = append(steps, Step{"T", check.Say("D-09.step"), have}, Step{"T_max", text, limit})
+	ID:       "D-10",
+	Trade:    Plumber,
+	Stage:    RoughIn,
+	Subject:  check.DrainLine,
+	Title:    "discharge temperature against the sewer's limit",
+	Why:      "Codes bound the temperature of what enters the building's drains; a sewer-use ordinance may set a lower limit. Ask for the local one.",
+	Formula:  "T = (Q_m T_h + Q_c T_c) / (Q_m + Q_c); Q_c,min = Q_m (T_h - T_max) / (T_max - T_c)",
+	Range:    "cold water mixed in at the machine's outlet at the peak of the dump; equal density; where another code is enforced and no local limit is known, that of the model codes is a question",
+	Sources:  []trade.Source{trade.IPC701_7, trade.UPC810_1, trade.MixingBalance},
+	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: Fix, Shows: "T = 150 °F (65.6 °C)"},
+	Run:      runSewerHeat,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, coolings(c)...) },
+}
+
+func runSewerHeat(c *Case) Outcome {
+	limit, text := ask.Codes.SewerLimit.Of(c), check.Say("step.sewer-local")
+	known := limit.Known()
+	if !known {
+		limit, text = quantity.New(trade.SewerLimitF, quantity.Fahrenheit), check.Say("step.sewer-model")
+	}
+	mix, assumed, steps, out, ok := mixHere(c, limit.In(quantity.Fahrenheit))
+	if !ok {
 		return out
-	},
-	Remedies: func(c *Case, k *Check) []Remedy { return offerTempering(c, k) },
+	}
+	have := quantity.New(mix, quantity.Fahrenheit)
+	out = check.UpTo(have, limit, check.Say("D-10.cool", "cool", coolAction(c, limit)), ask.Drain.Tempering, ask.Codes.SewerLimit)
+	if out.Verdict == Fix && !known && drainFamily(c) == "" {
+		out.Verdict, out.Action = Confirm, check.Say("D-10.ask", "action", out.Action)
+	}
+	out.Working = append(steps, Step{"T", check.Say("step.mixed"), have}, Step{"T_max", text, limit})
+	return dump{assumed: assumed}.doubted(out)
 }

@@ -3,6 +3,9 @@ package rules
 import (
 	"maps"
 	"testing"
+
+	"firstfill/specs"
+	"firstfill/survey"
 )
 
 // Heights and runs read exactly, so that a row stands on one side of its limit.
@@ -37,7 +40,9 @@ const pumped = "sanderling-u24p"
 
 var drainRows = []row{
 	{id: "D-01", name: "air gap", set: set{"drain.connection": "air-gap"}, want: OK},
-	{id: "D-01", name: "air break", set: set{"drain.connection": "air-break"}, want: Confirm},
+	{id: "D-01", name: "air break, IPC", set: set{"drain.connection": "air-break"}, source: "IPC 2018 802.1.6 in a city's adoption: commercial dishwashing machines by air gap or air break", want: OK},
+	{id: "D-01", name: "air break, UPC", machine: pumped, set: set{"drain.connection": "air-break"}, source: "UPC 2021 801.3.3, illustrated manual: food-handling equipment by air gap", want: Confirm},
+	{id: "D-01", name: "air break, another code", set: set{"drain.connection": "air-break", "codes.plumbing": "other"}, want: Confirm},
 	{id: "D-01", name: "direct", set: set{"drain.connection": "direct"}, want: Fix, have: "direct"},
 	{id: "D-01", name: "direct from a pump", machine: pumped, set: set{"drain.connection": "direct"}, want: Fix},
 	{id: "D-01", name: "missing", set: set{"drain.connection": "unknown"}, want: Missing},
@@ -46,7 +51,11 @@ var drainRows = []row{
 	{id: "D-02", name: "standpipe for a pump", machine: pumped, set: set{"drain.receptor": "standpipe"}, want: OK},
 	{id: "D-02", name: "standpipe for gravity", set: set{"drain.receptor": "standpipe"}, want: Confirm},
 	{id: "D-02", name: "floor drain", set: set{"drain.receptor": "floor-drain"}, want: Confirm},
-	{id: "D-02", name: "hub", set: set{"drain.receptor": "hub"}, want: Confirm},
+	{id: "D-02", name: "hub level with the floor", set: set{"drain.receptor": "hub", "drain.rim_height": "0 in"}, source: "IPC 802.4, from memory: an open hub at least 1 in above the floor", want: Fix, have: "open hub 0 in"},
+	{id: "D-02", name: "hub, just below", set: set{"drain.receptor": "hub", "drain.rim_height": "0.9 ± 0 in"}, source: "the same", want: Fix},
+	{id: "D-02", name: "hub, at", set: set{"drain.receptor": "hub", "drain.rim_height": "1 ± 0 in"}, source: "the same", want: Confirm},
+	{id: "D-02", name: "hub as printed in millimetres", set: set{"drain.receptor": "hub", "drain.rim_height": "25 ± 0 mm"}, source: "the same, (25 mm)", want: Confirm},
+	{id: "D-02", name: "hub, UPC", machine: pumped, set: set{"drain.receptor": "hub", "drain.rim_height": "0 in"}, want: Confirm},
 	{id: "D-02", name: "sink", set: set{"drain.receptor": "trapped-sink"}, want: Confirm},
 	{id: "D-02", name: "none", set: set{"drain.receptor": "none"}, want: Fix},
 	{id: "D-02", name: "missing", set: set{"drain.receptor": "unknown"}, want: Missing},
@@ -79,9 +88,12 @@ var drainRows = []row{
 	{id: "D-04", name: "within the tape's uncertainty", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.air_gap": "3-1/4 in"}, want: Confirm},
 	{id: "D-04", name: "in millimetres", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "DN 40", "drain.air_gap": "81 ± 0 mm"}, want: Fix},
 	{id: "D-04", name: "1 in governs", machine: pumped, set: set{"drain.pipe_material": "copper", "drain.pipe_size": "3/8 in", "drain.air_gap": "1 ± 0 in"}, source: fallCases + ", F05", want: OK, shows: "g_min = 1 in (25 mm)"},
-	{id: "D-04", name: "1 in governs, less", machine: pumped, set: set{"drain.pipe_material": "copper", "drain.pipe_size": "3/8 in", "drain.air_gap": "0.99 ± 0 in"}, want: Fix},
+	{id: "D-04", name: "1 in governs, less", machine: pumped, set: set{"drain.pipe_material": "copper", "drain.pipe_size": "3/8 in", "drain.air_gap": "0.98 ± 0 in"}, want: Fix},
+	{id: "D-04", name: "1 in as printed in millimetres", machine: pumped, set: set{"drain.pipe_material": "copper", "drain.pipe_size": "3/8 in", "drain.air_gap": "25 ± 0 mm"}, source: "city adoption of IPC 802.3.1: not less than 1 inch (25 mm)", want: OK, shows: "g_min = 1 in (25 mm)"},
 	{id: "D-04", name: "not measured", set: set{"drain.air_gap": "unknown"}, want: Confirm},
-	{id: "D-04", name: "material unknown", set: set{"drain.pipe_material": "unknown", "drain.air_gap": "4.13 ± 0 in"}, want: Fix, shows: "g_min = 4.13 in (105 mm)"},
+	{id: "D-04", name: "material unknown, the narrowest would do", set: set{"drain.pipe_material": "unknown", "drain.air_gap": "4.13 ± 0 in"}, want: Confirm, shows: "g_min = 4.13 in (105 mm)"},
+	{id: "D-04", name: "material unknown, at the narrowest", set: set{"drain.pipe_material": "unknown", "drain.air_gap": "3.92 ± 0 in"}, source: "CISPI 301 bore of 2 in, from memory: 1.96 in", want: Confirm},
+	{id: "D-04", name: "material unknown, too small for any", set: set{"drain.pipe_material": "unknown", "drain.air_gap": "3.91 ± 0 in"}, want: Fix},
 	{id: "D-04", name: "direct", set: set{"drain.connection": "direct"}, want: NA},
 	{id: "D-04", name: "missing", set: set{"drain.pipe_size": "unknown"}, want: Missing},
 
@@ -114,6 +126,7 @@ var drainRows = []row{
 	{id: "D-07", name: "half of it", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in"}, source: nspcK, want: OK, shows: "Q half = 6.43 gpm (24.4 L/min)"},
 	{id: "D-07", name: "two-thirds", set: set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in"}, source: pipeCases + ": 10.0867 gpm", want: OK, shows: "Q two-thirds = 10.1 gpm (38.2 L/min)"},
 	{id: "D-07", name: "coefficient assumed", spec: set{"drain.discharge_coefficient": "unknown"}, want: OK, shows: "C_d = 0.61"},
+	{id: "D-07", name: "coefficient assumed, too much", spec: set{"drain.discharge_coefficient": "unknown"}, set: exact(set{"drain.pipe_material": "pvc", "drain.pipe_size": "1-1/2 in", "drain.run_length": "14 ± 0 ft", "drain.tempering_flow": "20 gpm"}), want: Confirm},
 	{id: "D-07", name: "pump", machine: pumped, want: NA},
 	{id: "D-07", name: "missing", set: set{"drain.tempering_flow": "unknown"}, want: Missing},
 	{id: "D-07", name: "sheet silent", spec: set{"drain.tank_depth": ""}, want: Missing},
@@ -153,6 +166,8 @@ var drainRows = []row{
 	{id: "D-10", name: "2 cold per hot, just less", machine: pumped, spec: set{"drain.temperature": "100 °C"}, set: set{"codes.sewer_limit": "40 °C", "drain.tempering_flow": "7.98 gpm", "water.cold.summer_temperature": "10 ± 0 °C", "water.cold.temperature": "10 ± 0 °C"}, want: Fix},
 	{id: "D-10", name: "within the thermometer's uncertainty", set: set{"drain.tempering_flow": "1.1 gpm"}, want: Confirm},
 	{id: "D-10", name: "cold water too warm to cool", machine: pumped, spec: set{"drain.temperature": "150 °F"}, set: set{"codes.sewer_limit": "90 °F", "drain.tempering_flow": "8 gpm", "water.cold.summer_temperature": "92 ± 0 °F"}, want: Fix},
+	{id: "D-10", name: "another code without a local limit", set: set{"codes.sewer_limit": "unknown", "codes.plumbing": "other", "drain.tempering_flow": "0 gpm"}, want: Confirm},
+	{id: "D-10", name: "UPC without a local limit", set: set{"codes.sewer_limit": "unknown", "codes.plumbing": "upc", "drain.tempering_flow": "0 gpm"}, source: "UPC 810.1, exam text: 140 °F", want: Fix},
 	{id: "D-10", name: "summer temperature missing", set: set{"water.cold.summer_temperature": "unknown"}, want: Missing},
 	{id: "D-10", name: "tempering missing", set: set{"drain.tempering_flow": "unknown"}, want: Missing},
 
@@ -167,6 +182,9 @@ var drainRows = []row{
 	{id: "D-11", name: "UPC, just over 5 ft", machine: "dunlin-u24", set: set{"drain.run_length": "5.01 ± 0 ft"}, want: Fix},
 	{id: "D-11", name: "UPC, within the tape's uncertainty", machine: "dunlin-u24", set: set{"drain.run_length": "5 ft"}, want: Confirm},
 	{id: "D-11", name: "another code", machine: "knot-c400", want: Confirm},
+	{id: "D-11", name: "as printed in millimetres", set: set{"drain.run_length": "1372 ± 0 mm"}, source: "city adoption of IPC 802.3: 54 inches (1372 mm), which are 54.02 in", want: Confirm},
+	{id: "D-11", name: "room for the trap, at", set: iron(set{"drain.trap": "yes", "drain.run_length": "8 ± 0 ft"}), spec: set{"drain.outlet_height": "3.5 in"}, source: "geometry: a seal of 2 in and a bore of 1.50 in hang below the outlet", want: OK, shows: "h_t = 3-1/2 in (89 mm)"},
+	{id: "D-11", name: "room for the trap, just less", set: iron(set{"drain.trap": "yes", "drain.run_length": "8 ± 0 ft"}), spec: set{"drain.outlet_height": "3.4 in"}, source: "the same", want: Confirm},
 	{id: "D-11", name: "short, trap not asked", set: set{"drain.trap": "unknown", "drain.run_length": "24 in"}, want: OK},
 	{id: "D-11", name: "long, trap not asked", set: set{"drain.trap": "unknown", "drain.run_length": "6 ft"}, want: Missing},
 	{id: "D-11", name: "missing", set: set{"drain.run_length": "unknown"}, want: Missing},
@@ -202,7 +220,8 @@ var drainRows = []row{
 	{id: "D-15", name: "just below", set: set{"drain.trap_seal": "1.99 in"}, want: Fix},
 	{id: "D-15", name: "at the least", set: set{"drain.trap_seal": "2 in"}, source: "IPC 1002.4: 2 to 4 in", want: OK},
 	{id: "D-15", name: "at the most", set: set{"drain.trap_seal": "4 in"}, want: OK},
-	{id: "D-15", name: "just above", set: set{"drain.trap_seal": "4.01 in"}, want: Fix},
+	{id: "D-15", name: "just above", set: set{"drain.trap_seal": "4.02 in"}, want: Fix},
+	{id: "D-15", name: "at the most as printed in millimetres", set: set{"drain.trap_seal": "102 mm"}, source: "IPC 1002.4: 4 inches (102 mm)", want: OK},
 	{id: "D-15", name: "in millimetres", set: set{"drain.trap_seal": "50 mm"}, want: Fix},
 	{id: "D-15", name: "in millimetres, another code", machine: "knot-c400", set: set{"drain.trap_seal": "50 mm"}, want: Confirm},
 	{id: "D-15", name: "within the reading's uncertainty", set: set{"drain.trap_seal": "2 ± 1/4 in"}, want: Confirm},
@@ -242,12 +261,47 @@ var drainRows = []row{
 	{id: "D-21", name: "missing", machine: pumped, set: set{"drain.lift": "unknown"}, want: Missing},
 	{id: "D-21", name: "sheet silent", machine: pumped, spec: set{"drain.pump_lift_max": ""}, want: Missing},
 
+	{id: "D-23", name: "enough", want: OK, shows: "Q_20 = 13.2 gpm (49.8 L/min)"},
+	{id: "D-23", name: "no cold line", set: set{"drain.tempering_line": "no"}, want: Fix, have: "no cold-water line"},
+	{id: "D-23", name: "no cold connection", set: set{"drain.tempering_line": "unknown", "water.cold.connection": "none"}, want: Fix},
+	{id: "D-23", name: "at what the line gives", set: set{"water.cold.static_pressure": "85 ± 0 psi", "water.cold.flowing_pressure": "72 ± 0 psi", "water.cold.flow": "1.1 ± 0 gpm", "drain.tempering_flow": "2.62 gpm"}, source: "NFPA 291 (2010) worked flow test: 85 psi static, 72 residual at 1100, 2623 at 20 psi; here a thousandth", want: OK, shows: "Q_20 = 2.62 gpm (9.93 L/min)"},
+	{id: "D-23", name: "just more than the line gives", set: set{"water.cold.static_pressure": "85 ± 0 psi", "water.cold.flowing_pressure": "72 ± 0 psi", "water.cold.flow": "1.1 ± 0 gpm", "drain.tempering_flow": "2.63 gpm"}, source: "the same", want: Fix},
+	{id: "D-23", name: "more in litres", set: set{"water.cold.static_pressure": "85 ± 0 psi", "water.cold.flowing_pressure": "72 ± 0 psi", "water.cold.flow": "1.1 ± 0 gpm", "drain.tempering_flow": "10 L/min"}, source: "the same", want: Fix},
+	{id: "D-23", name: "within the readings' uncertainty", set: set{"water.cold.static_pressure": "85 psi", "water.cold.flowing_pressure": "72 psi", "water.cold.flow": "1.1 gpm", "drain.tempering_flow": "2.6 gpm"}, want: Confirm},
+	{id: "D-23", name: "too weak", set: set{"water.cold.static_pressure": "18 ± 0 psi", "water.cold.flowing_pressure": "12 ± 0 psi"}, want: Fix},
+	{id: "D-23", name: "cold line not read", set: set{"water.cold.flow": "unknown"}, want: Confirm},
+	{id: "D-23", name: "no cooling", set: set{"drain.tempering_flow": "0 gpm"}, want: NA},
+	{id: "D-23", name: "missing", set: set{"drain.tempering_flow": "unknown"}, want: Missing},
+
+	{id: "D-24", name: "all there", want: OK},
+	{id: "D-24", name: "no device", set: set{"drain.tempering_backflow": "none"}, want: Fix},
+	{id: "D-24", name: "check valve", set: set{"drain.tempering_backflow": "check-valve"}, want: Fix},
+	{id: "D-24", name: "double check, for low hazard", set: set{"drain.tempering_backflow": "double-check"}, source: "IPC Table 608.1, hazard column from memory", want: Fix},
+	{id: "D-24", name: "vacuum breaker, whose height isn't known", set: set{"drain.tempering_backflow": "pressure-vacuum-breaker"}, want: Confirm},
+	{id: "D-24", name: "no valve", set: set{"drain.tempering_valve": "none"}, want: Fix},
+	{id: "D-24", name: "hand valve", set: set{"drain.tempering_valve": "hand"}, want: Confirm},
+	{id: "D-24", name: "no shut-off", set: set{"drain.tempering_shut_off": "no"}, want: Fix},
+	{id: "D-24", name: "nothing read", set: set{"drain.tempering_backflow": "unknown", "drain.tempering_valve": "unknown", "drain.tempering_shut_off": "unknown"}, want: Confirm},
+	{id: "D-24", name: "no cooling", set: set{"drain.tempering_flow": "0 gpm"}, want: NA},
+	{id: "D-24", name: "missing", set: set{"drain.tempering_flow": "unknown"}, want: Missing},
+
+	{id: "D-25", name: "loop", machine: pumped, want: OK},
+	{id: "D-25", name: "no loop", machine: pumped, set: set{"drain.high_loop": "no"}, want: Fix},
+	{id: "D-25", name: "not seen", machine: pumped, set: set{"drain.high_loop": "unknown"}, want: Confirm},
+	{id: "D-25", name: "just above the tank's water", machine: pumped, set: set{"drain.lift": "6.1 ± 0 in", "drain.high_loop": "unknown"}, spec: set{"drain.tank_depth": "6 in"}, source: "geometry of a siphon", want: OK},
+	{id: "D-25", name: "at the tank's water", machine: pumped, set: set{"drain.lift": "6 ± 0 in"}, spec: set{"drain.tank_depth": "6 in"}, source: "the same", want: Fix},
+	{id: "D-25", name: "below it, whatever was said", machine: pumped, set: set{"drain.lift": "100 ± 0 mm"}, spec: set{"drain.tank_depth": "6 in"}, source: "the same", want: Fix},
+	{id: "D-25", name: "gravity", want: NA},
+	{id: "D-25", name: "missing", machine: pumped, set: set{"drain.high_loop": "unknown", "drain.lift": "unknown"}, want: Missing},
+
 	{id: "D-22", name: "UPC, just below the least", machine: pumped, set: set{"drain.standpipe_height": "17.9 ± 0 in"}, want: Fix},
 	{id: "D-22", name: "UPC, at the least", machine: pumped, set: set{"drain.standpipe_height": "18 ± 0 in"}, source: "UPC 804.1: 18 to 30 in above the trap", want: OK},
 	{id: "D-22", name: "UPC, at the most", machine: pumped, set: set{"drain.standpipe_height": "30 ± 0 in"}, source: "UPC 804.1: 18 to 30 in above the trap", want: OK},
 	{id: "D-22", name: "UPC, just above the most", machine: pumped, set: set{"drain.standpipe_height": "30.1 ± 0 in"}, want: Fix},
 	{id: "D-22", name: "IPC, at the most", machine: pumped, set: set{"drain.standpipe_height": "42 ± 0 in", "codes.plumbing": "ipc"}, source: "IPC 802.4.3, from memory: 18 to 42 in", want: OK},
 	{id: "D-22", name: "IPC, in millimetres", machine: pumped, set: set{"drain.standpipe_height": "1070 ± 0 mm", "codes.plumbing": "ipc"}, want: Fix},
+	{id: "D-22", name: "IPC, as printed in millimetres", machine: pumped, set: set{"drain.standpipe_height": "1067 ± 0 mm", "codes.plumbing": "ipc"}, source: "IPC 802.4.3, from memory: 42 inches (1067 mm), which are 42.01 in", want: OK},
+	{id: "D-22", name: "UPC, as printed in millimetres", machine: pumped, set: set{"drain.standpipe_height": "457 ± 0 mm"}, source: "UPC 804.1: eighteen inches (457 mm), which are 17.99 in", want: OK},
 	{id: "D-22", name: "within the tape's uncertainty", machine: pumped, set: set{"drain.standpipe_height": "30 in"}, want: Confirm},
 	{id: "D-22", name: "another code, above", machine: pumped, set: set{"drain.standpipe_height": "36 in", "codes.plumbing": "other"}, want: Confirm},
 	{id: "D-22", name: "missing", machine: pumped, set: set{"drain.standpipe_height": "unknown"}, want: Missing},
@@ -257,8 +311,11 @@ var drainRows = []row{
 // work on site can cure.
 func TestDrainRemedies(t *testing.T) {
 	incurable := map[string]string{
-		"another code, no fall at all": "the authority must rule on the slope, whatever is changed",
-		"cold water too warm to cool":  "no flow of water at 92 °F brings the discharge to 90 °F",
+		"another code, no fall at all":  "the authority must rule on the slope, whatever is changed",
+		"cold water too warm to cool":   "no flow of water at 92 °F brings the discharge to 90 °F",
+		"more in litres":                "the same",
+		"too weak":                      "the building's pressure is no matter of the drain",
+		"just more than the line gives": "the line must be run larger, by a length not asked for",
 	}
 	for _, r := range drainRows {
 		if r.want != Fix {
@@ -278,4 +335,72 @@ func TestDrainRemedies(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestOneDrain sees that the first remedies of a drain's faults fit each other:
+// no answer is set to two values, and doing them all leaves no fault that one
+// of them could cure, whatever comes together.
+func TestOneDrain(t *testing.T) {
+	ids := []string{"D-03", "D-04", "D-05", "D-06", "D-07", "D-08", "D-09", "D-10", "D-11", "D-21", "D-22", "D-23", "D-24", "D-25"}
+	var checks []*Check
+	for _, id := range ids {
+		checks = append(checks, ByID(id))
+	}
+	found, m := row{}.laid(t)
+	n, faults := 0, 0
+	for _, size := range []string{"1 in", "1-1/4 in", "1-1/2 in", "2 in"} {
+		for _, material := range []string{"pvc", "copper", "cast-iron"} {
+			for _, run := range []string{"2 ft", "9 ft", "16 ft"} {
+				for _, rim := range []string{"0 in", "3 in"} {
+					for _, gap := range []string{"1 in", "6 in"} {
+						for _, cold := range []string{"0 gpm", "6 gpm"} {
+							n++
+							code := []string{"ipc", "upc"}[n%2]
+							faults += oneDrain(t, found.Clone(), m, checks, set{"drain.pipe_size": size, "drain.pipe_material": material, "drain.run_length": run, "drain.rim_height": rim, "drain.air_gap": gap,
+								"drain.tempering_flow": cold, "codes.plumbing": code, "drain.receptor_outlet": "2 in", "drain.receptor_outlet_material": "pvc"})
+						}
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d drains, %d faults", n, faults)
+	if faults < n {
+		t.Errorf("only %d faults on %d drains", faults, n)
+	}
+}
+
+func oneDrain(t *testing.T, s *survey.Survey, m *specs.Machine, checks []*Check, laid set) (faults int) {
+	if err := s.Apply(laid); err != nil {
+		t.Fatal(err)
+	}
+	f := Evaluate(s, m, Options{Today: today, OnlyCheck: checks})
+	all := set{}
+	var cured []string
+	for _, x := range f.Findings {
+		if x.Verdict != Fix {
+			continue
+		}
+		faults++
+		if len(x.Remedies) == 0 {
+			t.Errorf("%v: %s has no remedy: %s, want %s", laid, x.ID, x.Have, x.Want)
+			continue
+		}
+		cured = append(cured, x.ID)
+		for path, v := range x.Remedies[0].Set {
+			if was, twice := all[path]; twice && was != v {
+				t.Errorf("%v: %s is told %s and, by %s, %s", laid, path, was, x.ID, v)
+			}
+			all[path] = v
+		}
+	}
+	if err := s.Apply(all); err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range Evaluate(s, m, Options{Today: today, OnlyCheck: checks, NoRemedy: true}).Findings {
+		if x.Verdict == Fix {
+			t.Errorf("%v: after %v (%v) %s is left: %s, want %s", laid, all, cured, x.ID, x.Have, x.Want)
+		}
+	}
+	return faults
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"maps"
 	"math"
 
 	"firstfill/specs/check"
@@ -9,109 +10,211 @@ import (
 	"firstfill/survey/quantity"
 )
 
+// pumpOnly is why a check of a pumped hose doesn't arise.
+func pumpOnly(c *Case) check.Phrase {
+	if c.Machine.Drain.Kind != "pump" {
+		return check.Say("drain.gravity")
+	}
+	return check.Phrase{}
+}
+
 // DrainPumpLift compares the hose's highest point with what the pump can lift.
 var DrainPumpLift = &Check{
-	ID:      "D-21",
-	Trade:   Plumber,
-	Stage:   RoughIn,
-	Title:   "lift of the drain hose against the machine's pump",
-	Why:     "Above its lift the pump stalls or runs back: the tank stays full and the next rinse overflows.",
-	Formula: "H = max(lift measured, h_r + g - (h_o + r + f)) in",
-	Range:   "machines with a drain pump; friction in the hose is left to the pump's own limit",
-	Sources: []trade.Source{sheet, trade.AirGapRule, pumpHose},
-	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.RimHeight.Path(): "34 in"}, Verdict: Fix, Shows: "H = 31-1/2 in (800 mm)"},
-	Applies: func(c *Case) string {
-		if c.Machine.Drain.Kind != "pump" {
-			return "the machine drains by gravity"
+	ID:       "D-21",
+	Trade:    Plumber,
+	Stage:    RoughIn,
+	Subject:  check.DrainLine,
+	Title:    "lift of the drain hose against the machine's pump",
+	Why:      "Above its lift the pump stalls or runs back: the tank stays full and the next rinse overflows.",
+	Formula:  "H = max(lift measured, h_r + g - (h_o + r + f)) in",
+	Range:    "machines with a drain pump; friction in the hose is left to the pump's own limit",
+	Sources:  []trade.Source{sheet, trade.AirGapRule, gapUPC, pumpHose},
+	Example:  Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.RimHeight.Path(): "34 in"}, Verdict: Fix, Shows: "H = 31-1/2 in (800 mm)"},
+	Skip:     pumpOnly,
+	Run:      runPumpLift,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, lessLift(c)...) },
+}
+
+// lessLift are the ways to less lift: the hose hung lower, else the receptor
+// lower or the machine raised, and the hose with it.
+func lessLift(c *Case) []map[string]string {
+	d, k := ask.Drain, &Check{Run: runPumpLift}
+	lifts := lengths(c, c.Machine.Drain.PumpLift.In(quantity.Inch), 0, 0.5, 10)
+	lower := firstOf(c, k, d.Lift, lifts, nil)
+	if _, lacks := c.Lacking(fallAnswers...); lacks || len(lower) > 0 || len(lifts) == 0 {
+		return lower
+	}
+	lift := map[string]string{d.Lift.Path(): lifts[min(len(lifts)-1, 2)]}
+	var changes []map[string]string
+	for _, rim := range lengths(c, d.RimHeight.Of(c).In(quantity.Inch)-0.01, 0, 1, 25) {
+		set := movedRim(c, rim)
+		maps.Copy(set, lift)
+		if after, err := c.With(set); err == nil && after.Passes(k) {
+			changes = append(changes, set)
+			break
 		}
-		return ""
-	},
-	Run: func(c *Case) Outcome {
-		limit := c.Machine.Drain.PumpLift
-		if !limit.Known() {
-			return c.Silent(check.Say("D-21.sheet"))
+	}
+	return append(changes, firstOf(c, k, ask.Machine.RaisedBy, stands(c), lift)...)
+}
+
+func runPumpLift(c *Case) Outcome {
+	limit := c.Machine.Drain.PumpLift
+	if !limit.Known() {
+		return c.Silent(check.Say("silent.pump-lift"))
+	}
+	if out, lacks := c.Lacking(ask.Drain.Lift); lacks {
+		return out
+	}
+	lift := ask.Drain.Lift.Of(c)
+	steps := []Step{{"lift", check.Say("step.lift"), lift}}
+	at := []survey.Ref{ask.Drain.Lift}
+	if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
+		f := fallHere(c)
+		end, outlet := f.Rim.In(quantity.Inch)+f.Gap.In(quantity.Inch), f.Outlet.In(quantity.Inch)
+		steps = append(steps, Step{"h_r + g", check.Say("step.hose-end"), drainIn(end)}, Step{"h_o + r + f", check.Say("step.pump-outlet"), drainIn(outlet)})
+		if need := drainIn(end - outlet); need.Cmp(lift) > 0 {
+			lift = need
+			at = append(at, ask.Drain.RimHeight, ask.Machine.RaisedBy)
 		}
-		if out, lacks := c.Lacking(ask.Drain.Lift); lacks {
-			return out
+	}
+	out := check.UpTo(lift, limit, check.Say("D-21.lower", "limit", limit), at...)
+	out.Working = append(steps, Step{"H", check.Say("step.pump-must"), lift}, Step{"H_max", check.Say("step.pump-can"), limit})
+	return c.OnSheet(out, "drain.pump_lift_max")
+}
+
+// DrainHighLoop asks that a pumped hose rises above the tank's water.
+var DrainHighLoop = &Check{
+	ID:       "D-25",
+	Trade:    Plumber,
+	Stage:    BeforeStart,
+	Subject:  check.DrainLine,
+	Title:    "high loop of the drain hose above the tank's water",
+	Why:      "A hose that nowhere rises above the water in the tank siphons it empty once the pump has started it, and lets the drain run back.",
+	Range:    "machines with a drain pump; where the sheet states the depth of water above the pump's outlet, the hose's lift must be more; else the answer about the loop decides",
+	Sources:  []trade.Source{trade.Geometry, pumpHose},
+	Example:  Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.HighLoop.Path(): "no"}, Verdict: Fix},
+	Skip:     pumpOnly,
+	Run:      runHighLoop,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, loops(c)...) },
+}
+
+// loops hang the hose in a loop, above the tank's water where its depth is known.
+func loops(c *Case) []map[string]string {
+	d, depth := ask.Drain, c.Machine.Drain.TankDepth
+	set := map[string]string{d.HighLoop.Path(): "yes"}
+	if depth.Known() && d.Lift.Known(c) && d.Lift.Of(c).Cmp(depth) <= 0 {
+		in := depth.In(quantity.Inch)
+		return firstOf(c, &Check{Run: runHighLoop}, d.Lift, lengths(c, in+1, in+24, 1, 25), set)
+	}
+	return []map[string]string{set}
+}
+
+func runHighLoop(c *Case) Outcome {
+	d, depth := ask.Drain, c.Machine.Drain.TankDepth
+	want := check.Say("D-25.want")
+	if depth.Known() && d.Lift.Known(c) {
+		lift := d.Lift.Of(c)
+		out := check.From(lift, depth, check.Say("D-25.raise", "depth", depth), d.Lift, d.HighLoop)
+		out.Want = out.Want.In(check.Say("D-25.above"))
+		if lift.Cmp(depth) == 0 {
+			out.Verdict, out.Action = Fix, check.Say("D-25.raise", "depth", depth)
 		}
-		lift := ask.Drain.Lift.Of(c)
-		steps := []Step{{"lift", check.Say("D-21.step"), lift}}
-		at := []survey.Ref{ask.Drain.Lift}
-		if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
-			f := fallHere(c)
-			need := drainIn(f.rim + f.gap - f.outlet)
-			steps = append(steps, Step{"h_r + g", check.Say("D-21.step2"), drainIn(f.rim + f.gap)},
-				Step{"h_o + r + f", check.Say("D-21.step3"), drainIn(f.outlet)})
-			if need.Cmp(lift) > 0 {
-				lift = need
-				at = append(at, ask.Drain.RimHeight, ask.Machine.RaisedBy)
-			}
+		out.Working = []Step{{"H", check.Say("step.lift"), lift}, {"h", check.Say("step.tank-depth"), depth}}
+		if out.Verdict == Fix || d.HighLoop.Of(c) != survey.No {
+			return c.OnSheet(out, "drain.tank_depth")
 		}
-		out := check.UpTo(lift, limit, check.Say("D-21.do", "limit", limit), at...)
-		out.Working = append(steps, Step{"H", check.Say("D-21.step4"), lift}, Step{"H_max", check.Say("D-21.step5"), limit})
-		return c.OnSheet(out, "drain.pump_lift_max")
-	},
-	Remedies: func(c *Case, k *Check) []Remedy {
-		d := ask.Drain
-		lifts := check.Ladder(math.Floor(2*c.Machine.Drain.PumpLift.In(quantity.Inch))/2, 0, 0.5, quantity.Inch)
-		rs := c.Offer(k, ask.Drain.Lift, lifts, nil, func(v any) any {
-			return check.Say("D-21.way", "v", v)
-		})
-		if _, lacks := c.Lacking(fallAnswers...); lacks || len(rs) > 0 {
-			return rs
-		}
-		// The receptor itself is too high: lower it, or raise the machine, and the hose with it.
-		lift := map[string]string{ask.Drain.Lift.Path(): lifts[min(len(lifts)-1, 2)]}
-		rs = c.Offer(k, ask.Drain.RimHeight, check.Ladder(math.Floor(d.RimHeight.Of(c).In(quantity.Inch)), 0, 1, quantity.Inch), lift, func(v any) any {
-			return check.Say("D-21.way2", "v", v)
-		})
-		return append(rs, c.Offer(k, ask.Machine.RaisedBy, drainRaise(c), lift, func(v any) any {
-			return check.Say("D-03.way4", "v", v)
-		})...)
-	},
+	}
+	switch d.HighLoop.Of(c) {
+	case survey.Yes:
+		return check.Choice(true, check.Say("D-25.there"), want, nil, d.HighLoop)
+	case survey.No:
+		return check.Choice(false, check.Say("D-25.lacking"), want, check.Say("D-25.clip"), d.HighLoop)
+	}
+	if out, lacks := c.Lacking(d.Lift); lacks {
+		return out
+	}
+	return check.Rule(check.Say("D-25.unseen"), want, check.Say("D-25.see"), d.HighLoop)
 }
 
 // DrainStandpipe bounds the height of a standpipe above its trap.
 var DrainStandpipe = &Check{
-	ID:      "D-22",
-	Trade:   Plumber,
-	Stage:   RoughIn,
-	Title:   "height of the standpipe above its trap weir",
-	Why:     "Too low and it overflows while the pump runs; too high and the fall breaks its trap seal.",
-	Sources: []trade.Source{trade.IPC802_4_3, trade.UPC804_1},
-	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Standpipe.Path(): "36 in"}, Verdict: Fix},
-	Applies: func(c *Case) string {
-		if r := ask.Drain.Receptor.Of(c); r != "" && r != "standpipe" {
-			return "the receptor is no standpipe"
-		}
-		return ""
-	},
-	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Drain.Receptor, ask.Drain.Standpipe, ask.Codes.Plumbing); lacks {
-			return out
-		}
-		low, high := standpipeLimits(c)
-		out := check.Within(ask.Drain.Standpipe.Of(c), low, high,
-			check.Say("D-22.do", "low", low), check.Say("D-22.do2", "high", high), ask.Drain.Standpipe)
-		return drainUnlessMet(c, out, check.Say("D-22.arg"))
-	},
-	Remedies: func(c *Case, k *Check) []Remedy {
-		low, high := standpipeLimits(c)
-		heights := check.Ladder(math.Ceil(low.In(quantity.Inch)), high.In(quantity.Inch), 1, quantity.Inch)
-		if ask.Drain.Standpipe.Of(c).Cmp(high) > 0 {
-			heights = check.Ladder(math.Floor(high.In(quantity.Inch)), low.In(quantity.Inch), 1, quantity.Inch)
-		}
-		return c.Offer(k, ask.Drain.Standpipe, heights, nil, func(v any) any {
-			return check.Say("D-22.way", "v", v)
-		})
-	},
+	ID:       "D-22",
+	Trade:    Plumber,
+	Stage:    RoughIn,
+	Subject:  check.Receptor,
+	Title:    "height of the standpipe above its trap weir",
+	Why:      "Too low and it overflows while the pump runs; too high and the fall breaks its trap seal. Its rim moves with it, and the hose's end with the rim.",
+	Sources:  []trade.Source{trade.IPC802_4_3, trade.UPC804_1},
+	Example:  Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Standpipe.Path(): "36 in"}, Verdict: Fix},
+	Skip:     noStandpipe,
+	Run:      runStandpipe,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, standpipes(c)...) },
 }
 
-// standpipeLimits are the code's; of a code without tables here, the narrower of the model codes.
-func standpipeLimits(c *Case) (low, high quantity.Length) {
+// standpipes is the least change of the standpipe that meets the code; its rim moves with it.
+func standpipes(c *Case) []map[string]string {
+	d, k := ask.Drain, &Check{Run: runStandpipe}
+	low, high := standpipeLimits(c)
+	heights := lengths(c, low, high, 1, 10)
+	if d.Standpipe.Of(c).In(quantity.Inch) > high {
+		heights = lengths(c, high, low, 1, 10)
+	}
+	for _, h := range heights {
+		set := map[string]string{d.Standpipe.Path(): h}
+		if d.RimHeight.Known(c) {
+			set[d.RimHeight.Path()] = writeLength(c, d.RimHeight.Of(c).In(quantity.Inch)+quantity.MustParse[quantity.Length](h).In(quantity.Inch)-d.Standpipe.Of(c).In(quantity.Inch))
+		}
+		if after, err := c.With(set); err == nil && after.Passes(k) {
+			return []map[string]string{set}
+		}
+	}
+	return nil
+}
+
+// noStandpipe is why a standpipe's height doesn't matter.
+func noStandpipe(c *Case) check.Phrase {
+	if r := ask.Drain.Receptor.Of(c); r != "" && r != "standpipe" {
+		return check.Say("D-22.other")
+	}
+	return check.Phrase{}
+}
+
+func runStandpipe(c *Case) Outcome {
+	d := ask.Drain
+	if out, lacks := c.Lacking(d.Receptor, d.Standpipe, ask.Codes.Plumbing); lacks {
+		return out
+	}
+	have := d.Standpipe.Of(c)
+	least, most := standpipeLimits(c)
+	low, high := codeLeast(have, least), codeMost(have, most)
+	out := check.Within(have, low, high, check.Say("D-22.build", "low", low), check.Say("D-22.cut", "high", high), d.Standpipe)
+	return drainUnlessMet(c, out, check.Say("rule.standpipe"))
+}
+
+// standpipeLimits are the code's, in; of a code without tables here, the narrower of the model codes.
+func standpipeLimits(c *Case) (low, high float64) {
 	s, err := trade.StandpipeHeights(drainFamily(c))
 	if err != nil {
 		s, _ = trade.StandpipeHeights(trade.UPC)
 	}
-	return drainIn(s.MinIn), drainIn(s.MaxIn)
+	return s.MinIn, s.MaxIn
+}
+
+// movedRim sets the receptor's rim to a height, and cuts a standpipe with it.
+func movedRim(c *Case, rim string) map[string]string {
+	d := ask.Drain
+	set := map[string]string{d.RimHeight.Path(): rim}
+	if d.Receptor.Of(c) == "standpipe" && d.Standpipe.Known(c) {
+		by := quantity.MustParse[quantity.Length](rim).In(quantity.Inch) - d.RimHeight.Of(c).In(quantity.Inch)
+		set[d.Standpipe.Path()] = writeLength(c, d.Standpipe.Of(c).In(quantity.Inch)+by)
+	}
+	return set
+}
+
+// writeLength writes a length in inches as a trade would: to 1/8 in, or to the millimetre.
+func writeLength(c *Case, inches float64) string {
+	if metric(c) {
+		return quantity.Millimetre.Write(math.Round(inches * 25.4))
+	}
+	return quantity.Inch.Write(math.Round(8*inches) / 8)
 }

@@ -2,93 +2,106 @@ package rules
 
 import (
 	"firstfill/specs/check"
-	"strings"
-
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
 )
+
+// hubAboveIn is how far an open hub stands above the floor; hubRule.
+const hubAboveIn = 1
 
 // DrainReceptor asks for a receptor that suits the machine.
 var DrainReceptor = &Check{
 	ID:      "D-02",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Receptor,
 	Title:   "kind of receptor for the machine's waste",
-	Why:     "The receptor must take the dump without splashing or flooding, and no sink used for hands, food or utensils may serve as one.",
-	Sources: []trade.Source{receptorRule, receptorUPC},
+	Why:     "The receptor must take the dump without splashing or flooding, and no sink used for hands, food or utensils may serve as one. An open hub that doesn't stand above the floor takes in whatever is spilled there.",
+	Sources: []trade.Source{receptorRule, hubRule, receptorUPC},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Receptor.Path(): "none"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Drain.Receptor); lacks {
+		at := ask.Drain.Receptor
+		if out, lacks := c.Lacking(at); lacks {
 			return out
 		}
-		at, want := ask.Drain.Receptor, any(check.Say("D-02.want"))
-		have := any(check.Quote(strings.ReplaceAll(ask.Drain.Receptor.Of(c), "-", " ")))
-		switch ask.Drain.Receptor.Of(c) {
+		have, want := check.Word(at.Of(c)), check.Say("D-02.want")
+		switch at.Of(c) {
 		case "none":
-			return check.Choice(false, check.Say("D-02.have"), want, check.Say("D-02.do"), at)
+			return check.Choice(false, check.Say("D-02.none"), want, check.Say("D-02.set"), at)
 		case "floor-sink":
-			return check.Choice(true, have, want, check.Phrase{}, at)
+			return check.Choice(true, have, want, nil, at)
 		case "standpipe":
 			if c.Machine.Drain.Kind == "pump" {
-				return check.Choice(true, have, check.Say("D-02.want2"), check.Phrase{}, at)
+				return check.Choice(true, have, check.Say("D-02.want-pumped"), nil, at)
 			}
-			return check.Rule(have, want, check.Say("D-02.do2"), at)
+			return check.Rule(have, want, check.Say("D-02.standpipe"), at)
 		case "floor-drain":
-			return check.Rule(have, want, check.Say("D-02.do3"), at)
+			return check.Rule(have, want, check.Say("D-02.floor-drain"), at)
 		case "hub":
-			return check.Rule(have, want, check.Say("D-02.do4"), at)
+			return hub(c)
 		}
-		return check.Rule(have, want, check.Say("D-02.do5"), at)
+		return check.Rule(have, want, check.Say("D-02.sink"), at)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Receptor, []string{"floor-sink"}, nil, func(any) any {
-			return check.Say("D-02.way")
-		})
+		return drainWays(c, k, map[string]string{ask.Drain.Receptor.Path(): "floor-sink"})
 	},
 }
 
+// hub judges an open hub: by the IPC one that lies lower than its rule is
+// wrong; any other is for the authority to accept.
+func hub(c *Case) Outcome {
+	at, rim := ask.Drain.Receptor, ask.Drain.RimHeight
+	height := rim.Of(c)
+	least := codeLeast(height, hubAboveIn)
+	if drainFamily(c) == trade.IPC && height.Known() && height.Cmp(least) < 0 {
+		out := check.From(height, least, check.Say("D-02.hub-low", "least", drainIn(hubAboveIn)), rim, at)
+		out.Have, out.Want = out.Have.In(check.Say("D-02.hub-have")), out.Want.In(check.Say("D-02.hub-want"))
+		return out
+	}
+	return check.Rule(check.Word("hub"), check.Say("D-02.want"), check.Say("D-02.hub", "least", drainIn(hubAboveIn)), at, rim)
+}
+
 // receptorLeast is the smallest outlet of the receptor, and why.
-func receptorLeast(c *Case) (least quantity.PipeSize, why any) {
+func receptorLeast(c *Case) (least quantity.PipeSize, why check.Phrase) {
 	d := ask.Drain
-	least, why = d.Size.Of(c), check.Say("receptor-least.why")
+	least = d.Size.Of(c)
 	if two := quantity.MustParse[quantity.PipeSize](trade.UPCMinWasherBranch + " in"); two.Cmp(least) > 0 {
 		switch {
 		case drainFamily(c) == trade.UPC:
-			return two, check.Say("receptor-least.is")
+			return two, check.Say("step.least-washer")
 		case d.Receptor.Of(c) == "floor-sink" || d.Receptor.Of(c) == "floor-drain":
-			return two, check.Say("receptor-least.is2")
+			return two, check.Say("step.least-floor-drain")
 		}
 	}
-	return least, why
+	return least, check.Say("step.least-line")
 }
 
 // DrainReceptorOutlet keeps the receptor's outlet large enough by the tables.
 var DrainReceptorOutlet = &Check{
-	ID:      "D-06",
-	Trade:   Plumber,
-	Stage:   RoughIn,
-	Title:   "size of the receptor's outlet",
-	Why:     "A drain must not get smaller downstream, and the codes set a least size for a receptor that takes a washer's waste.",
-	Sources: []trade.Source{trade.UPC703_2Note, trade.UPCReceptor, trade.IPC709_1},
-	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Outlet.Path(): "1-1/2 in"}, Verdict: Fix, Shows: "least = 2 in (DN 50)"},
-	Applies: noReceptor,
-	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Drain.Receptor, ask.Drain.Outlet, ask.Drain.Size, ask.Codes.Plumbing); lacks {
-			return out
-		}
-		have := ask.Drain.Outlet.Of(c)
-		least, why := receptorLeast(c)
-		out := check.Choice(have.Cmp(least) >= 0, have, check.Say("wire-of.want2", "least", least),
-			check.Say("D-06.do", "least", least), ask.Drain.Outlet, ask.Drain.Size)
-		out.Working = []Step{{"outlet", check.Say("D-09.name2"), have}, {"least", why, least}}
+	ID:       "D-06",
+	Trade:    Plumber,
+	Stage:    RoughIn,
+	Subject:  check.Receptor,
+	Title:    "size of the receptor's outlet",
+	Why:      "A drain must not get smaller downstream, and the codes set a least size for a receptor that takes a washer's waste.",
+	Sources:  []trade.Source{trade.UPC703_2Note, trade.UPCReceptor, trade.IPC709_1},
+	Example:  Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Outlet.Path(): "1-1/2 in"}, Verdict: Fix, Shows: "least = 2 in (DN 50)"},
+	Skip:     noReceptor,
+	Run:      runReceptorOutlet,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, largerOutlet(c)...) },
+}
+
+func runReceptorOutlet(c *Case) Outcome {
+	d := ask.Drain
+	if out, lacks := c.Lacking(d.Receptor, d.Outlet, d.Size, ask.Codes.Plumbing); lacks {
 		return out
-	},
-	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Outlet, drainSizes(ask.Drain.Outlet.Of(c)), nil, func(v any) any {
-			return check.Say("D-08.way", "mustparse", v)
-		})
-	},
+	}
+	have := d.Outlet.Of(c)
+	least, why := receptorLeast(c)
+	out := check.Choice(have.Cmp(least) >= 0, have, check.Fact{Value: least, Bound: check.AtLeast}, check.Say("D-06.give", "size", least), d.Outlet, d.Size)
+	out.Working = []Step{{"outlet", check.Say("step.receptor-outlet"), have}, {"least", why, least}}
+	return out
 }
 
 // DrainReceptorTrap asks for a trap and a vent at the receptor.
@@ -96,41 +109,49 @@ var DrainReceptorTrap = &Check{
 	ID:      "D-13",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Receptor,
 	Title:   "receptor trapped and vented",
 	Why:     "Without a trap, or with one that the dump sucks dry for want of a vent, sewer gas enters the bar.",
-	Sources: []trade.Source{receptorRule},
+	Sources: []trade.Source{receptorRule, trapUPC},
 	After:   []*Check{DrainReceptor},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Vent.Path(): "no"}, Verdict: Fix},
-	Applies: noReceptor,
+	Skip:    noReceptor,
 	Run: func(c *Case) Outcome {
 		d := ask.Drain
-		at := []survey.Ref{ask.Drain.ReceptorTrap, ask.Drain.Vent}
-		have := any(check.Say("D-13.have", "drainsaid", drainSaid(d.ReceptorTrap.Of(c)), "drainsaid2", drainSaid(d.Vent.Of(c))))
-		const want = "a trap and a vent"
+		trap, vent, want := d.ReceptorTrap.Of(c), d.Vent.Of(c), check.Say("D-13.want")
+		have := check.Say("D-13.have", "trapped", drainSaid(trap), "vented", drainSaid(vent))
 		switch {
-		case d.ReceptorTrap.Of(c) == survey.No:
-			return check.Choice(false, have, check.Say("D-13.want"), check.Say("D-13.do"), at...)
-		case d.Vent.Of(c) == survey.No:
-			return check.Choice(false, have, check.Say("D-13.want"), check.Say("D-13.do2"), at...)
+		case trap == survey.No:
+			return check.Choice(false, have, want, check.Say("D-13.trap"), d.ReceptorTrap, d.Vent)
+		case vent == survey.No:
+			return check.Choice(false, have, want, check.Say("D-13.vent"), d.ReceptorTrap, d.Vent)
 		}
-		if out, lacks := c.Lacking(at...); lacks {
+		if out, lacks := c.Lacking(d.ReceptorTrap, d.Vent); lacks {
 			return out
 		}
-		return check.Choice(true, have, check.Say("D-13.want"), check.Phrase{}, at...)
+		return check.Choice(true, have, want, nil, d.ReceptorTrap, d.Vent)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Vent, []string{"yes"}, map[string]string{ask.Drain.ReceptorTrap.Path(): "yes"}, func(any) any {
-			return check.Say("D-13.way")
-		})
+		set := map[string]string{}
+		if ask.Drain.ReceptorTrap.Of(c) != survey.Yes {
+			set[ask.Drain.ReceptorTrap.Path()] = "yes"
+		}
+		if ask.Drain.Vent.Of(c) != survey.Yes {
+			set[ask.Drain.Vent.Path()] = "yes"
+		}
+		return drainWays(c, k, set)
 	},
 }
 
 // drainSaid words an answer that may be missing.
-func drainSaid(a survey.YesNo) any {
-	if !a.Known() {
-		return check.Say("drain-said.is")
+func drainSaid(a survey.YesNo) check.Phrase {
+	switch a {
+	case survey.Yes:
+		return check.Say("said.yes")
+	case survey.No:
+		return check.Say("said.no")
 	}
-	return a
+	return check.Say("missing.have")
 }
 
 // trapArm is the longest trap arm of a size; of a code without tables here,
@@ -144,8 +165,8 @@ func trapArm(c *Case, p quantity.PipeSize) (ft float64, ok bool) {
 		if size.Cmp(p) > 0 {
 			break
 		}
-		if max, _, err := trade.TrapArmMaxFt(family, drainNominal(size)); err == nil {
-			ft, ok = max, true
+		if most, _, err := trade.TrapArmMaxFt(family, drainNominal(size)); err == nil {
+			ft, ok = most, true
 		}
 	}
 	return ft, ok
@@ -156,6 +177,7 @@ var DrainTrapArm = &Check{
 	ID:      "D-14",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Receptor,
 	Title:   "distance from the receptor's trap to its vent",
 	Why:     "On a longer arm the flow fills the pipe below the vent and sucks the trap dry; on one shorter than two diameters the vent fouls.",
 	Formula: "2 d <= l <= l_max by code and size",
@@ -163,33 +185,29 @@ var DrainTrapArm = &Check{
 	Sources: []trade.Source{trade.IPC909_1, trade.UPC1002_2, trade.IPC909_2},
 	After:   []*Check{DrainReceptorTrap},
 	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.TrapToVent.Path(): "6 ft"}, Verdict: Fix, Shows: "l_max = 60 in (1524 mm)"},
-	Applies: noReceptor,
+	Skip:    noReceptor,
 	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Codes.Plumbing, ask.Drain.Outlet, ask.Drain.TrapToVent); lacks {
+		d := ask.Drain
+		if out, lacks := c.Lacking(ask.Codes.Plumbing, d.Outlet, d.TrapToVent); lacks {
 			return out
 		}
-		d := ask.Drain
-		ft, ok := trapArm(c, d.Outlet.Of(c))
+		have, size := d.TrapToVent.Of(c), d.Outlet.Of(c)
+		ft, ok := trapArm(c, size)
 		if !ok {
-			return check.Rule(d.TrapToVent.Of(c), check.Say("D-14.want"), check.Say("D-14.do", "outlet", d.Outlet.Of(c)), ask.Drain.TrapToVent, ask.Drain.Outlet)
+			return check.Rule(check.Fact{Value: have}, check.Say("D-14.own"), check.Say("D-14.ask", "size", size), d.TrapToVent, d.Outlet)
 		}
-		bore, boreText := drainBore(d.OutletOf.Of(c), d.Outlet.Of(c))
-		low, high := drainIn(2*bore), drainFt(ft)
-		out := check.Within(d.TrapToVent.Of(c), low, high, check.Say("D-14.do2", "low", low),
-			check.Say("D-14.do3", "high", high), ask.Drain.TrapToVent, ask.Drain.Outlet)
-		out.Working = []Step{{"d", boreText, drainIn(bore)}, {"l_min", check.Say("D-14.step"), low},
-			{"l", check.Say("D-14.step2"), d.TrapToVent.Of(c)}, {"l_max", check.Say("D-14.step3", "outlet", d.Outlet.Of(c)), high}}
-		return drainUnlessMet(c, out, check.Say("D-14.arg"))
+		bore, boreText := drainBore(d.OutletOf.Of(c), size)
+		low, high := drainIn(2*bore), codeMost(have, 12*ft)
+		out := check.Within(have, low, high, check.Say("D-14.least", "low", low), check.Say("D-14.most", "high", high), d.TrapToVent, d.Outlet)
+		out.Working = []Step{{"d", boreText, drainIn(bore)}, {"l_min", check.Say("step.two-diameters"), low},
+			{"l", check.Say("step.trap-arm"), have}, {"l_max", check.Say("step.longest-arm", "size", size), drainFt(ft)}}
+		return drainUnlessMet(c, out, check.Say("rule.trap-arm"))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		d := ask.Drain
 		ft, _ := trapArm(c, d.Outlet.Of(c))
-		lengths := check.Ladder(12*ft, 6, 6, quantity.Inch)
-		return append(c.Offer(k, ask.Drain.TrapToVent, lengths, nil, func(v any) any {
-			return check.Say("D-14.way", "v", v)
-		}), c.Offer(k, ask.Drain.Outlet, drainSizes(d.Outlet.Of(c)), nil, func(v any) any {
-			return check.Say("D-14.way2", "mustparse", v)
-		})...)
+		return drainWays(c, k, append(firstOf(c, k, d.TrapToVent, lengths(c, 12*ft, 6, 6, 100), nil),
+			firstOf(c, k, d.Outlet, largerSizes(d.Outlet.Of(c)), nil)...)...)
 	},
 }
 
@@ -198,24 +216,24 @@ var DrainTrapSeal = &Check{
 	ID:      "D-15",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Receptor,
 	Title:   "depth of the receptor's trap seal",
 	Why:     "A shallow seal is blown out or dries up; a deep one doesn't flush itself clean.",
-	Sources: []trade.Source{trade.IPC1002},
+	Sources: []trade.Source{trade.IPC1002, sealUPC},
 	After:   []*Check{DrainReceptorTrap},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.TrapSeal.Path(): "1-1/2 in"}, Verdict: Fix},
-	Applies: noReceptor,
+	Skip:    noReceptor,
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Drain.TrapSeal, ask.Codes.Plumbing); lacks {
 			return out
 		}
-		low, high := drainIn(trade.TrapSealMinIn), drainIn(trade.TrapSealMaxIn)
-		out := check.Within(ask.Drain.TrapSeal.Of(c), low, high, check.Say("D-15.do", "low", low), check.Say("D-15.do2", "high", high), ask.Drain.TrapSeal)
-		return drainUnlessMet(c, out, check.Say("D-15.arg"))
+		have := ask.Drain.TrapSeal.Of(c)
+		low, high := codeLeast(have, trade.TrapSealMinIn), codeMost(have, trade.TrapSealMaxIn)
+		out := check.Within(have, low, high, check.Say("D-15.least", "low", low), check.Say("D-15.most", "high", high), ask.Drain.TrapSeal)
+		return drainUnlessMet(c, out, check.Say("rule.seal"))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.TrapSeal, check.Ladder(2, 4, 0.5, quantity.Inch), nil, func(v any) any {
-			return check.Say("D-15.way", "v", v)
-		})
+		return drainWays(c, k, firstOf(c, k, ask.Drain.TrapSeal, lengths(c, 2, 4, 0.5, 10), nil)...)
 	},
 }
 
@@ -224,20 +242,21 @@ var DrainSealKept = &Check{
 	ID:      "D-16",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Receptor,
 	Title:   "trap seal protected against drying out",
 	Why:     "When the bar is closed for weeks the seal evaporates and sewer gas comes up. A primer or a barrier device keeps it.",
-	Sources: []trade.Source{sealRule},
+	Sources: []trade.Source{sealRule, sealUPC},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.SealKept.Path(): "no"}, Verdict: Confirm},
-	Applies: noReceptor,
+	Skip:    noReceptor,
 	Run: func(c *Case) Outcome {
-		at, want := ask.Drain.SealKept, any(check.Say("D-16.want"))
+		at, want := ask.Drain.SealKept, check.Say("D-16.want")
 		if out, lacks := c.Lacking(at); lacks {
 			return out
 		}
-		if ask.Drain.SealKept.Of(c) == survey.Yes {
-			return check.Choice(true, check.Say("D-16.have"), want, check.Phrase{}, at)
+		if at.Of(c) == survey.Yes {
+			return check.Choice(true, check.Say("D-16.kept"), want, nil, at)
 		}
-		return check.Rule(check.Say("D-16.have2"), want, check.Say("D-16.do"), at)
+		return check.Rule(check.Say("D-16.open"), want, check.Say("D-16.ask"), at)
 	},
 }
 
@@ -246,15 +265,16 @@ var DrainStrainer = &Check{
 	ID:      "D-17",
 	Trade:   Plumber,
 	Stage:   BeforeStart,
+	Subject: check.Receptor,
 	Title:   "removable strainer in the receptor",
 	Why:     "It catches glass chips, straws and fruit before they reach the trap.",
-	Sources: []trade.Source{receptorRule},
+	Sources: []trade.Source{receptorRule, receptorUPC},
 	After:   []*Check{DrainReceptor},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Strainer.Path(): "no"}, Verdict: Fix},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		switch r := ask.Drain.Receptor.Of(c); r {
 		case "standpipe", "hub":
-			return "a " + r + " has no strainer"
+			return check.Say("D-17.none", "receptor", check.Word(r))
 		}
 		return noReceptor(c)
 	},
@@ -262,13 +282,11 @@ var DrainStrainer = &Check{
 		if out, lacks := c.Lacking(ask.Drain.Strainer); lacks {
 			return out
 		}
-		return check.Choice(ask.Drain.Strainer.Of(c) == survey.Yes, check.Say("D-17.have", "strainer", ask.Drain.Strainer.Of(c)), check.Say("D-17.want"),
-			check.Say("D-17.do"), ask.Drain.Strainer)
+		ok := ask.Drain.Strainer.Of(c) == survey.Yes
+		return check.Choice(ok, eitherWay(ok, "D-17.there", "D-17.lacking"), check.Say("D-17.want"), check.Say("D-17.fit"), ask.Drain.Strainer)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Strainer, []string{"yes"}, nil, func(any) any {
-			return check.Say("D-17.do")
-		})
+		return drainWays(c, k, map[string]string{ask.Drain.Strainer.Path(): "yes"})
 	},
 }
 
@@ -277,22 +295,21 @@ var DrainAccess = &Check{
 	ID:      "D-18",
 	Trade:   Plumber,
 	Stage:   RoughIn,
+	Subject: check.Receptor,
 	Title:   "receptor within reach",
 	Why:     "A receptor in a closet, storeroom or concealed space isn't cleaned and floods unseen.",
 	Sources: []trade.Source{receptorRule, receptorUPC},
 	After:   []*Check{DrainReceptor},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Accessible.Path(): "no"}, Verdict: Fix},
-	Applies: noReceptor,
+	Skip:    noReceptor,
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Drain.Accessible); lacks {
 			return out
 		}
-		return check.Choice(ask.Drain.Accessible.Of(c) == survey.Yes, check.Say("D-18.have", "accessible", ask.Drain.Accessible.Of(c)), check.Say("D-18.want"),
-			check.Say("D-18.do"), ask.Drain.Accessible)
+		ok := ask.Drain.Accessible.Of(c) == survey.Yes
+		return check.Choice(ok, eitherWay(ok, "D-18.reached", "D-18.hidden"), check.Say("D-18.want"), check.Say("D-18.open"), ask.Drain.Accessible)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Drain.Accessible, []string{"yes"}, nil, func(any) any {
-			return check.Say("D-18.way")
-		})
+		return drainWays(c, k, map[string]string{ask.Drain.Accessible.Path(): "yes"})
 	},
 }

@@ -1,10 +1,9 @@
 package rules
 
 import (
-	"firstfill/specs/check"
-	"fmt"
 	"math"
 
+	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
@@ -21,6 +20,7 @@ var OpeningWidth = &Check{
 	ID:      "S-01",
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
+	Subject: check.Opening,
 	Title:   "opening's width",
 	Why:     "A machine that has to be forced in can't be pulled out for service, and its sides need air.",
 	Formula: "W ≥ w + 2 g; w width of the machine, g clearance at each side",
@@ -29,17 +29,15 @@ var OpeningWidth = &Check{
 	Run: func(c *Case) Outcome {
 		m := c.Machine.Space
 		if !m.Width.Known() {
-			return c.Silent(check.Say("S-01.sheet"))
+			return c.Silent(check.Say("silent.width"))
 		}
-		need := spaceSum(m.Width, m.SideGap, m.SideGap)
-		out := spaceAtLeast(c, ask.Space.Width, ask.Space.Width.Of(c), need, check.Say("S-01.arg", "need", need))
-		return spaceWorking(c, out, "space.width", Step{"W", check.Say("S-01.step"), ask.Space.Width.Of(c)},
-			Step{"w", check.Say("S-01.step2"), m.Width}, Step{"g", check.Say("S-01.step3"), spaceGap(m.SideGap)},
-			Step{"w + 2 g", check.Say("S-01.step4"), need})
+		have, need := ask.Space.Width, spaceSum(m.Width, m.SideGap, m.SideGap)
+		return spaceAtLeast(c, have, need, check.Say("S-01.widen", "need", need), "space.width", Step{"W", check.Say("step.opening-width"), have.Of(c)},
+			Step{"w", check.Say("step.machine-width"), m.Width}, Step{"g", check.Say("step.side-gap"), spaceGap(m.SideGap)},
+			Step{"w + 2 g", check.Say("step.width-need"), need})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		need := spaceSum(c.Machine.Space.Width, c.Machine.Space.SideGap, c.Machine.Space.SideGap)
-		return spaceEnlarge(c, k, ask.Space.Width, need, nil, check.Say("S-01.arg2"))
+		return spaceEnlarge(c, k, ask.Space.Width, spaceSum(c.Machine.Space.Width, c.Machine.Space.SideGap, c.Machine.Space.SideGap), check.Carpentry)
 	},
 }
 
@@ -48,38 +46,29 @@ var OpeningHeight = &Check{
 	ID:      "S-02",
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
+	Subject: check.Opening,
 	Title:   "opening's height",
 	Why:     "The machine must go in under the counter on its legs, stand or plinth included, with room above to open and cool.",
 	Formula: "H ≥ h + r + g; h height at the middle of the legs' travel, r stand or plinth, g clearance above",
 	Sources: []trade.Source{sheet, trade.Geometry},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Height.Path(): "35 ± 0 in", ask.Machine.RaisedBy.Path(): "2 ± 0 in"}, Verdict: Fix, Shows: "h + r + g = 36 in (914 mm)"},
-	Run: func(c *Case) Outcome {
-		m, raised := c.Machine.Space, ask.Machine.RaisedBy.Of(c)
-		if !m.Height.Known() {
-			return c.Silent(check.Say("S-02.sheet"))
-		}
-		need := spaceSum(m.Height, raised, m.TopGap)
-		out := spaceAtLeast(c, ask.Space.Height, ask.Space.Height.Of(c), need, check.Say("S-02.arg", "need", need))
-		if raised.Known() {
-			out.At = append(out.At, ask.Machine.RaisedBy)
-		}
-		return spaceWorking(c, out, "space.height", Step{"H", check.Say("S-02.step"), ask.Space.Height.Of(c)},
-			Step{"h", check.Say("S-02.step2"), m.Height}, Step{"r", check.Say("S-02.step3"), spaceGap(raised)},
-			Step{"g", check.Say("S-02.step4"), spaceGap(m.TopGap)}, Step{"h + r + g", check.Say("S-02.step5"), need})
-	},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Height.Path(): "35 ± 0 in", ask.Machine.RaisedBy.Path(): "2 ± 0 in", ask.Space.Counter.Path(): "37 in"}, Verdict: Fix, Shows: "h + r + g = 36 in (914 mm)"},
+	Run:     runOpeningHeight,
 	Remedies: func(c *Case, k *Check) []Remedy {
-		m, raised := c.Machine.Space, ask.Machine.RaisedBy.Of(c)
-		rs := []Remedy{}
-		if raised.Known() && raised.In(quantity.Inch) > 0 {
-			rs = c.Offer(k, ask.Machine.RaisedBy, spaceSteps(c, raised, quantity.New(0, quantity.Inch), 0.25, 5), nil, func(v any) any {
-				return check.Say("S-02.way", "raised", raised, "v", v)
-			})
+		if heightInDoubt(c) {
+			return nil
 		}
-		s := ask.Space
-		for _, r := range spaceEnlarge(c, k, ask.Space.Height, spaceSum(m.Height, raised, m.TopGap), nil, check.Say("S-02.arg2")) {
-			if s.Counter.Of(c).Known() && s.Height.Of(c).Known() { // the top goes up with its underside
-				up := quantity.MustParse[quantity.Length](r.Set[ask.Space.Height.Path()]).In(quantity.Inch) - s.Height.Of(c).In(quantity.Inch)
-				r.Set[ask.Space.Counter.Path()] = quantity.Inch.Write(s.Counter.Of(c).In(quantity.Inch) + up)
+		s, m, stand := ask.Space, c.Machine.Space, ask.Machine.RaisedBy
+		raised := stand.Of(c)
+		var rs []Remedy
+		if raised.Known() && raised.In(quantity.Inch) > 0 {
+			for _, set := range firstOf(c, k, stand, lengths(c, raised.In(quantity.Inch), 0, 0.25, 5), nil) {
+				rs = append(rs, spaceRemedy(c, stand, set, check.Device))
+			}
+		}
+		for _, r := range spaceEnlarge(c, k, s.Height, spaceSum(m.Height, raised, m.TopGap), check.Carpentry) {
+			if s.Counter.Known(c) && s.Height.Known(c) { // the top goes up with its underside
+				up := quantity.MustParse[quantity.Length](r.Set[s.Height.Path()]).In(quantity.Inch) - s.Height.Of(c).In(quantity.Inch)
+				r.Set[s.Counter.Path()] = quantity.Inch.Write(s.Counter.Of(c).In(quantity.Inch) + up)
 			}
 			rs = append(rs, r)
 		}
@@ -87,29 +76,56 @@ var OpeningHeight = &Check{
 	},
 }
 
+func runOpeningHeight(c *Case) Outcome {
+	m, have, stand := c.Machine.Space, ask.Space.Height, ask.Machine.RaisedBy
+	if !m.Height.Known() {
+		return c.Silent(check.Say("silent.height"))
+	}
+	raised := stand.Of(c)
+	need := spaceSum(m.Height, raised, m.TopGap)
+	action := check.Say("S-02.raise", "need", need)
+	if heightInDoubt(c) {
+		action = check.Say("S-02.doubt")
+	}
+	out := spaceAtLeast(c, have, need, action, "space.height", Step{"H", check.Say("step.opening-height"), have.Of(c)},
+		Step{"h", check.Say("step.machine-height"), m.Height}, Step{"r", check.Say("step.stand-or-plinth"), spaceGap(raised)},
+		Step{"g", check.Say("step.top-gap"), spaceGap(m.TopGap)}, Step{"h + r + g", check.Say("step.height-need"), need})
+	if raised.Known() {
+		out.At = append(out.At, stand)
+	}
+	return out
+}
+
+// heightInDoubt says whether the opening's height contradicts the counter's:
+// then nothing is built by it before both are measured again.
+func heightInDoubt(c *Case) bool {
+	s := ask.Space
+	return s.Counter.Known(c) && s.Height.Known(c) && s.Counter.Of(c).Cmp(s.Height.Of(c)) < 0
+}
+
 // OpeningDepth compares the opening's depth with the machine and the clearance behind it.
 var OpeningDepth = &Check{
 	ID:      "S-03",
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
+	Subject: check.Opening,
 	Title:   "opening's depth",
 	Why:     "Hoses, drain and cord need room behind the machine; kinked they fail.",
 	Formula: "D ≥ d + g; d depth of the machine, g clearance behind it",
 	Sources: []trade.Source{sheet, trade.Geometry},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Depth.Path(): "26 ± 0 in"}, Verdict: Fix, Shows: "d + g = 27 in (686 mm)"},
 	Run: func(c *Case) Outcome {
-		m := c.Machine.Space
+		m, have := c.Machine.Space, ask.Space.Depth
 		if !m.Depth.Known() {
-			return c.Silent(check.Say("S-03.sheet"))
+			return c.Silent(check.Say("silent.depth"))
 		}
 		need := spaceSum(m.Depth, m.BackGap)
-		out := spaceAtLeast(c, ask.Space.Depth, ask.Space.Depth.Of(c), need, check.Say("S-03.arg", "need", need))
-		return spaceWorking(c, out, "space.depth", Step{"D", check.Say("S-03.step"), ask.Space.Depth.Of(c)},
-			Step{"d", check.Say("S-03.step2"), m.Depth}, Step{"g", check.Say("S-03.step3"), spaceGap(m.BackGap)},
-			Step{"d + g", check.Say("S-03.step4"), need})
+		return spaceAtLeast(c, have, need, check.Say("S-03.deepen", "need", need), "space.depth", Step{"D", check.Say("step.opening-depth"), have.Of(c)},
+			Step{"d", check.Say("step.machine-depth"), m.Depth}, Step{"g", check.Say("step.back-gap"), spaceGap(m.BackGap)},
+			Step{"d + g", check.Say("step.depth-need"), need})
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return spaceEnlarge(c, k, ask.Space.Depth, spaceSum(c.Machine.Space.Depth, c.Machine.Space.BackGap), nil, check.Say("S-03.arg2"))
+		return spaceEnlarge(c, k, ask.Space.Depth, spaceSum(c.Machine.Space.Depth, c.Machine.Space.BackGap), check.Carpentry)
 	},
 }
 
@@ -122,6 +138,7 @@ var CounterTop = &Check{
 	ID:      "S-04",
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
+	Subject: check.Opening,
 	Title:   "counter's top against the opening's height",
 	Why:     "The two heights check each other: if the top lies below the underside, one of them was misread and the machine may not fit.",
 	Formula: "t = C - H; C top of the counter, H height of the opening; 0 ≤ t ≤ 6 in",
@@ -132,17 +149,16 @@ var CounterTop = &Check{
 		if out, lacks := c.Lacking(top, under); lacks {
 			return out
 		}
-		s := ask.Space
-		t := spaceBare(s.Counter.Of(c)).Minus(spaceBare(s.Height.Of(c)))
-		out := check.Within(t, quantity.New(0, quantity.Inch), counterThickest, check.Say("S-04.do"), check.Phrase{}, top, under)
-		out.Have = check.FactOf(check.Say("S-04.do2", "counter", s.Counter.Of(c), "height", s.Height.Of(c)))
-		out.Want = check.FactOf(check.Say("S-04.do3", "counterthickest", counterThickest))
+		t := spaceBare(top.Of(c)).Minus(spaceBare(under.Of(c)))
+		out := check.Within(t, quantity.New(0, quantity.Inch), counterThickest, check.Say("S-04.again"), nil, top, under)
+		out.Have = check.FactOf(check.Say("S-04.have", "counter", top.Of(c), "opening", under.Of(c)))
+		out.Want = check.FactOf(check.Say("S-04.want", "thickest", counterThickest))
 		if t.Cmp(counterThickest) > 0 {
 			m := out.Margin
-			out = check.Rule(out.Have, out.Want, check.Say("S-04.do4", "t", t), top, under)
+			out = check.Rule(out.Have, out.Want, check.Say("S-04.thick", "thick", t), top, under)
 			out.Margin = m
 		}
-		out.Working = []Step{{"C", check.Say("S-04.step"), s.Counter.Of(c)}, {"H", check.Say("S-02.step"), s.Height.Of(c)}, {"t", check.Say("S-04.step2"), t}}
+		out.Working = []Step{{"C", check.Say("step.counter"), top.Of(c)}, {"H", check.Say("step.opening-height"), under.Of(c)}, {"t", check.Say("step.thickness"), t}}
 		return out
 	},
 }
@@ -152,32 +168,34 @@ var FloorLevel = &Check{
 	ID:      "S-10",
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
+	Subject: check.Floor,
 	Title:   "floor out of level against the legs' travel",
 	Why:     "A machine out of level drains badly, reads its level wrong and overflows at one side.",
 	Formula: "e ≤ b - a; e unevenness over the base, a and b height under the base with legs in and out",
 	Sources: []trade.Source{sheet, trade.Geometry},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.OutOfLevel.Path(): "1/2 ± 0 in"}, Verdict: OK, Shows: "b - a = 2 in (51 mm)"},
 	Run: func(c *Case) Outcome {
-		var path = ask.Space.OutOfLevel
-		m := c.Machine.Space
+		m, at := c.Machine.Space, ask.Space.OutOfLevel
 		if !m.LegMin.Known() || !m.LegMax.Known() {
-			return c.Silent(check.Say("S-10.sheet"))
+			return c.Silent(check.Say("silent.legs"))
 		}
-		if out, lacks := c.Lacking(path); lacks {
+		if out, lacks := c.Lacking(at); lacks {
 			return out
 		}
 		travel := m.LegMax.Minus(m.LegMin)
-		have := ask.Space.OutOfLevel.Of(c)
-		out := check.UpTo(have, travel, check.Say("S-10.do", "travel", travel), path)
-		return spaceWorking(c, out, "space.leg_max", Step{"e", check.Say("S-10.step"), have},
-			Step{"a", check.Say("S-10.step2"), m.LegMin}, Step{"b", check.Say("S-10.step3"), m.LegMax},
-			Step{"b - a", check.Say("S-10.step4"), travel})
+		out := check.UpTo(at.Of(c), travel, check.Say("S-10.level", "travel", travel), at)
+		out.Working = []Step{{"e", check.Say("step.unevenness"), at.Of(c)}, {"a", check.Say("step.legs-in"), m.LegMin},
+			{"b", check.Say("step.legs-out"), m.LegMax}, {"b - a", check.Say("step.legs-travel"), travel}}
+		return c.OnSheet(out, "space.leg_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		travel := c.Machine.Space.LegMax.Minus(c.Machine.Space.LegMin)
-		return c.Offer(k, ask.Space.OutOfLevel, spaceSteps(c, travel, quantity.New(0, quantity.Inch), 0.125, 1), nil, func(v any) any {
-			return check.Say("S-10.way", "v", v)
-		})
+		at := ask.Space.OutOfLevel
+		travel := c.Machine.Space.LegMax.In(quantity.Inch) - c.Machine.Space.LegMin.In(quantity.Inch)
+		var rs []Remedy
+		for _, set := range firstOf(c, k, at, lengths(c, travel, 0, 0.125, 1), nil) {
+			rs = append(rs, spaceRemedy(c, at, set, check.Device))
+		}
+		return rs
 	},
 }
 
@@ -192,6 +210,7 @@ var FloorCarries = &Check{
 	ID:      "S-11",
 	Trade:   Builder,
 	Stage:   BeforeOrder,
+	Subject: check.Floor,
 	Title:   "floor's capacity under the full machine",
 	Why:     "Machine, water and racks stand on a few square feet for years. A doubtful floor is for a structural engineer to judge.",
 	Formula: "p = (m + 8.34 V + k) / (w d / 144), in psf; m machine lb, V tank gal, k racks and glasses lb, w and d base in",
@@ -199,54 +218,53 @@ var FloorCarries = &Check{
 	Sources: []trade.Source{trade.Geometry, waterWeight, trade.ASCE7},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.FloorLoad.Path(): "40 psf"}, Verdict: Fix, Shows: "p = 45.3 psf (2.17 kN/m²)"},
 	Run: func(c *Case) Outcome {
-		var path = ask.Space.FloorLoad
-		m := c.Machine.Space
+		m, at := c.Machine.Space, ask.Space.FloorLoad
 		if !m.Mass.Known() || !m.Width.Known() || !m.Depth.Known() {
-			return c.Silent(check.Say("S-11.sheet"))
+			return c.Silent(check.Say("silent.mass"))
 		}
-		water := 0.0
+		racks, tank, total := any(check.Say("step.none-stated")), any(check.Say("step.none-stated")), m.Mass.In(quantity.Pound)
 		if v := c.Machine.Wash.TankVolume; v.Known() {
-			water = waterLbGal * v.In(quantity.Gallon)
-		}
-		total := m.Mass.In(quantity.Pound) + water
-		if m.Racks.Known() {
-			total += m.Racks.In(quantity.Pound)
-		}
-		load := quantity.New(trade.FloorLoadPSF(total, m.Width.In(quantity.Inch), m.Depth.In(quantity.Inch)), quantity.PSF)
-		limit, assumed := ask.Space.FloorLoad.Of(c), !ask.Space.FloorLoad.Of(c).Known()
-		if assumed {
-			limit = quantity.New(trade.FloorLiveLoadPSF, quantity.PSF)
-		}
-		out := check.UpTo(load, limit, check.Say("S-11.do", "load", load), path)
-		meaning := any(check.Say("S-11.meaning"))
-		if assumed {
-			meaning = check.Say("S-11.meaning2")
-			m := out.Margin
-			out = check.Rule(out.Have, out.Want.Also(check.Say("S-11.also")), check.Say("S-11.do2", "load", load), path)
-			out.Margin = m
-		}
-		racks, tank := any(check.Say("S-11.racks")), any(check.Say("S-11.racks"))
-		if m.Racks.Known() {
-			racks = m.Racks
-		}
-		if c.Machine.Wash.TankVolume.Known() {
+			water := waterLbGal * v.In(quantity.Gallon)
+			total += water
 			tank = quantity.New(water, quantity.Pound)
 		}
+		if m.Racks.Known() {
+			total += m.Racks.In(quantity.Pound)
+			racks = m.Racks
+		}
+		load := quantity.New(trade.FloorLoadPSF(total, m.Width.In(quantity.Inch), m.Depth.In(quantity.Inch)), quantity.PSF)
+		limit, meaning := at.Of(c), check.Say("step.floor-stated")
+		assumed := !limit.Known()
+		if assumed {
+			limit, meaning = quantity.New(trade.FloorLiveLoadPSF, quantity.PSF), check.Say("step.floor-usual")
+		}
+		out := check.UpTo(load, limit, check.Say("S-11.engineer", "load", load), at)
+		if assumed {
+			m := out.Margin
+			out = check.Rule(out.Have, out.Want.In(check.Say("S-11.assumed")), check.Say("S-11.ask", "load", load), at)
+			out.Margin = m
+		}
 		out.Working = []Step{
-			{"m", check.Say("S-11.step"), m.Mass},
-			{"8.34 V", check.Say("S-11.step2"), tank},
-			{"k", check.Say("S-11.step3"), racks},
-			{"w d", check.Say("S-11.step4"), quantity.New(m.Width.In(quantity.Inch)*m.Depth.In(quantity.Inch), quantity.SquareInch)},
-			{"leg", check.Say("S-11.step5"), quantity.New(trade.LegLoadLb(total, 4), quantity.Pound)},
-			{"p", check.Say("S-11.step6"), load},
+			{"m", check.Say("step.machine-empty"), m.Mass},
+			{"8.34 V", check.Say("step.tank-water"), tank},
+			{"k", check.Say("step.racks"), racks},
+			{"w d", check.Say("step.base"), quantity.New(m.Width.In(quantity.Inch)*m.Depth.In(quantity.Inch), quantity.SquareInch)},
+			{"leg", check.Say("step.leg-load"), quantity.New(trade.LegLoadLb(total, 4), quantity.Pound)},
+			{"p", check.Say("step.floor-load"), load},
 			{"p max", meaning, limit},
 		}
 		return c.OnSheet(out, "space.mass")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return c.Offer(k, ask.Space.FloorLoad, check.Ladder(45, 500, 5, quantity.PSF), nil, func(v any) any {
-			return check.Say("S-11.way", "mustparse", v)
-		})
+		loads := check.Ladder(45, 500, 5, quantity.PSF)
+		if metric(c) {
+			loads = check.Ladder(2.25, 24, 0.25, quantity.KNPerM2)
+		}
+		var rs []Remedy
+		for _, set := range firstOf(c, k, ask.Space.FloorLoad, loads, nil) {
+			rs = append(rs, spaceRemedy(c, ask.Space.FloorLoad, set, check.FloorWork))
+		}
+		return rs
 	},
 }
 
@@ -255,41 +273,40 @@ var FrontClear = spaceClearance(&Check{
 	ID:      "S-12",
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
+	Subject: check.Room,
 	Title:   "clear floor in front of the machine",
 	Why:     "Racks or glasses go in and out there, staff pass, and the front comes off for service.",
 	Formula: "F ≥ f; f clearance on the sheet",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Front.Path(): "28 ± 0 in"}, Verdict: Fix, Shows: "f = 30 in (762 mm)"},
-}, "F", "f", ask.Space.Front, "space.clearance_front", check.Say("front-clear.arg"),
-	func(s survey.SpaceAnswers, c *Case) quantity.Length { return s.Front.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
+}, "F", "f", ask.Space.Front, "space.clearance_front", func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
 
 // ServiceClear compares the space at the service side with what the sheet asks.
 var ServiceClear = spaceClearance(&Check{
 	ID:      "S-13",
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
+	Subject: check.Room,
 	Title:   "clear space at the service side",
 	Why:     "Without it pump, valves and heater can only be reached by pulling the machine out.",
 	Formula: "V ≥ v; v clearance on the sheet",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.ServiceGap.Path(): "3 ± 0 in"}, Verdict: Fix, Shows: "v = 4 in (102 mm)"},
-}, "V", "v", ask.Space.ServiceGap, "space.clearance_service", check.Say("service-clear.arg"),
-	func(s survey.SpaceAnswers, c *Case) quantity.Length { return s.ServiceGap.Of(c) }, func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
+}, "V", "v", ask.Space.ServiceGap, "space.clearance_service", func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
 
 // spaceClearance completes a check of one clearance of the sheet.
-func spaceClearance(k *Check, haveSymbol, wantSymbol string, path survey.Ref, onSheet string, action any, have func(survey.SpaceAnswers, *Case) quantity.Length, want func(*Case) quantity.Length) *Check {
+func spaceClearance(k *Check, haveSymbol, wantSymbol string, at survey.Answer[quantity.Length], onSheet string, want func(*Case) quantity.Length) *Check {
 	k.Sources = []trade.Source{sheet}
-	k.Applies = func(c *Case) string {
+	k.Skip = func(c *Case) check.Phrase {
 		if !want(c).Known() {
-			return "the requirement sheet sets no such clearance"
+			return check.Say("space.no-clearance")
 		}
-		return ""
+		return check.Phrase{}
 	}
 	k.Run = func(c *Case) Outcome {
 		need := want(c)
-		out := spaceAtLeast(c, path, have(ask.Space, c), need, check.Say("space-clearance.arg", "action", action, "need", need))
-		return spaceWorking(c, out, onSheet, Step{haveSymbol, check.Question(path.Path()), have(ask.Space, c)},
-			Step{wantSymbol, check.Say("space-clearance.step"), need})
+		return spaceAtLeast(c, at, need, check.Say("clear."+at.Path(), "need", need), onSheet, Step{haveSymbol, check.Question(at.Path()), at.Of(c)},
+			Step{wantSymbol, check.Say("step.sheet-clearance"), need})
 	}
-	k.Remedies = func(c *Case, k *Check) []Remedy { return spaceEnlarge(c, k, path, want(c), nil, action) }
+	k.Remedies = func(c *Case, k *Check) []Remedy { return spaceEnlarge(c, k, at, want(c), check.Carpentry) }
 	return k
 }
 
@@ -298,52 +315,53 @@ var CleanBeneath = &Check{
 	ID:      "S-14",
 	Trade:   Builder,
 	Stage:   BeforeStart,
+	Subject: check.Floor,
 	Title:   "room to clean beneath, or sealed to the floor",
 	Why:     "Spilled drink under a machine breeds flies and rots the floor; the health authority asks for legs or a seal.",
-	Formula: "B ≥ 6 in, or ≥ 4 in where no point of the floor is more than 6 in from cleaning access",
-	Range:   "floor-mounted and not easily movable; cleaned from the front, assumed",
+	Formula: "B ≥ 6 in (15 cm), or ≥ 4 in (10 cm) where no point of the floor is more than 6 in from cleaning access",
+	Range:   "floor-mounted and not easily movable; cleaned from the front, assumed; either printed unit will do",
 	Sources: []trade.Source{trade.FoodCode4_402},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Underneath.Path(): "5 ± 0 in", ask.Space.SealedBase.Path(): "no"}, Verdict: Fix, Shows: "B min = 6 in (152 mm)"},
 	Run: func(c *Case) Outcome {
-		path, sealed := ask.Space.Underneath, ask.Space.SealedBase
-		s := ask.Space
-		if s.SealedBase.Of(c) == survey.Yes {
-			return check.Choice(true, check.Say("S-14.have"), check.Say("S-14.want"), check.Phrase{}, sealed)
+		at, sealed := ask.Space.Underneath, ask.Space.SealedBase
+		if sealed.Of(c) == survey.Yes {
+			return check.Choice(true, check.Say("S-14.sealed"), check.Say("S-14.want"), nil, sealed)
 		}
-		if out, lacks := c.Lacking(path); lacks {
+		if out, lacks := c.Lacking(at); lacks {
 			return out
 		}
-		need := spaceBeneath(c)
-		out := check.From(s.Underneath.Of(c), need, check.Say("S-14.do", "need", need), path, sealed)
+		have, least := at.Of(c), spaceBeneath(c)
+		need := leastPrinted(have, least, 25*least) // 6 in (15 cm) and 4 in (10 cm)
+		out := check.From(have, need, check.Say("S-14.legs", "need", drainIn(least)), at, sealed)
 		out.Working = []Step{
-			{"B", check.Say("S-14.step"), s.Underneath.Of(c)},
-			{"reach", check.Say("S-14.step2"), c.Machine.Space.Depth},
-			{"B min", check.Say("S-14.step3"), need},
+			{"B", check.Say("step.beneath"), have},
+			{"reach", check.Say("step.reach"), c.Machine.Space.Depth},
+			{"B min", check.Say("step.beneath-need"), drainIn(least)},
 		}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		var rs []Remedy
+		at, sealed := ask.Space.Underneath, ask.Space.SealedBase
 		if m := c.Machine.Space; m.LegMin.Known() && m.LegMax.Known() {
 			// Not above mid travel, at which the sheet states the machine's height.
-			mid := quantity.New((m.LegMin.In(quantity.Inch)+m.LegMax.In(quantity.Inch))/2, quantity.Inch)
-			if need := spaceBeneath(c); need.Cmp(mid) <= 0 {
-				rs = c.Offer(k, ask.Space.Underneath, spaceSteps(c, need, mid, 0.125, 1), nil, func(v any) any {
-					return check.Say("S-14.way", "v", v)
-				})
+			if need, mid := spaceBeneath(c), (m.LegMin.In(quantity.Inch)+m.LegMax.In(quantity.Inch))/2; need <= mid {
+				for _, set := range firstOf(c, k, at, lengths(c, need, mid, 0.125, 1), nil) {
+					rs = append(rs, spaceRemedy(c, at, set, check.Adjusting))
+				}
 			}
 		}
-		return append(rs, Remedy{Change: check.Say("S-14.way2"), Set: map[string]string{ask.Space.SealedBase.Path(): "yes"}})
+		return append(rs, Remedy{Change: check.Say("way.space.sealed_to_floor"), Work: check.Device, Set: map[string]string{sealed.Path(): "yes"}})
 	},
 }
 
-// spaceBeneath is the cleaning height that the Food Code asks under the machine.
-func spaceBeneath(c *Case) quantity.Length {
+// spaceBeneath is the cleaning height that the Food Code asks under the machine, in.
+func spaceBeneath(c *Case) float64 {
 	reach := trade.FloorLegReachIn + 1 // depth not stated: the stricter rule
 	if d := c.Machine.Space.Depth; d.Known() {
 		reach = d.In(quantity.Inch)
 	}
-	return quantity.New(trade.FloorLegRequiredIn(reach), quantity.Inch)
+	return trade.FloorLegRequiredIn(reach)
 }
 
 // heatClasses maps the sheet's class to the row of the heat gain table.
@@ -356,50 +374,54 @@ var heatClasses = map[string]string{
 	"conveyor-hot-water":     "conveyor, hot water, standby",
 }
 
-// RoomHeat estimates the heat and vapour that the room must take.
+// RoomHeat estimates the heat and vapor that the room must take.
 var RoomHeat = &Check{
 	ID:      "S-15",
 	Trade:   Builder,
 	Stage:   RoughIn,
-	Title:   "heat and vapour to the room, an estimate",
+	Subject: check.Room,
+	Title:   "heat and vapor to the room, an estimate",
 	Why:     "Warm, damp air behind a bar fogs glasses and drips from cold surfaces; who designs the ventilation must know of it.",
-	Formula: "q = radiant + convective + latent, in Btu/h; vapour = latent / 1050, in lb/h",
+	Formula: "q = radiant + convective + latent, in Btu/h; vapor = latent / 1050, in lb/h",
 	Range:   "the nearest class of warewasher in a handbook table, not this machine's own figure",
 	Sources: []trade.Source{trade.ASHRAEHeatGain},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Exhaust.Path(): "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h (1.89 kW)"},
 	Run: func(c *Case) Outcome {
-		path, want := ask.Space.Exhaust, any(check.Say("S-15.want"))
-		if out, lacks := c.Lacking(path); lacks {
+		at, want := ask.Space.Exhaust, check.Say("S-15.want")
+		if out, lacks := c.Lacking(at); lacks {
 			return out
 		}
-		btu := func(x float64) string { return fmt.Sprintf("%.0f Btu/h (%.2f kW)", x, x/trade.BtuHPerKW) }
 		var steps []Step
-		estimate, most := any(check.Say("S-15.estimate")), spaceInput(c)
+		estimate, most := check.Say("S-15.none"), spaceInput(c)
 		if h, err := trade.FindHeatGain(heatClasses[c.Machine.Space.HeatClass]); err == nil {
-			estimate = check.Say("S-15.estimate2", "btu", check.Quote(btu(h.Total)), "btu2", check.Quote(btu(h.Latent)))
-			vapour := quantity.New(trade.VapourLbH(h.Latent), quantity.Pound)
+			estimate = check.Say("S-15.estimate", "all", roomHeat(h.Total), "latent", roomHeat(h.Latent))
 			steps = []Step{
-				{"class", check.Say("S-15.step"), check.Quote(h.Class)},
-				{"radiant", check.Say("S-15.step2"), check.Quote(btu(h.Radiant))},
-				{"convective", check.Say("S-15.step3"), check.Quote(btu(h.Convective))},
-				{"latent", check.Say("S-15.step4"), check.Quote(btu(h.Latent))},
-				{"vapour", check.Say("S-15.step5"), vapour},
-				{"q", check.Say("S-15.step6"), check.Quote(btu(h.Total))},
+				{"class", check.Say("step.heat-class"), check.Quote(h.Class)},
+				{"radiant", check.Say("step.radiant"), roomHeat(h.Radiant)},
+				{"convective", check.Say("step.convective"), roomHeat(h.Convective)},
+				{"latent", check.Say("step.latent"), roomHeat(h.Latent)},
+				{"vapor", check.Say("step.vapor"), quantity.New(trade.VapourLbH(h.Latent), quantity.Pound)},
+				{"q", check.Say("step.room-heat"), roomHeat(h.Total)},
 			}
 		}
 		if !math.IsNaN(most) {
-			steps = append(steps, Step{"q max", check.Say("S-15.step7"), check.Quote(btu(most))})
-			if len(steps) == 1 {
-				estimate = check.Say("S-15.more", "before", estimate, "btu", check.Quote(btu(most)))
+			if len(steps) == 0 {
+				estimate = check.Say("S-15.at-most", "most", roomHeat(most))
 			}
+			steps = append(steps, Step{"q max", check.Say("step.heat-most"), roomHeat(most)})
 		}
-		out := check.Choice(true, check.Say("S-15.have", "estimate", estimate), want, check.Phrase{}, path)
-		if ask.Space.Exhaust.Of(c) != survey.Yes {
-			out = check.Rule(check.Say("S-15.have2", "estimate", estimate), want, check.Say("S-15.do", "estimate", estimate), path)
+		out := check.Choice(true, check.Say("S-15.drawn", "estimate", estimate), want, nil, at)
+		if at.Of(c) != survey.Yes {
+			out = check.Rule(check.Say("S-15.left", "estimate", estimate), want, check.Say("S-15.show", "estimate", estimate), at)
 		}
 		out.Working = steps
 		return out
 	},
+}
+
+// roomHeat says a heat flow, in Btu/h, as who designs ventilation reads it.
+func roomHeat(btuh float64) check.Phrase {
+	return check.Say("room-heat", "btu", check.Figure{Value: btuh, Unit: "Btu/h"}, "kw", check.Figure{Value: btuh / trade.BtuHPerKW, Decimals: 2, Unit: "kW"})
 }
 
 // spaceInput is the heat of all electrical input at the supply option, Btu/h;
@@ -417,26 +439,39 @@ func spaceInput(c *Case) float64 {
 }
 
 // spaceAtLeast judges a measured length against the one that is needed.
-func spaceAtLeast(c *Case, path survey.Ref, have, need quantity.Length, action any) Outcome {
-	if out, lacks := c.Lacking(path); lacks {
+func spaceAtLeast(c *Case, at survey.Answer[quantity.Length], need quantity.Length, action check.Phrase, onSheet string, steps ...Step) Outcome {
+	if out, lacks := c.Lacking(at); lacks {
 		return out
 	}
-	return check.From(have, need, action, path)
-}
-
-// spaceWorking adds the steps and the sheet's note to a judged outcome.
-func spaceWorking(c *Case, out Outcome, onSheet string, steps ...Step) Outcome {
-	if out.Verdict == Missing {
-		return out
-	}
+	out := check.From(at.Of(c), need, action, at)
 	out.Working = steps
 	return c.OnSheet(out, onSheet)
 }
 
 // spaceEnlarge offers the first practical length from the needed one upward.
-func spaceEnlarge(c *Case, k *Check, path survey.Ref, need quantity.Length, set map[string]string, change any) []Remedy {
-	most := quantity.New(need.In(quantity.Inch)+2, quantity.Inch)
-	return c.Offer(k, path, spaceSteps(c, need, most, 0.25, 5), set, func(v any) any { return check.Say("space-enlarge.way", "change", change, "v", v) })
+func spaceEnlarge(c *Case, k *Check, at survey.Ref, need quantity.Length, work check.Work) []Remedy {
+	in := need.In(quantity.Inch)
+	var rs []Remedy
+	for _, set := range firstOf(c, k, at, lengths(c, in, in+2, 0.25, 5), nil) {
+		rs = append(rs, spaceRemedy(c, at, set, work))
+	}
+	return rs
+}
+
+// spaceRemedy words a change of one answer by the value that it leads to.
+func spaceRemedy(c *Case, at survey.Ref, set map[string]string, work check.Work) Remedy {
+	after, err := c.With(set)
+	if err != nil {
+		return Remedy{}
+	}
+	value := at.Value(after)
+	if l, ok := value.(quantity.Length); ok {
+		value = quantity.New(l.In(quantity.Inch), quantity.Inch)
+		if at.Path() == ask.Machine.RaisedBy.Path() && l.In(quantity.Inch) == 0 {
+			return Remedy{Change: check.Say("way.no-stand"), Work: work, Set: set}
+		}
+	}
+	return Remedy{Change: check.Say("way."+at.Path(), "value", value), Work: work, Set: set}
 }
 
 // spaceSum adds lengths; one that isn't known counts as nothing.
@@ -462,20 +497,9 @@ func spaceGap(l quantity.Length) any {
 }
 
 // spaceSteps lists lengths from one to another in steps that a trade works to:
-// of in inches, or of mm millimetres when SI units are shown first. The first
-// is rounded towards the last.
+// of in inches, or of mm millimetres. The first is rounded towards the last.
 func spaceSteps(c *Case, from, to quantity.Length, in, mm float64) []string {
-	step, u := in, quantity.Inch
-	if c.Units == quantity.SI {
-		step, u = mm, quantity.Millimetre
-	}
-	a, b := from.In(u), to.In(u)
-	if a <= b {
-		a = math.Ceil(a/step-1e-9) * step
-	} else {
-		a = math.Floor(a/step+1e-9) * step
-	}
-	return check.Ladder(a, b, step, u)
+	return lengths(c, from.In(quantity.Inch), to.In(quantity.Inch), in, mm)
 }
 
 // spaceLength shows a length written by spaceSteps.

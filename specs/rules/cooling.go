@@ -1,0 +1,156 @@
+package rules
+
+import (
+	"firstfill/specs/check"
+	"firstfill/specs/trade"
+	"firstfill/survey"
+	"firstfill/survey/quantity"
+)
+
+// Cold water that cools the discharge is a supply of its own: it needs a line
+// that carries it, a valve that lets it in, a shut-off, and protection against
+// the waste that it runs into.
+
+// coolingPSI is what is to be left at the valve that lets cooling water in.
+const coolingPSI = 20.0
+
+var coolingPractice = trade.Source{Document: "Cooling water to a drain: 20 psi left at its valve, let in by itself, shut off within reach", Mark: trade.CommonPractice}
+
+// noCooling is why the supply of cooling water doesn't matter.
+func noCooling(c *Case) check.Phrase {
+	if q := ask.Drain.Tempering.Of(c); q.Known() && q.In(quantity.GPM) == 0 {
+		return check.Say("drain.no-cooling")
+	}
+	return check.Phrase{}
+}
+
+// DrainCoolingSupply compares the water that cools the discharge with what the cold line carries.
+var DrainCoolingSupply = &Check{
+	ID:       "D-23",
+	Trade:    Plumber,
+	Stage:    RoughIn,
+	Subject:  check.DrainLine,
+	Title:    "water to cool the discharge against the cold line",
+	Why:      "Water that isn't there cools nothing: without a cold line, or on one too weak, the hot dump reaches pipes and sewer as it is.",
+	Formula:  "Q_20 = Q_1 ((p_s - 20) / (p_s - p_1))^0.54; Q_c <= Q_20, psi and gpm",
+	Range:    "the cold line as read, 20 psi left at the valve; not across a pressure regulator",
+	Sources:  []trade.Source{trade.NFPA291, coolingPractice},
+	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "62 ± 0 psi", ask.Water.Cold.Flowing.Path(): "41 ± 0 psi", ask.Water.Cold.Flow.Path(): "2 ± 0 gpm", ask.Drain.Tempering.Path(): "3 gpm"}, Verdict: Fix, Shows: "Q_20 = 2.91 gpm (11 L/min)"},
+	Skip:     noCooling,
+	Run:      runCoolingSupply,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k) },
+}
+
+func runCoolingSupply(c *Case) Outcome {
+	d, cold := ask.Drain, ask.Water.Cold
+	if out, lacks := c.Lacking(d.Tempering); lacks {
+		return out
+	}
+	need := d.Tempering.Of(c)
+	bring := check.Say("D-23.bring", "flow", need, "left", quantity.New(coolingPSI, quantity.PSI))
+	if line := d.TemperLine.Of(c); line == survey.No || line != survey.Yes && cold.Thread.Of(c) == "none" {
+		return check.Choice(false, check.Say("D-23.none"), check.Fact{Value: need, Bound: check.AtLeast}.In(check.Say("D-23.want")), bring, d.TemperLine, d.Tempering)
+	}
+	at := []survey.Ref{d.Tempering, cold.Static, cold.Flowing, cold.Flow}
+	want := check.Fact{Value: need, Bound: check.AtLeast}.In(check.Say("D-23.want"))
+	if _, lacks := c.Lacking(at...); lacks {
+		return check.Rule(check.Say("D-23.unread"), want, bring, append(at, d.TemperLine)...)
+	}
+	test := trade.FlowTest{StaticPSI: cold.Static.Of(c).In(quantity.PSI), ResidualPSI: cold.Flowing.Of(c).In(quantity.PSI), FlowGPM: cold.Flow.Of(c).In(quantity.GPM)}
+	gives, err := test.FlowAt(coolingPSI)
+	if err != nil {
+		if cold.Flowing.Of(c).In(quantity.PSI) < coolingPSI {
+			return check.Choice(false, check.Fact{Value: cold.Static.Of(c)}.In(check.Say("D-23.weak")), want, bring, at...)
+		}
+		gives = test.FlowGPM // it didn't fall at that flow
+	}
+	out := check.From(drainGPM(gives), need, bring, at...)
+	out.Want = out.Want.In(check.Say("D-23.want"))
+	out.Working = []Step{{"p_s", check.Say("step.cold-static"), cold.Static.Of(c)}, {"p_1", check.Say("step.cold-flowing"), cold.Flowing.Of(c)},
+		{"Q_1", check.Say("step.cold-flow"), cold.Flow.Of(c)}, {"Q_20", check.Say("step.cold-gives"), drainGPM(gives)}, {"Q_c", check.Say("step.cooling"), need}}
+	return out
+}
+
+// coolingGuards says of each backflow device how it stands before waste: fit,
+// a question of its height and place, or unfit for high hazard.
+var coolingGuards = map[string]check.Verdict{
+	"reduced-pressure": OK, "air-gap": OK,
+	"pressure-vacuum-breaker": Confirm, "spill-resistant-vacuum-breaker": Confirm, "atmospheric-vacuum-breaker": Confirm, "hose-vacuum-breaker": Confirm,
+	"none": Fix, "check-valve": Fix, "double-check": Fix, "dual-check": Fix, "intermediate-vent": Fix,
+}
+
+// DrainCoolingValve asks for the protection, the valve and the shut-off of the water that cools the discharge.
+var DrainCoolingValve = &Check{
+	ID:       "D-24",
+	Trade:    Plumber,
+	Stage:    RoughIn,
+	Subject:  check.DrainLine,
+	Title:    "backflow device, valve and shut-off of the water that cools the discharge",
+	Why:      "This water runs straight into waste, a high hazard: it needs a backflow device of its own, a valve that opens by itself when the machine dumps, and a shut-off.",
+	Sources:  []trade.Source{trade.IPC608_1, backflowUPC, coolingPractice},
+	After:    []*Check{DrainCoolingSupply},
+	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.TemperGuard.Path(): "check-valve"}, Verdict: Fix},
+	Skip:     noCooling,
+	Run:      runCoolingValve,
+	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k) },
+}
+
+var backflowUPC = trade.Source{Document: "UPC", Clause: "Table 603.2 (backflow devices by hazard)", Mark: trade.FromMemory}
+
+func runCoolingValve(c *Case) Outcome {
+	d := ask.Drain
+	if out, lacks := c.Lacking(d.Tempering); lacks {
+		return out
+	}
+	at := []survey.Ref{d.TemperGuard, d.TemperValve, d.TemperShut}
+	verdict := OK
+	var have, do check.List
+	judge := func(v check.Verdict, found, action check.Phrase) {
+		have = append(have, found)
+		if v != OK {
+			do = append(do, action)
+		}
+		verdict = min(verdict, v)
+	}
+	guard := d.TemperGuard.Of(c)
+	v, listed := coolingGuards[guard]
+	switch {
+	case !listed:
+		judge(Confirm, check.Say("D-24.guard-unread"), check.Say("D-24.guard-read"))
+	case v == Confirm:
+		judge(v, check.Say("D-24.guard", "device", check.Word(guard)), check.Say("D-24.guard-height", "device", check.Word(guard)))
+	default:
+		judge(v, check.Say("D-24.guard", "device", check.Word(guard)), check.Say("D-24.guard-fit"))
+	}
+	switch valve := d.TemperValve.Of(c); valve {
+	case "":
+		judge(Confirm, check.Say("D-24.valve-unread"), check.Say("D-24.valve-read"))
+	case "none":
+		judge(Fix, check.Say("D-24.valve-none"), check.Say("D-24.valve-fit"))
+	case "hand":
+		judge(Confirm, check.Say("D-24.valve-hand"), check.Say("D-24.valve-open"))
+	default:
+		judge(OK, check.Say("D-24.valve", "kind", check.Word(valve)), check.Phrase{})
+	}
+	switch d.TemperShut.Of(c) {
+	case survey.Yes:
+		judge(OK, check.Say("D-24.shut"), check.Phrase{})
+	case survey.No:
+		judge(Fix, check.Say("D-24.shut-none"), check.Say("D-24.shut-fit"))
+	default:
+		judge(Confirm, check.Say("D-24.shut-unread"), check.Say("D-24.shut-read"))
+	}
+	out := Outcome{Verdict: verdict, At: at, Have: check.FactOf(check.Say("D-24.have", "parts", have)), Want: check.FactOf(check.Say("D-24.want")), Margin: check.NoMargin}
+	if verdict != OK {
+		out.Action = check.Say("D-24.do", "parts", do)
+	}
+	return out
+}
+
+// coolingLine brings what the cooling water lacks.
+func coolingLine(c *Case) []map[string]string {
+	if parts := coolingParts(c); len(parts) > 0 {
+		return []map[string]string{parts}
+	}
+	return nil
+}
