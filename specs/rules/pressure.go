@@ -1,7 +1,10 @@
 package rules
 
 import (
+	"math"
+	"slices"
 	"strings"
+	"sync"
 
 	"firstfill/specs/check"
 	"firstfill/specs/trade"
@@ -108,15 +111,31 @@ func (l waterLine) misread(c *Case) check.Phrase {
 // question, and no note beside it confirms it.
 func absurd[D quantity.Dimension](c *Case, a survey.Answer[quantity.Of[D]]) bool {
 	v := a.Of(c)
-	from, to, ok := strings.Cut(survey.FieldAt(a.Path()).Sane, "..")
-	if !v.Known() || !ok {
+	if !v.Known() {
 		return false
 	}
-	var low, high quantity.Of[D]
-	if low.UnmarshalText([]byte(from)) != nil || high.UnmarshalText([]byte(to)) != nil || v.Cmp(low) >= 0 && v.Cmp(high) <= 0 {
+	r, ok := plausibleRanges.Load(a.Path())
+	if !ok {
+		r = plausibleRange[D](survey.FieldAt(a.Path()).Sane)
+		plausibleRanges.Store(a.Path(), r)
+	}
+	if ends := r.([2]float64); !(v.Base() < ends[0] || v.Base() > ends[1]) {
 		return false
 	}
 	return !strings.Contains(strings.ToLower(c.Survey.Answer(a.Path()).Note), "confirmed")
+}
+
+// plausibleRanges are the ranges of questions by path, as read from the table of fields.
+var plausibleRanges sync.Map
+
+// plausibleRange reads "15 psi..150 psi"; NaN without one.
+func plausibleRange[D quantity.Dimension](text string) [2]float64 {
+	from, to, _ := strings.Cut(text, "..")
+	var low, high quantity.Of[D]
+	if low.UnmarshalText([]byte(from)) != nil || high.UnmarshalText([]byte(to)) != nil {
+		return [2]float64{math.NaN(), math.NaN()}
+	}
+	return [2]float64{low.Base(), high.Base()}
 }
 
 // heeding replaces an order of work by the reading to be made first, where there is one.
@@ -163,6 +182,21 @@ func closedBar(c *Case) bool {
 func writtenIn[D quantity.Dimension](q quantity.Of[D], unit string) bool {
 	value, _, _ := strings.Cut(q.Text(), "±")
 	return !q.Known() || strings.HasSuffix(strings.TrimSpace(value), unit)
+}
+
+// reduced offers a lower pressure: at the building's service where the building
+// needs that anyway, with the same value for both lines; else at the line's own regulator.
+func (l waterLine) reduced(c *Case, k *Check, top float64) []Remedy {
+	if !l.doubt(c).Zero() {
+		return nil
+	}
+	limit := buildingLimit(c)
+	for _, any := range waterLines {
+		if _, inlet := any.of(c); inlet.Used && any.read(c).Known() && any.read(c).Cmp(limit) > 0 {
+			return service(c, k, limit.In(quantity.PSI))
+		}
+	}
+	return l.regulators(c, k, l.lowered(c, top))
 }
 
 // lowered are the settings from a limit down, the highest first.
@@ -255,9 +289,12 @@ func service(c *Case, k *Check, top float64) []Remedy {
 			}
 			set[a.Static.Path()] = text
 			if a.Flowing.Known(c) {
-				// The pipes lose as much as before; the valve falls off at flow.
+				// The pipes lose as much as before, and the valve falls off at the machine's flow.
 				lost := static.In(quantity.PSI) - a.Flowing.Of(c).In(quantity.PSI)
-				set[a.Flowing.Path()] = writeLike(text, max(0, p.In(quantity.PSI)-lost-fallOffPSI))
+				if q := a.Flow.Of(c).In(quantity.GPM) / inlet.Flow.In(quantity.GPM); q > 0 {
+					lost += fallOffPSI * math.Pow(min(q, 1), 1/0.54)
+				}
+				set[a.Flowing.Path()] = writeLike(text, max(0, p.In(quantity.PSI)-lost))
 			}
 		}
 		if out := ask.Water.CutOut.Of(c); out.Known() {
@@ -279,30 +316,57 @@ func service(c *Case, k *Check, top float64) []Remedy {
 
 // together takes of several ways of curing a check the first that leaves every
 // check of the pressures right that a regulator reaches; when none does, the
-// first of those that leave most of them right.
+// first of those that leave the fewest of them failing.
 func together(c *Case, k *Check, ways []Remedy) []Remedy {
-	var best []Remedy
-	most := -1
 	watched := pressureChecks()
+	type tried struct {
+		way   Remedy
+		after *Case
+		fails int
+		well  bool // every one right at the readings as they stand
+	}
+	var list []tried
 	for _, r := range ways {
 		after, err := c.With(r.Set)
-		if err != nil || !after.Passes(k) {
+		if err != nil || after.Run(k).Verdict != OK {
 			continue
 		}
-		right := 0
+		t := tried{r, after, 0, true}
 		for _, w := range watched {
-			if after.Passes(w) || !w.Skip(after).Zero() {
-				right++
+			switch after.Run(w).Verdict {
+			case Fix:
+				t.fails++
+				t.well = false
+			case Confirm, Missing:
+				t.well = false
 			}
 		}
-		if right == len(watched) {
-			return []Remedy{r}
+		list = append(list, t)
+	}
+	slices.SortStableFunc(list, func(a, b tried) int { return a.fails - b.fails })
+	var best []Remedy
+	for _, t := range list {
+		if best != nil && !t.well || !t.after.Passes(k) {
+			continue
 		}
-		if right > most {
-			most, best = right, []Remedy{r}
+		if best == nil {
+			best = []Remedy{t.way}
+		}
+		if t.well && right(t.after, watched) {
+			return []Remedy{t.way}
 		}
 	}
 	return best
+}
+
+// right says whether all of some checks hold under uncertainty, or don't arise.
+func right(c *Case, checks []*Check) bool {
+	for _, k := range checks {
+		if k.Skip(c).Zero() && !c.Passes(k) {
+			return false
+		}
+	}
+	return true
 }
 
 // pressureChecks are the checks that a regulator reaches, bare of remedies.

@@ -3,6 +3,7 @@ package rules
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"firstfill/specs"
 	"firstfill/specs/check"
@@ -30,7 +31,7 @@ func staticMax(id string, line waterLine, after ...*Check) *Check {
 		Run:     line.runStatic,
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
-			return line.regulators(c, k, line.lowered(c, inlet.StaticMax.In(quantity.PSI)))
+			return line.reduced(c, k, inlet.StaticMax.In(quantity.PSI))
 		},
 	}
 }
@@ -206,18 +207,18 @@ func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64, insert bool) (p 
 // An arrival is what is left of a line's pressure at the machine's inlet while
 // the machine draws.
 type arrival struct {
-	left  quantity.Pressure
-	may   []variant // what it may be as well
-	short bool      // the readings don't cover the machine's flow
-	steps []Step
+	left    quantity.Pressure
+	may     []variant     // what it may be as well
+	short   bool          // the readings don't cover the machine's flow
+	working func() []Step // how it was worked out
 }
 
 // A variant is another pressure that may arrive: for want of an answer, which
 // ask names, or, where there is nothing to ask, because it does so at times.
 type variant struct {
-	left quantity.Pressure
-	ask  check.Phrase
-	step Step
+	left         quantity.Pressure
+	ask          check.Phrase
+	symbol, name string // of its step
 }
 
 // needs of arrive.
@@ -263,55 +264,30 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 			held -= fallOff.In(quantity.PSI)
 		}
 	}
-	// at is the pressure where the machine's run begins, at a flow and with the
-	// source's pressure higher by a shift.
-	at := func(gpm, shift float64) float64 {
-		p := min(test.StaticPSI, test.ResidualPSI)
-		if test.ResidualPSI < test.StaticPSI {
-			p = 0 // the flow would draw it to nothing
-			if left, err := test.ResidualAt(gpm); err == nil {
-				p = left
-			}
+	// curve is the pressure left where it was read, at a flow; at is that behind
+	// a regulator, with the source's pressure higher by a shift.
+	curve := func(gpm float64) float64 {
+		if test.ResidualPSI >= test.StaticPSI {
+			return test.StaticPSI
 		}
-		return min(p+shift, held)
+		left, err := test.ResidualAt(gpm)
+		if err != nil {
+			return 0 // the flow would draw it to nothing
+		}
+		return left
 	}
+	at := func(gpm, shift float64) float64 { return min(curve(gpm)+shift, held) }
 	arrives := func(p, lost float64) quantity.Pressure { return psi(p - lost) }
 	began := at(flow, 0)
-	a.left = arrives(began, loss.total())
+	left := arrives(began, loss.total())
+	a.left = left
 	a.short = test.Caution(flow).TooFar
 	if fitted && !l.ahead(c) {
 		a.short = flow > test.FlowGPM // read behind the regulator: the curve doesn't hold across it
 	}
 
-	curve := at(flow, 0)
-	if !math.IsInf(held, 1) {
-		h := held
-		held = math.Inf(1)
-		curve = at(flow, 0)
-		held = h
-	}
-	a.steps = []Step{
-		{"Q", check.Say("step.machine-flow"), inlet.Flow},
-		{"p_s", check.Say("line.step-static"), static},
-		{"p_1", check.Say("line.step-flowing"), flowing},
-		{"Q_1", check.Say("line.step-flow"), found.Flow.Of(c)},
-		{"p_Q", check.Say("line.step-left"), inPSI(curve)},
-	}
-	if fitted && l.ahead(c) {
-		a.steps = append(a.steps, Step{"p_r", check.Say("line.step-regulator"), inPSI(began)})
-	}
-	a.steps = append(a.steps, bore(tube),
-		Step{"C", check.Say("line.step-c"), check.Figure{Value: loss.coefficient}},
-		Step{"L_fit", check.Say("line.step-fittings", "source", loss.fittingSource), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}},
-		Step{"L", check.Say("line.step-length"), check.Figure{Value: loss.lengthFt, Decimals: 2, Unit: "ft"}},
-		Step{"p_f", check.Say("line.step-friction"), inPSI(loss.friction)},
-		Step{"p_DW", check.Say("line.step-darcy", "t", fahrenheit(loss.tempF)), inPSI(loss.darcy)},
-		Step{"p_z", check.Say("line.step-rise"), inPSI(loss.rise)},
-		Step{"p_d", check.Say("line.step-devices"), inPSI(loss.devices)})
-
 	vary := func(symbol, name string, p float64, ask check.Phrase) {
-		v := arrives(p, loss.total())
-		a.may = append(a.may, variant{v, ask, Step{symbol, check.Say(name), v}})
+		a.may = append(a.may, variant{arrives(p, loss.total()), ask, symbol, name})
 	}
 	if in := ask.Water.CutIn.Of(c); l.swings(c) && in.Known() && in.Cmp(static) < 0 {
 		vary("p_in", "line.step-cut-in", at(flow, in.In(quantity.PSI)-test.StaticPSI), check.Phrase{})
@@ -330,14 +306,34 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 	}
 	if tube.Material == trade.PEX && !found.Fittings.Known(c) {
 		if more, err := l.loss(c, tube, flow, true); err == nil {
-			v := arrives(began, more.total())
-			a.may = append(a.may, variant{v, check.Say("line.ask-fittings", "line", l.word()), Step{"p_ins", check.Say("line.step-insert", "source", insertSource), v}})
+			a.may = append(a.may, variant{arrives(began, more.total()), check.Say("line.ask-fittings", "line", l.word()), "p_ins", "line.step-insert"})
 		}
 	}
-	for _, v := range a.may {
-		a.steps = append(a.steps, v.step)
+	may := a.may
+	a.working = func() []Step {
+		steps := []Step{
+			{"Q", check.Say("step.machine-flow"), inlet.Flow},
+			{"p_s", check.Say("line.step-static"), static},
+			{"p_1", check.Say("line.step-flowing"), flowing},
+			{"Q_1", check.Say("line.step-flow"), found.Flow.Of(c)},
+			{"p_Q", check.Say("line.step-left"), inPSI(curve(flow))},
+		}
+		if fitted && l.ahead(c) {
+			steps = append(steps, Step{"p_r", check.Say("line.step-regulator"), inPSI(began)})
+		}
+		steps = append(steps, bore(tube),
+			Step{"C", check.Say("line.step-c"), check.Figure{Value: loss.coefficient}},
+			Step{"L_fit", check.Say("line.step-fittings", "source", loss.fittingSource), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}},
+			Step{"L", check.Say("line.step-length"), check.Figure{Value: loss.lengthFt, Decimals: 2, Unit: "ft"}},
+			Step{"p_f", check.Say("line.step-friction"), inPSI(loss.friction)},
+			Step{"p_DW", check.Say("line.step-darcy", "t", fahrenheit(loss.tempF)), inPSI(loss.darcy)},
+			Step{"p_z", check.Say("line.step-rise"), inPSI(loss.rise)},
+			Step{"p_d", check.Say("line.step-devices"), inPSI(loss.devices)})
+		for _, v := range may {
+			steps = append(steps, Step{v.symbol, check.Say(v.name, "source", insertSource), v.left})
+		}
+		return append(steps, Step{"p", check.Say("line.step-arrives"), left})
 	}
-	a.steps = append(a.steps, Step{"p", check.Say("line.step-arrives"), a.left})
 	return a, Outcome{}, true
 }
 
@@ -419,7 +415,7 @@ func (l waterLine) runInlet(c *Case) Outcome {
 	case closedBar(c):
 		out.Verdict, out.Action = Confirm, check.Say("line.read-evening", "line", l.word())
 	}
-	out.Working = append(a.steps, Step{"p_range", check.Say("sheet.range"), check.Range(inlet.FlowingMin, inlet.FlowingMax)})
+	out.Working = append(a.working(), Step{"p_range", check.Say("sheet.range"), check.Range(inlet.FlowingMin, inlet.FlowingMax)})
 	out.Result = a.left
 	return heeding(c, out, l.doubt)
 }
@@ -450,7 +446,7 @@ func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	}
 	found, inlet := line.of(c)
 	if inlet.FlowingMax.Known() && a.left.Cmp(inlet.FlowingMax) > 0 {
-		return line.regulators(c, k, line.lowered(c, line.read(c).In(quantity.PSI)))
+		return line.reduced(c, k, line.read(c).In(quantity.PSI))
 	}
 	var rs []Remedy
 	if set, fitted := line.tag(c); fitted {
@@ -459,7 +455,7 @@ func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 			most = min(most, found.Static.Of(c).In(quantity.PSI))
 		}
 		higher := line.settings(c, most, set.In(quantity.PSI)+1)
-		reverse(higher)
+		slices.Reverse(higher)
 		rs = append(rs, line.regulators(c, k, higher)...)
 	}
 	if d := found.DeviceLoss.Of(c).In(quantity.PSI); d > leastLossPSI(found.Backflow.Of(c)) {
@@ -473,7 +469,7 @@ func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	// A pump holds its pressure up to the machine's flow at least.
 	var pumps []Remedy
 	ladder := line.settings(c, 75, math.Ceil(found.Flowing.Of(c).In(quantity.PSI)/5)*5+5)
-	reverse(ladder)
+	slices.Reverse(ladder)
 	for _, text := range ladder {
 		set := map[string]string{found.Static.Path(): text, found.Flowing.Path(): text, found.Flow.Path(): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)), found.Regulator.Path(): "0 psi"}
 		for _, well := range []survey.Answer[quantity.Pressure]{ask.Water.CutIn, ask.Water.CutOut} {
@@ -485,12 +481,6 @@ func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	}
 	rs = append(rs, together(c, k, pumps)...)
 	return append(rs, line.largerPipes(c, k)...)
-}
-
-func reverse(texts []string) {
-	for i, j := 0, len(texts)-1; i < j; i, j = i+1, j-1 {
-		texts[i], texts[j] = texts[j], texts[i]
-	}
 }
 
 // leastLossPSI is what the devices on a line lose at the least, by its backflow
