@@ -364,7 +364,7 @@ func inletPressure(id string, line waterLine, after ...*Check) *Check {
 			"p_z = 0.433 z; pressures in psi, Q in gpm, d in in, L (pipe and fittings) and z in ft",
 		Range: "the curve of both readings holds for plain pipe, not across a regulator, and to 1.5 times the flow read; friction for turbulent water near 60 °F with the cautious C, crossed by Darcy-Weisbach at the water's own temperature. " +
 			"Read with one line running alone, a machine that mixes is tried at the flow of both; a well at both ends of its swing; PEX whose fittings aren't known with insert fittings too; a regulator whose curve isn't known with a fall-off of 10 psi. What only an assumption decides is to be confirmed",
-		Sources: []trade.Source{sheet, trade.NFPA291, trade.HazenWilliams, trade.CValuesMemory, trade.IPCE103Solder, trade.IPCElevation,
+		Sources: []trade.Source{sheet, trade.NFPA291, trade.HazenWilliams, trade.CValuesMemory, trade.IPCE103Solder, trade.IPCElevation, upcSizing,
 			trade.FlowTeamRule, fallOffPractice, insertSource},
 		After:    after,
 		Example:  inletExample(line),
@@ -373,6 +373,9 @@ func inletPressure(id string, line waterLine, after ...*Check) *Check {
 		Remedies: func(c *Case, k *Check) []Remedy { return pressureRemedies(c, k, line) },
 	}
 }
+
+// upcSizing is the UPC's like of the IPC's appendix on sizing.
+var upcSizing = trade.Source{Document: "UPC", Clause: "Appendix A", Mark: trade.FromMemory}
 
 func (l waterLine) skipInlet(c *Case) check.Phrase {
 	return l.needs(func(i *specs.Inlet) bool { return i.FlowingMin.Known() || i.FlowingMax.Known() }, "sheet.flowing-range")(c)
@@ -498,6 +501,7 @@ func leastLossPSI(backflow string) float64 {
 // pipeVelocity compares the speed of the water in a line with the guidance for
 // its material and temperature. Guidance asks for a plumber's judgment, not
 // for work: what starves the machine is judged by its pressure and pipe size.
+// Under the UPC the limits for copper are a requirement.
 func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 	a := line.ask()
 	return &Check{
@@ -508,8 +512,8 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 		Title:   string(line) + " water's speed in the pipe",
 		Why:     "Fast water is noisy, hammers when a valve shuts and wears copper thin, hot water the more.",
 		Formula: "v = 0.4085 Q / d²; v in ft/s, Q in gpm, d in in",
-		Range:   "the machine's own flow alone; other draws on the same pipe add to it. Guidance, no requirement of a code",
-		Sources: []trade.Source{trade.CopperVelocity, trade.IPCVelocity},
+		Range:   "the machine's own flow alone; other draws on the same pipe add to it. Guidance; under the UPC a requirement for copper, 8 ft/s cold and 5 ft/s hot",
+		Sources: []trade.Source{trade.CopperVelocity, trade.IPCVelocity, upcVelocity},
 		After:   after,
 		Example: Example{Machine: "avocet-r36", Given: map[string]string{a.Material.Path(): "copper-L", a.Size.Path(): "1/2 in", ask.Heater.SetPoint.Path(): "140 °F"}, Verdict: OK, Shows: "v = 3.44 ft/s"},
 		Skip:    line.skip,
@@ -540,7 +544,9 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 			v := trade.VelocityFPS(inlet.Flow.In(quantity.GPM), tube.ID)
 			have, low, high := quantity.New(v, quantity.FootPerSecond), quantity.New(limit.Low, quantity.FootPerSecond), quantity.New(limit.High, quantity.FootPerSecond)
 			out = check.UpTo(have, low, check.Phrase{}, a.Size, a.Material)
-			switch {
+			switch rule := upcSpeed(c, line, tube.Material); {
+			case rule.Known() && have.Cmp(rule) > 0:
+				out = check.UpTo(have, rule, check.Say("speed.larger", "line", line.word(), "most", rule), a.Size, a.Material)
 			case have.Cmp(high) > 0:
 				out = check.UpTo(have, high, check.Phrase{}, a.Size, a.Material)
 				out.Verdict, out.Action = Confirm, check.Say("speed.too-fast", "line", line.word(), "have", have, "high", high)
@@ -559,7 +565,23 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 			}
 			return out
 		},
+		Remedies: func(c *Case, k *Check) []Remedy { return line.largerPipes(c, k) },
 	}
+}
+
+// upcVelocity: an engineering article of a valve maker says that the code sets
+// 8 ft/s cold and 5 ft/s hot for copper; the clause is from memory.
+var upcVelocity = trade.Source{Document: "UPC", Clause: "610.12", Mark: trade.FromMemory}
+
+// upcSpeed is the fastest water that the UPC allows in copper; not known under another code.
+func upcSpeed(c *Case, line waterLine, m trade.Material) (v quantity.Speed) {
+	if ask.Codes.Plumbing.Of(c) != "upc" || m != trade.CopperK && m != trade.CopperL && m != trade.CopperM {
+		return v
+	}
+	if line == hotLine {
+		return quantity.New(5, quantity.FootPerSecond)
+	}
+	return quantity.New(8, quantity.FootPerSecond)
 }
 
 // supplySize compares a line's nominal size with the sheet's smallest.
@@ -652,7 +674,7 @@ var HotDeadLeg = &Check{
 	Why:     "What stands in the pipe has cooled and goes into the machine first: the first fill starts cold and sanitizing waits for the heater.",
 	Formula: "V = π/4 d² · 12/231 · L; t = 60 V / Q; t_c = 60 n / N; V in gal, d in in, L in ft, Q in gpm, t in s, n glasses in a rack, N glasses in the busiest hour, t_c in min",
 	Range:   "the pipe's whole length in the size and material of the run to the machine (assumed); a bare pipe is taken to cool within 15 min (common practice, no source)",
-	Sources: []trade.Source{{Document: "IPC", Edition: "2015 and later", Clause: "607.2", Mark: trade.ReadCopy}, trade.Geometry},
+	Sources: []trade.Source{{Document: "IPC", Edition: "2015 and later", Clause: "607.2", Mark: trade.ReadCopy}, {Document: "UPC", Clause: "sets no length", Mark: trade.FromMemory}, trade.Geometry},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Hot.FromHeater.Path(): "35 ± 0 ft", ask.Water.Hot.Material.Path(): "copper-L", ask.Water.Hot.Size.Path(): "3/4 in"}, Verdict: OK, Shows: "V = 0.88 gal"},
 	Skip:    hotLine.skip,
 	Run: func(c *Case) Outcome {

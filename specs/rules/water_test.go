@@ -64,6 +64,7 @@ const (
 	breakerHeight   = "12 in above the highest point downstream: ASSE 1020 and 1056 (from memory)"
 	breakerIndoors  = "a code library on pressure vacuum breakers (read in a secondary text): indoors only where provisions for spillage are provided"
 	reliefDrain     = "a city code's 608.13 (read in a secondary text): the relief opening shall discharge by air gap"
+	upcSpeeds       = "UPC 610.12 (from memory); an article on sizing (read in a secondary text): the codes' values are 5 ft/s hot, 8 ft/s cold"
 	dishwasherList  = "ASSE 1004-2024 scope (confirmed)"
 	usgsClasses     = "USGS hardness classes (confirmed)"
 )
@@ -193,6 +194,10 @@ var waterRows = slices.Concat(
 		{id: "W-08", name: "hotter, slow", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "1.45 gpm"}, want: OK, source: copperSpeed},
 		{id: "W-08", name: "hotter, between", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "1.5 gpm"}, want: Confirm, source: copperSpeed},
 		{id: "W-08", name: "hotter, too fast", set: set{"water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "2.2 gpm"}, want: Confirm, source: copperSpeed},
+		{id: "W-07", name: "copper under the UPC, at", set: set{"codes.plumbing": "upc", "water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.8169239975 gpm"}, want: OK, source: upcSpeeds},
+		{id: "W-07", name: "copper under the UPC, just above", set: set{"codes.plumbing": "upc", "water.cold.pipe_material": "copper-L", "water.cold.pipe_size": "1/2 in"}, spec: set{"water.cold.flow": "5.818 gpm"}, want: Fix, source: upcSpeeds},
+		{id: "W-08", name: "copper under the UPC, just above", set: set{"codes.plumbing": "upc", "water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "140 °F"}, spec: set{"water.hot.flow": "3.636 gpm"}, want: Fix, source: upcSpeeds},
+		{id: "W-08", name: "hotter copper under the UPC, by guidance alone", set: set{"codes.plumbing": "upc", "water.hot.pipe_material": "copper-L", "water.hot.pipe_size": "1/2 in", "heater.set_point": "150 °F"}, spec: set{"water.hot.flow": "2.2 gpm"}, want: Confirm, source: copperSpeed},
 		{id: "W-08", name: "temperature unknown", set: set{"heater.set_point": "unknown", "water.hot.temperature": "unknown"}, want: Missing},
 	},
 	twoLines("W-09", "W-10",
