@@ -482,3 +482,78 @@ func TestWaterCures(t *testing.T) {
 		})
 	}
 }
+
+// TestOneRegulator sees too much pressure cured by one valve with one value,
+// whichever check asks for it, and no check of the pressures left failing by it.
+func TestOneRegulator(t *testing.T) {
+	pressures := []string{"W-01", "W-02", "W-03", "W-04", "W-05", "W-06", "W-27"}
+	for _, tt := range []struct {
+		name     string
+		machine  string
+		set      set
+		asks     []string // checks that ask for it
+		valve    string   // what their remedy says
+		building bool
+	}{
+		{"main of 110 psi", "avocet-r36", set{"water.cold.static_pressure": "110 psi", "water.cold.flowing_pressure": "105 psi"}, []string{"W-01", "W-03", "W-05"}, "building's service", true},
+		{"main of 110 psi on both lines", "avocet-r36", set{"water.cold.static_pressure": "110 psi", "water.cold.flowing_pressure": "105 psi", "water.hot.static_pressure": "110 psi", "water.hot.flowing_pressure": "104 psi"},
+			[]string{"W-01", "W-02", "W-03", "W-04", "W-05", "W-06"}, "building's service", true},
+		{"metric main of 9 bar", "knot-c400", set{"water.cold.static_pressure": "9 bar", "water.cold.flowing_pressure": "8.5 bar"}, []string{"W-01", "W-03", "W-05"}, "building's service", true},
+		{"within the building's limit, too much for the machine", "dunlin-u24", set{"water.hot.static_pressure": "97 psi", "water.hot.flowing_pressure": "95 psi", "codes.pressure_limit": "100 psi"}, []string{"W-02", "W-06"}, "on the hot line", false},
+		{"a regulator set too high", "dunlin-u24", set{"water.hot.static_pressure": "78 psi", "water.hot.flowing_pressure": "78 psi", "water.hot.regulator": "78 psi", "water.hot.gauge_at": "behind-regulator"}, []string{"W-06"}, "set the hot line's regulator to", false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			s, m := row{machine: tt.machine, set: tt.set}.laid(t)
+			before := Evaluate(s, m, Options{Today: today})
+			said := map[string]bool{}
+			for _, id := range tt.asks {
+				f := before.Finding(id)
+				if f.Verdict != Fix || len(f.Remedies) == 0 {
+					t.Errorf("%s is %v with %d remedies", id, f.Verdict, len(f.Remedies))
+					continue
+				}
+				said[f.Remedies[0].Change] = true
+				if !strings.Contains(f.Remedies[0].Change, tt.valve) {
+					t.Errorf("%s: %q doesn't say %q", id, f.Remedies[0].Change, tt.valve)
+				}
+				changed := s.Clone()
+				if err := changed.Apply(f.Remedies[0].Set); err != nil {
+					t.Fatal(err)
+				}
+				after := Evaluate(changed, m, Options{Today: today, NoRemedy: true})
+				for _, other := range pressures {
+					if v := after.Finding(other).Verdict; v != OK && v != NA {
+						t.Errorf("%s: %q leaves %s %v", id, f.Remedies[0].Change, other, v)
+					}
+				}
+			}
+			if len(said) != 1 {
+				t.Errorf("%d ways are told: %v", len(said), said)
+			}
+		})
+	}
+}
+
+// TestHotPipeBears sees no remedy that runs hot water in pipe that isn't for it:
+// PVC never (ASTM D1785, from memory), PEX and CPVC to 180 °F (ASTM F876 and
+// D2846, from memory).
+func TestHotPipeBears(t *testing.T) {
+	seen := 0
+	for _, tt := range []struct{ material, setPoint string }{{"pvc", "140 °F"}, {"pex", "185 °F"}, {"cpvc", "185 °F"}} {
+		s, m := row{set: set{"water.hot.pipe_material": tt.material, "water.hot.pipe_size": "3/8 in", "heater.set_point": tt.setPoint, "water.hot.run_length": "200 ft", "codes.plumbing": "upc"}}.laid(t)
+		for _, f := range Evaluate(s, m, Options{Today: today}).Findings {
+			for _, rem := range f.Remedies {
+				if _, sized := rem.Set["water.hot.pipe_size"]; !sized {
+					continue
+				}
+				seen++
+				if got := rem.Set["water.hot.pipe_material"]; got != "copper-L" {
+					t.Errorf("%s at %s, %s: %q stays in %q", tt.material, tt.setPoint, f.ID, rem.Change, got)
+				}
+			}
+		}
+	}
+	if seen < 3 {
+		t.Errorf("only %d remedies change the pipe's size", seen)
+	}
+}
