@@ -77,10 +77,15 @@ type PowerAnswers struct {
 	Insulation     Answer[string]
 	Terminals      Answer[string]
 	Ground         Answer[quantity.WireSize]
+	GroundOf       Answer[string]
 	Neutral        Answer[YesNo]
 	Conduit        Answer[string]
+	RunPlace       Answer[string]
+	WetInsulation  Answer[string]
+	DevicesTake    Answer[string]
 	Bundled        Answer[Count]
 	RunLength      Answer[quantity.Length]
+	DropAhead      Answer[quantity.Voltage]
 	Ambient        Answer[quantity.Temperature]
 	OtherLoads     OtherLoadList
 	Dedicated      Answer[YesNo]
@@ -420,10 +425,15 @@ var Ask = SurveyAnswers{
 		Insulation:     answer("power.insulation", func(s *Survey) *string { return &s.Power.Insulation }),
 		Terminals:      answer("power.terminals", func(s *Survey) *string { return &s.Power.Terminals }),
 		Ground:         answer("power.ground", func(s *Survey) *quantity.WireSize { return &s.Power.Ground }),
+		GroundOf:       answer("power.ground_material", func(s *Survey) *string { return &s.Power.GroundOf }),
 		Neutral:        answer("power.neutral", func(s *Survey) *YesNo { return &s.Power.Neutral }),
 		Conduit:        answer("power.conduit", func(s *Survey) *string { return &s.Power.Conduit }),
+		RunPlace:       answer("power.run_place", func(s *Survey) *string { return &s.Power.RunPlace }),
+		WetInsulation:  answer("power.wet_insulation", func(s *Survey) *string { return &s.Power.WetInsulation }),
+		DevicesTake:    answer("power.devices_take", func(s *Survey) *string { return &s.Power.DevicesTake }),
 		Bundled:        answer("power.conductors_in_conduit", func(s *Survey) *Count { return &s.Power.Bundled }),
 		RunLength:      answer("power.run_length", func(s *Survey) *quantity.Length { return &s.Power.RunLength }),
+		DropAhead:      answer("power.drop_ahead", func(s *Survey) *quantity.Voltage { return &s.Power.DropAhead }),
 		Ambient:        answer("power.ambient", func(s *Survey) *quantity.Temperature { return &s.Power.Ambient }),
 		OtherLoads:     listOtherLoad("power.other_loads", func(s *Survey) *[]OtherLoad { return &s.Power.OtherLoads }),
 		Dedicated:      answer("power.dedicated", func(s *Survey) *YesNo { return &s.Power.Dedicated }),

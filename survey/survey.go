@@ -101,10 +101,15 @@ type Power struct {
 	Insulation     string               `yaml:"insulation" ask:"Insulation temperature rating" how:"THHN, XHHW 90; THW, THWN 75; TW, NM cable 60; PVC cable 70" eg:"75" validate:"omitempty,oneof=60 70 75 90"`
 	Terminals      string               `yaml:"terminals" ask:"Terminal temperature rating" how:"marked on breaker and receptacle; 60 if in doubt" eg:"60" validate:"omitempty,oneof=60 75" for:"nec"`
 	Ground         quantity.WireSize    `yaml:"ground" ask:"Equipment grounding (protective) conductor size" eg:"12 AWG"`
+	GroundOf       string               `yaml:"ground_material" ask:"What the grounding (protective) conductor is made of" how:"conduit: the metal conduit itself, no wire in it" eg:"copper" validate:"omitempty,oneof=copper aluminium conduit"`
 	Neutral        YesNo                `yaml:"neutral" ask:"Is a neutral run to the machine?" eg:"no"`
-	Conduit        string               `yaml:"conduit" ask:"Conduit or cable" eg:"pvc" validate:"omitempty,oneof=pvc aluminium steel cable"`
+	Conduit        string               `yaml:"conduit" ask:"Conduit or cable" how:"cable: fixed to a surface; nm-cable: NM cable; in-insulation: cable or conduit within thermal insulation" eg:"pvc" validate:"omitempty,oneof=pvc aluminium steel cable nm-cable in-insulation"`
+	RunPlace       string               `yaml:"run_place" ask:"Is any part of the run in a damp or wet place?" how:"wet: outdoors, in earth or in a slab on it, under hosing; the worst part counts" eg:"dry" validate:"omitempty,oneof=dry damp wet" for:"nec"`
+	WetInsulation  string               `yaml:"wet_insulation" ask:"Insulation's rating in wet places" how:"THWN, THW, XHHW 75; THWN-2, XHHW-2 90; TW 60; THHN, NM cable none. Only where the run is wet" eg:"75" validate:"omitempty,oneof=none 60 75 90" for:"nec"`
+	DevicesTake    string               `yaml:"devices_take" ask:"Which wire do breaker and receptacle take?" how:"CO/ALR, AL-CU or AL9CU on the device: copper-aluminium; no mark: copper" eg:"copper" validate:"omitempty,oneof=copper copper-aluminium" for:"nec"`
 	Bundled        Count                `yaml:"conductors_in_conduit" ask:"Current-carrying conductors in the same conduit" how:"count this circuit's too; neutrals that carry only imbalance don't count" eg:"2"`
 	RunLength      quantity.Length      `yaml:"run_length" ask:"Run from panel to machine, one way" how:"along the conduit" eg:"60 ft" sane:"1 ft..600 ft" tool:"tape-long"`
+	DropAhead      quantity.Voltage     `yaml:"drop_ahead" ask:"Voltage drop from the origin of the installation to this panel" how:"ask the electrician; 0 V where the panel is at the origin" eg:"0 V" sane:"0 V..20 V" for:"iec"`
 	Ambient        quantity.Temperature `yaml:"ambient" ask:"Hottest ambient along the run" how:"86 °F (30 °C) is the tables' base" eg:"86 °F" sane:"32 °F..150 °F" tool:"thermometer"`
 	OtherLoads     []OtherLoad          `yaml:"other_loads" ask:"What else is on this circuit" how:"write [] if nothing is" validate:"max=30,dive"`
 	Dedicated      YesNo                `yaml:"dedicated" ask:"Does the circuit serve the machine alone?" how:"switch the breaker off and see what dies" eg:"yes"`
