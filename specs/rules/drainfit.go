@@ -192,6 +192,8 @@ var drainChanges = []struct {
 	work check.Work
 }{
 	{ask.Machine.RaisedBy, check.Device},
+	{ask.Space.Height, check.Carpentry},
+	{ask.Space.Counter, check.NoWork},
 	{ask.Drain.Receptor, check.FloorWork},
 	{ask.Drain.Connection, check.Fitting},
 	{ask.Drain.Material, check.PipeOrWire},
@@ -386,9 +388,24 @@ func moreFall(c *Case) []map[string]string {
 		sets = append(sets, firstOf(c, k, d.RimHeight, lengths(c, rim-0.01, 0, 0.5, 10), nil)...)
 	}
 	if low {
-		sets = append(sets, stand...)
+		sets = append(sets, raisedCounter(c, stand[0]))
 	}
 	return sets
+}
+
+// raisedCounter is a stand with the counter raised for it.
+func raisedCounter(c *Case, stand map[string]string) map[string]string {
+	after, err := c.With(stand)
+	if err != nil {
+		return stand
+	}
+	s, set := ask.Space, maps.Clone(stand)
+	in := openingHeightNeed(after).In(quantity.Inch)
+	for _, high := range firstOf(after, &Check{Run: runOpeningHeight}, s.Height, lengths(c, in, in+2, 0.25, 5), nil) {
+		maps.Copy(set, high)
+		maps.Copy(set, counterWith(c, high[s.Height.Path()]))
+	}
+	return set
 }
 
 // fitsUnder says whether the machine still goes under the counter, if it did before.

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"maps"
 	"math"
 
 	"firstfill/specs/check"
@@ -57,7 +58,7 @@ var OpeningHeight = &Check{
 		if heightInDoubt(c) {
 			return nil
 		}
-		s, m, stand := ask.Space, c.Machine.Space, ask.Machine.RaisedBy
+		s, stand := ask.Space, ask.Machine.RaisedBy
 		raised := stand.Of(c)
 		var rs []Remedy
 		if raised.Known() && raised.In(quantity.Inch) > 0 {
@@ -65,15 +66,28 @@ var OpeningHeight = &Check{
 				rs = append(rs, spaceRemedy(c, stand, set, check.Device))
 			}
 		}
-		for _, r := range spaceEnlarge(c, k, s.Height, spaceSum(m.Height, raised, m.TopGap), check.Carpentry) {
-			if s.Counter.Known(c) && s.Height.Known(c) { // the top goes up with its underside
-				up := quantity.MustParse[quantity.Length](r.Set[s.Height.Path()]).In(quantity.Inch) - s.Height.Of(c).In(quantity.Inch)
-				r.Set[s.Counter.Path()] = quantity.Inch.Write(s.Counter.Of(c).In(quantity.Inch) + up)
-			}
+		for _, r := range spaceEnlarge(c, k, s.Height, openingHeightNeed(c), check.Carpentry) {
+			maps.Copy(r.Set, counterWith(c, r.Set[s.Height.Path()]))
 			rs = append(rs, r)
 		}
 		return rs
 	},
+}
+
+// openingHeightNeed is the height that the opening must have.
+func openingHeightNeed(c *Case) quantity.Length {
+	m := c.Machine.Space
+	return spaceSum(m.Height, ask.Machine.RaisedBy.Of(c), m.TopGap)
+}
+
+// counterWith raises the counter's top with its underside.
+func counterWith(c *Case, opening string) map[string]string {
+	s := ask.Space
+	if !s.Counter.Known(c) || !s.Height.Known(c) {
+		return nil
+	}
+	up := quantity.MustParse[quantity.Length](opening).In(quantity.Inch) - s.Height.Of(c).In(quantity.Inch)
+	return map[string]string{s.Counter.Path(): writeLength(c, s.Counter.Of(c).In(quantity.Inch)+up)}
 }
 
 func runOpeningHeight(c *Case) Outcome {
@@ -82,7 +96,7 @@ func runOpeningHeight(c *Case) Outcome {
 		return c.Silent(check.Say("silent.height"))
 	}
 	raised := stand.Of(c)
-	need := spaceSum(m.Height, raised, m.TopGap)
+	need := openingHeightNeed(c)
 	action := check.Say("S-02.raise", "need", need)
 	if heightInDoubt(c) {
 		action = check.Say("S-02.doubt")
