@@ -382,11 +382,16 @@ func (l waterLine) skipInlet(c *Case) check.Phrase {
 }
 
 func (l waterLine) runInlet(c *Case) Outcome {
+	found, inlet := l.of(c)
+	gap := l.behindGap(c)
+	if gap && found.BreakTank.Of(c) == survey.No {
+		out := check.Choice(false, check.Say("line.behind-gap"), check.Range(inlet.FlowingMin, inlet.FlowingMax), check.Say("backflow.tank-fit", "line", l.word()), found.Backflow, found.BreakTank)
+		return c.OnSheet(out, endOf(l.at("flowing_pressure"), psi(0), inlet.FlowingMin, inlet.FlowingMax))
+	}
 	a, out, ok := l.arrive(c)
 	if !ok {
 		return out
 	}
-	found, inlet := l.of(c)
 	judge := func(p quantity.Pressure) Outcome {
 		out := check.Within(p, inlet.FlowingMin, inlet.FlowingMax,
 			check.Say("line.bring", "least", inlet.FlowingMin, "flow", inlet.Flow),
@@ -413,6 +418,9 @@ func (l waterLine) runInlet(c *Case) Outcome {
 	}
 	switch {
 	case out.Verdict != OK:
+	case gap && found.BreakTank.Of(c) != survey.Yes:
+		out.Verdict, out.Action = Confirm, check.Say("backflow.tank-ask", "line", l.word())
+		out.At = append(out.At, found.BreakTank)
 	case a.short:
 		out.Verdict, out.Action = Confirm, check.Say("line.read-more", "flow", inlet.Flow)
 	case closedBar(c):
@@ -421,6 +429,12 @@ func (l waterLine) runInlet(c *Case) Outcome {
 	out.Working = append(a.working(), Step{"p_range", check.Say("sheet.range"), check.Range(inlet.FlowingMin, inlet.FlowingMax)})
 	out.Result = a.left
 	return heeding(c, out, l.doubt)
+}
+
+// behindGap says whether the machine is fed through an air gap on its line,
+// behind which nothing is left of the pressure.
+func (l waterLine) behindGap(c *Case) bool {
+	return c.Machine.Water.AirGap != "verified" && l.ask().Backflow.Of(c) == "air-gap"
 }
 
 func inletExample(line waterLine) Example {
@@ -443,12 +457,19 @@ func endOf[D quantity.Dimension](path string, have, low, high quantity.Of[D]) st
 
 // pressureRemedies offers what brings the pressure at the inlet into its range.
 func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
+	if line.behindGap(c) && line.ask().BreakTank.Of(c) == survey.No {
+		return add(c, k, line.ask().BreakTank, check.PipeOrWire, check.Say("backflow.tank-fit", "line", line.word()))
+	}
 	a, _, ok := line.arrive(c)
 	if !ok || !line.doubt(c).Zero() {
 		return nil
 	}
 	found, inlet := line.of(c)
-	if inlet.FlowingMax.Known() && a.left.Cmp(inlet.FlowingMax) > 0 {
+	high := inlet.FlowingMax.Known() && a.left.Cmp(inlet.FlowingMax) > 0
+	for _, v := range a.may {
+		high = high || v.ask.Zero() && inlet.FlowingMax.Known() && v.left.Cmp(inlet.FlowingMax) > 0
+	}
+	if high {
 		return line.reduced(c, k, line.read(c).In(quantity.PSI))
 	}
 	var rs []Remedy
@@ -469,21 +490,51 @@ func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 			rs = append(rs, r)
 		}
 	}
-	// A pump holds its pressure up to the machine's flow at least.
-	var pumps []Remedy
-	ladder := line.settings(c, 75, math.Ceil(found.Flowing.Of(c).In(quantity.PSI)/5)*5+5)
-	slices.Reverse(ladder)
-	for _, text := range ladder {
-		set := map[string]string{found.Static.Path(): text, found.Flowing.Path(): text, found.Flow.Path(): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)), found.Regulator.Path(): "0 psi"}
-		for _, well := range []survey.Answer[quantity.Pressure]{ask.Water.CutIn, ask.Water.CutOut} {
-			if well.Known(c) {
-				set[well.Path()] = text
-			}
-		}
-		pumps = append(pumps, Remedy{Change: check.Say("line.pump", "line", line.word(), "set", quantity.MustParse[quantity.Pressure](text), "flow", inlet.Flow), Work: check.Fitting + check.Device, Set: set})
+	if ask.Water.CutIn.Known(c) || ask.Water.CutOut.Known(c) {
+		rs = append(rs, wellSwitch(c, k, line)...)
+	} else {
+		rs = append(rs, boosterPump(c, k, line)...)
 	}
-	rs = append(rs, together(c, k, pumps)...)
 	return append(rs, line.largerPipes(c, k)...)
+}
+
+// boosterPump offers a pump that holds its pressure up to the machine's flow at least.
+func boosterPump(c *Case, k *Check, line waterLine) []Remedy {
+	a, inlet := line.of(c)
+	settings := line.settings(c, 75, math.Ceil(a.Flowing.Of(c).In(quantity.PSI)/5)*5+5)
+	slices.Reverse(settings)
+	var pumps []Remedy
+	for _, text := range settings {
+		pumps = append(pumps, Remedy{
+			Change: check.Say("line.pump", "line", line.word(), "set", quantity.MustParse[quantity.Pressure](text), "flow", inlet.Flow),
+			Work:   check.Fitting + check.Device,
+			Set:    map[string]string{a.Static.Path(): text, a.Flowing.Path(): text, a.Flow.Path(): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)), a.Regulator.Path(): "0 psi"},
+		})
+	}
+	return together(c, k, pumps)
+}
+
+// wellSwitch offers a well pump's switch set higher, to start at no more than
+// what was read and to stop 20 psi above, as such switches mostly do (common
+// practice, no source).
+func wellSwitch(c *Case, k *Check, line waterLine) []Remedy {
+	in, read := ask.Water.CutIn.Of(c), line.ask().Static.Of(c)
+	if !in.Known() || !line.swings(c) {
+		return nil
+	}
+	starts := line.settings(c, min(read.In(quantity.PSI), buildingLimit(c).In(quantity.PSI)-20), in.In(quantity.PSI)+1)
+	slices.Reverse(starts)
+	var rs []Remedy
+	for _, text := range starts {
+		start := quantity.MustParse[quantity.Pressure](text)
+		stop := start.Plus(psi(20))
+		if ask.Water.CutOut.Of(c).Known() && ask.Water.CutOut.Of(c).Cmp(stop) > 0 {
+			stop = ask.Water.CutOut.Of(c)
+		}
+		rs = append(rs, Remedy{Change: check.Say("well.switch", "start", start, "stop", stop), Work: check.Adjusting,
+			Set: map[string]string{ask.Water.CutIn.Path(): text, ask.Water.CutOut.Path(): writeLike(text, stop.In(quantity.PSI))}})
+	}
+	return together(c, k, rs)
 }
 
 // leastLossPSI is what the devices on a line lose at the least, by its backflow
