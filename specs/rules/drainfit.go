@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"sort"
 
 	"firstfill/specs/check"
 	"firstfill/survey"
@@ -56,7 +57,10 @@ type cure struct {
 // out on the site with those before it.
 func solved(c *Case) []cure {
 	var cures []cure
-	for range 2 { // what a later stage breaks is cured in a second round
+	for round := range 2 { // what a later stage breaks is cured in a second round
+		if round > 0 && len(cures) == 0 {
+			break
+		}
 		for _, p := range drainPoints {
 			if !p.fails(c) {
 				continue
@@ -266,13 +270,27 @@ func eachOf(at survey.Ref, texts ...string) []map[string]string {
 
 // firstOf is the first of the texts of one answer with which a point passes, with what it takes along.
 func firstOf(c *Case, k *Check, at survey.Ref, texts []string, with map[string]string) []map[string]string {
-	v, ok := c.First(k, at, texts, with)
-	if !ok {
+	setOf := func(i int) map[string]string {
+		set := map[string]string{at.Path(): texts[i]}
+		maps.Copy(set, with)
+		return set
+	}
+	passes := func(i int) bool {
+		after, err := c.With(setOf(i))
+		return err == nil && after.Passes(k)
+	}
+	i := 0
+	if len(texts) > 8 { // once met stays met, or the first is met
+		i = sort.Search(len(texts), passes)
+	} else {
+		for i < len(texts) && !passes(i) {
+			i++
+		}
+	}
+	if i == len(texts) {
 		return nil
 	}
-	set := map[string]string{at.Path(): v}
-	maps.Copy(set, with)
-	return []map[string]string{set}
+	return []map[string]string{setOf(i)}
 }
 
 // metric says whether lengths are built to in millimetres at the site.
