@@ -560,3 +560,57 @@ func TestHotPipeBears(t *testing.T) {
 		t.Errorf("only %d remedies change the pipe's size", seen)
 	}
 }
+
+// TestWorseWater makes one reading worse after the other, on passing sites, and
+// sees that its check's verdict never gets better.
+func TestWorseWater(t *testing.T) {
+	merit := map[Verdict]int{Fix: 0, Confirm: 1, OK: 2}
+	open := set{"water.cold.flowing_pressure_max": "unknown", "water.hot.flowing_pressure_max": "unknown", "water.hardness_min": "unknown"}
+	judged := 0
+	for _, key := range []string{"avocet-r36", "knot-c400", "sanderling-u24p", "turnstone-u50"} {
+		name, s := key, site(t, "pass_"+key)
+		m, err := machine(t, key).With(open)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, tt := range []struct {
+			id, path string
+			texts    []string // from good to bad
+		}{
+			{"W-01", "water.cold.static_pressure", []string{"50 psi", "79 psi", "90 psi", "94 psi", "96 psi", "140 psi"}},
+			{"W-04", "water.hot.static_pressure", []string{"60 psi", "78 psi", "79 psi", "80 psi", "82 psi", "600 kPa", "9 bar"}},
+			{"W-03", "water.well_cut_out", []string{"50 psi", "79 psi", "80 psi", "81 psi", "110 psi"}},
+			{"W-05", "water.cold.device_loss", []string{"0 psi", "5 psi", "100 kPa", "20 psi", "30 psi", "40 psi"}},
+			{"W-06", "water.hot.rise", []string{"-10 ft", "0 ft", "20 ft", "12 m", "60 ft", "90 ft"}},
+			{"W-06", "water.hot.flowing_pressure", []string{"55 psi", "50 psi", "40 psi", "30 psi", "20 psi", "5 psi"}},
+			{"W-05", "water.well_cut_in", []string{"60 psi", "50 psi", "40 psi", "30 psi", "15 psi"}},
+			{"W-12", "water.hot.from_heater", []string{"5 ft", "40 ft", "49 ft", "15 m", "51 ft", "200 ft"}},
+			{"W-22", "treatment.hardness", []string{"1 gpg", "3 gpg", "5 gpg", "100 mg/L", "7 gpg", "50 gpg"}},
+			{"W-23", "treatment.tds", []string{"10 mg/L", "300 mg/L", "349 mg/L", "400 mg/L", "3000 mg/L"}},
+			{"W-24", "treatment.softener_others", []string{"0 gal", "100 gal", "1000 L", "900 gal", "5000 gal"}},
+			{"W-28", "water.cold.backflow_height", []string{"40 in", "13 in", "12 in", "300 mm", "0 in", "-20 in"}},
+			{"W-36", "water.cold.hose_distance", []string{"1 ft", "4 ft", "1.5 m", "6 ft", "7 ft", "20 ft"}},
+		} {
+			last := 2
+			for i, text := range tt.texts {
+				changed := s.Clone()
+				if err := changed.Apply(set{tt.path: text}); err != nil {
+					t.Fatal(err)
+				}
+				f := Evaluate(changed, m, Options{Today: today, NoRemedy: true, OnlyCheck: []*Check{ByID(tt.id)}}).Findings[0]
+				now, counts := merit[f.Verdict]
+				if !counts {
+					continue
+				}
+				judged++
+				if i > 0 && now > last {
+					t.Errorf("%s: %s %v at %s of %s, better than before; have %s, want %s", name, tt.id, f.Verdict, text, tt.path, f.Have, f.Want)
+				}
+				last = now
+			}
+		}
+	}
+	if judged < 150 {
+		t.Errorf("only %d findings were judged", judged)
+	}
+}
