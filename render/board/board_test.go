@@ -274,7 +274,7 @@ func TestSigned(t *testing.T) {
 			} else if len(r.Remarks) > 0 {
 				t.Errorf("got remarks %q, want none", r.Remarks)
 			}
-			if role(r, "a.yaml") != roleSurvey || role(r, "p/a-signoff.xlsx") != roleBook {
+			if role(r, "a.yaml") != model.RoleSurvey || role(r, "p/a-signoff.xlsx") != model.RoleBook {
 				t.Errorf("got files %v", r.Files)
 			}
 		})
@@ -319,7 +319,7 @@ func TestWorkbookAlone(t *testing.T) {
 	// With the questionnaire of the latest revision there too, it counts, whatever revision the old one claims.
 	old = strings.Replace(old, "revision: A", "revision: C", 1)
 	r = only(t, collect(t, fstest.MapFS{"b.xlsx": {Data: b}, "a.xlsx": {Data: a}, "a.yaml": file1(old), "b.yaml": file1(now)}))
-	if role(r, "b.yaml") != roleSurvey || role(r, "a.yaml") != roleOld || len(r.Remarks) > 0 {
+	if role(r, "b.yaml") != model.RoleSurvey || role(r, "a.yaml") != roleOld || len(r.Remarks) > 0 {
 		t.Errorf("got files %v, remarks %q", r.Files, r.Remarks)
 	}
 }
@@ -406,7 +406,7 @@ func TestSeveralQuestionnaires(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			r := only(t, collect(t, tt.fsys))
-			if got := role(r, tt.counts); got != roleSurvey {
+			if got := role(r, tt.counts); got != model.RoleSurvey {
 				t.Errorf("%s is %q, want it to count: %v", tt.counts, got, r.Files)
 			}
 			for f, want := range tt.other {
@@ -415,8 +415,8 @@ func TestSeveralQuestionnaires(t *testing.T) {
 				}
 			}
 			remarks(t, r, tt.remarks...)
-			if !strings.Contains(r.further(), "also here: ") {
-				t.Errorf("the other file isn't said: %q", r.further())
+			if !strings.Contains(further(r), "also here: ") {
+				t.Errorf("the other file isn't said: %q", further(r))
 			}
 		})
 	}
@@ -430,7 +430,7 @@ func TestSeveralWorkbooks(t *testing.T) {
 
 	t.Run("each trade sent its copy back", func(t *testing.T) {
 		r := only(t, collect(t, fstest.MapFS{"a.yaml": file1(yaml), "1.xlsx": {Data: one}, "2.xlsx": {Data: two}}))
-		if r.Total.Blocks != len(all)-2 || role(r, "1.xlsx") != roleBook || role(r, "2.xlsx") != roleCopy {
+		if r.Total.Blocks != len(all)-2 || role(r, "1.xlsx") != model.RoleBook || role(r, "2.xlsx") != roleCopy {
 			t.Errorf("got %d blocking of %d, files %v, remarks %q", r.Total.Blocks, len(all), r.Files, r.Remarks)
 		}
 	})
@@ -447,7 +447,7 @@ func TestSeveralWorkbooks(t *testing.T) {
 		}
 		next := packet(t, yaml, "A", "2026-11-11", func(b *signoff.Book) { b.Absorbed = []string{first.Sum} })
 		r := only(t, collect(t, fstest.MapFS{"replaced/1.xlsx": {Data: one}, "a.xlsx": {Data: next}}))
-		if r.Total.Blocks != len(all) || role(r, "replaced/1.xlsx") != roleTaken || role(r, "a.xlsx") != roleBook {
+		if r.Total.Blocks != len(all) || role(r, "replaced/1.xlsx") != roleTaken || role(r, "a.xlsx") != model.RoleBook {
 			t.Errorf("got %d blocking of %d, files %v", r.Total.Blocks, len(all), r.Files)
 		}
 	})
@@ -455,11 +455,11 @@ func TestSeveralWorkbooks(t *testing.T) {
 		other := packet(t, siteText(t, "block_way", "opening_width: 35 in", "opening_width: 60 in"), "A", "2026-11-20", nil)
 		r := only(t, collect(t, fstest.MapFS{"a.yaml": file1(yaml), "1.xlsx": {Data: one}, "2.xlsx": {Data: other}}))
 		remarks(t, r, "1.xlsx and 2.xlsx are both of revision A, with different answers; the first counts")
-		if role(r, "1.xlsx") != roleBook || role(r, "2.xlsx") != roleRivalBook {
+		if role(r, "1.xlsx") != model.RoleBook || role(r, "2.xlsx") != roleRivalBook {
 			t.Errorf("got files %v", r.Files)
 		}
 		r = only(t, collect(t, fstest.MapFS{"1.xlsx": {Data: one}, "2.xlsx": {Data: other}}))
-		if role(r, "2.xlsx") != roleBook || role(r, "1.xlsx") != roleRivalBook {
+		if role(r, "2.xlsx") != model.RoleBook || role(r, "1.xlsx") != roleRivalBook {
 			t.Errorf("without a questionnaire the later counts; got files %v", r.Files)
 		}
 	})
@@ -713,7 +713,7 @@ func TestFaults(t *testing.T) {
 	if f := b.Faults[i]; f.Fix != 2 || f.Open != 1 || f.Title == "" {
 		t.Errorf("got %+v, want FIX at 2 sites and open at 1, since one is signed", f)
 	}
-	if !slices.IsSortedFunc(b.frequent(check.Builder, 99), func(x, y model.Fault) int { return y.Found() - x.Found() }) {
+	if !slices.IsSortedFunc(frequent(b, check.Builder, 99), func(x, y model.Fault) int { return y.Found() - x.Found() }) {
 		t.Errorf("the builder's faults aren't in order: %+v", b.Faults)
 	}
 }
