@@ -367,9 +367,9 @@ func (s *site) judge() {
 			n.Blocks = 1
 		}
 		sum := r.Trades[it.Trade]
-		sum.add(n)
+		sum.Add(n)
 		r.Trades[it.Trade] = sum
-		r.Total.add(n)
+		r.Total.Add(n)
 		for _, fault := range j.Faults {
 			s.remark("%s: %s", j.ID, fault)
 		}
