@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"firstfill/render/page"
-	"firstfill/specs/rules"
+	"firstfill/specs/check"
 	"firstfill/templates"
 )
 
@@ -72,14 +72,14 @@ func TestWording(t *testing.T) {
 			}
 		}
 	})
-	for _, tr := range rules.Trades {
+	for _, tr := range check.Trades {
 		words := w.Trades[string(tr)]
 		if len(words.Cautions) < 4 {
 			t.Errorf("%s: %d cautions, want 4 at least", tr, len(words.Cautions))
 		}
 	}
-	if len(w.Trades) != len(rules.Trades) {
-		t.Errorf("words for %d trades, want %d", len(w.Trades), len(rules.Trades))
+	if len(w.Trades) != len(check.Trades) {
+		t.Errorf("words for %d trades, want %d", len(w.Trades), len(check.Trades))
 	}
 	// What a sheet for dangerous work must say, whoever edits it.
 	for tr, musts := range map[string][]string{

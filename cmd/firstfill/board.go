@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"firstfill/render/board"
+	model "firstfill/specs/board"
 )
 
 type boardCmd struct {
@@ -55,7 +56,7 @@ func (c *boardCmd) Run(a *app) error {
 	}
 	defer root.Close()
 	p := newProgress(a)
-	b, err := board.Collect(root.FS(), board.Options{Folder: c.Folder, Today: today, Library: lib, Progress: p.tell})
+	b, err := model.Collect(root.FS(), model.Options{Folder: c.Folder, Today: today, Library: lib, Decode: board.Decode, Words: board.Words, Progress: p.tell})
 	p.clear()
 	if err != nil {
 		return badInput("%s: %v", c.Folder, err)
@@ -98,7 +99,7 @@ func (c *boardCmd) outputs() error {
 }
 
 // write makes all files, then writes them.
-func (c *boardCmd) write(a *app, b *board.Board) error {
+func (c *boardCmd) write(a *app, b *model.Board) error {
 	made := make([][]byte, len(c.Output))
 	for i, file := range c.Output {
 		var err error
@@ -132,7 +133,7 @@ func (c *boardCmd) write(a *app, b *board.Board) error {
 	return nil
 }
 
-func printBoard(w io.Writer, b *board.Board, format string, colour bool) error {
+func printBoard(w io.Writer, b *model.Board, format string, colour bool) error {
 	switch format {
 	case "json":
 		return board.WriteJSON(w, b)

@@ -20,6 +20,7 @@ import (
 
 	"firstfill/render/cells"
 	"firstfill/render/terminal"
+	"firstfill/render/words"
 	"firstfill/render/workbook"
 	"firstfill/specs"
 	"firstfill/specs/check"
@@ -70,13 +71,13 @@ func packet(t testing.TB, yaml, revision, date string, sign func(*signoff.Book))
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := rules.Evaluate(s, m, rules.Options{Today: day(date), NoRemedy: true})
-	b := signoff.New(r, signoff.Base(r))
+	r := rules.Judge(s, m, check.Options{Today: day(date)}).Report(false)
+	b := signoff.New(r, signoff.Base(r), Words(r))
 	b.Revision = revision
 	if sign != nil {
 		sign(&b)
 	}
-	data, err := workbook.Build(r, workbook.Options{Book: &b})
+	data, err := workbook.Build(words.Tells(r), workbook.Options{Book: &b})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +133,7 @@ func typed(t testing.TB, book []byte, id string) []byte {
 
 func collect(t testing.TB, fsys fs.FS) *model.Board {
 	t.Helper()
-	b, err := model.Collect(fsys, model.Options{Folder: "sites", Today: today})
+	b, err := gather(fsys, model.Options{Folder: "sites", Today: today})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -204,7 +205,7 @@ func blocksOf(t testing.TB, yaml string) (ids []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range rules.Evaluate(s, m, rules.Options{Today: today, NoRemedy: true}).Findings {
+	for _, f := range rules.Judge(s, m, check.Options{Today: today}).Report(false).Findings {
 		if f.Verdict.Blocks() {
 			ids = append(ids, f.ID)
 		}
@@ -228,7 +229,7 @@ func TestQuestionnaireAlone(t *testing.T) {
 		}
 		n := model.Tally{}
 		for _, trade := range check.Trades {
-			n.add(r.Trades[trade])
+			n.Add(r.Trades[trade])
 		}
 		if n != r.Total || n.Open+n.Closed != len(r.Items) {
 			t.Errorf("%s: trades add up to %+v, total is %+v of %d items", name, n, r.Total, len(r.Items))
@@ -274,7 +275,7 @@ func TestSigned(t *testing.T) {
 			} else if len(r.Remarks) > 0 {
 				t.Errorf("got remarks %q, want none", r.Remarks)
 			}
-			if role(r, "a.yaml") != roleSurvey || role(r, "p/a-signoff.xlsx") != roleBook {
+			if role(r, "a.yaml") != model.RoleSurvey || role(r, "p/a-signoff.xlsx") != model.RoleBook {
 				t.Errorf("got files %v", r.Files)
 			}
 		})
@@ -313,13 +314,13 @@ func TestWorkbookAlone(t *testing.T) {
 	}
 	r = only(t, collect(t, fstest.MapFS{"b.xlsx": {Data: b}, "a.xlsx": {Data: a}, "a.yaml": file1(old)}))
 	remarks(t, r, "the questionnaire holds the answers of an earlier revision; the workbook of revision B counts")
-	if r.Revision != "B" || role(r, "a.yaml") != roleOld || role(r, "a.xlsx") != roleOldBook || !slices.Equal(blockingIDs(r), blocksOf(t, now)) {
+	if r.Revision != "B" || role(r, "a.yaml") != model.RoleOld || role(r, "a.xlsx") != model.RoleOldBook || !slices.Equal(blockingIDs(r), blocksOf(t, now)) {
 		t.Errorf("got revision %s, files %v, %v blocking", r.Revision, r.Files, blockingIDs(r))
 	}
 	// With the questionnaire of the latest revision there too, it counts, whatever revision the old one claims.
 	old = strings.Replace(old, "revision: A", "revision: C", 1)
 	r = only(t, collect(t, fstest.MapFS{"b.xlsx": {Data: b}, "a.xlsx": {Data: a}, "a.yaml": file1(old), "b.yaml": file1(now)}))
-	if role(r, "b.yaml") != roleSurvey || role(r, "a.yaml") != roleOld || len(r.Remarks) > 0 {
+	if role(r, "b.yaml") != model.RoleSurvey || role(r, "a.yaml") != model.RoleOld || len(r.Remarks) > 0 {
 		t.Errorf("got files %v, remarks %q", r.Files, r.Remarks)
 	}
 }
@@ -396,17 +397,17 @@ func TestSeveralQuestionnaires(t *testing.T) {
 		other   map[string]string
 		remarks []string
 	}{
-		{"later revision", fstest.MapFS{"1.yaml": with(base, "revision: A", "revision: B"), "2.yaml": file1(base)}, "1.yaml", map[string]string{"2.yaml": roleSame}, nil},
-		{"AA comes after Z", fstest.MapFS{"1.yaml": with(base, "revision: A", "revision: Z"), "2.yaml": with(other, "revision: A", "revision: AA")}, "2.yaml", map[string]string{"1.yaml": roleOld}, nil},
-		{"later survey", fstest.MapFS{"1.yaml": with(base, "surveyed_on: 2026-11-02", "surveyed_on: 2026-11-09"), "2.yaml": file1(other)}, "1.yaml", map[string]string{"2.yaml": roleOld}, nil},
-		{"copy in a folder", fstest.MapFS{"1.yaml": file1(base), "x/2.yaml": file1(base)}, "1.yaml", map[string]string{"x/2.yaml": roleSame}, nil},
-		{"two that can't be ordered", fstest.MapFS{"1.yaml": file1(other), "2.yaml": file1(base)}, "2.yaml", map[string]string{"1.yaml": roleRival},
+		{"later revision", fstest.MapFS{"1.yaml": with(base, "revision: A", "revision: B"), "2.yaml": file1(base)}, "1.yaml", map[string]string{"2.yaml": model.RoleSame}, nil},
+		{"AA comes after Z", fstest.MapFS{"1.yaml": with(base, "revision: A", "revision: Z"), "2.yaml": with(other, "revision: A", "revision: AA")}, "2.yaml", map[string]string{"1.yaml": model.RoleOld}, nil},
+		{"later survey", fstest.MapFS{"1.yaml": with(base, "surveyed_on: 2026-11-02", "surveyed_on: 2026-11-09"), "2.yaml": file1(other)}, "1.yaml", map[string]string{"2.yaml": model.RoleOld}, nil},
+		{"copy in a folder", fstest.MapFS{"1.yaml": file1(base), "x/2.yaml": file1(base)}, "1.yaml", map[string]string{"x/2.yaml": model.RoleSame}, nil},
+		{"two that can't be ordered", fstest.MapFS{"1.yaml": file1(other), "2.yaml": file1(base)}, "2.yaml", map[string]string{"1.yaml": model.RoleRival},
 			[]string{"1.yaml and 2.yaml say different things of one survey; 2.yaml counts, because it leaves more to do"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			r := only(t, collect(t, tt.fsys))
-			if got := role(r, tt.counts); got != roleSurvey {
+			if got := role(r, tt.counts); got != model.RoleSurvey {
 				t.Errorf("%s is %q, want it to count: %v", tt.counts, got, r.Files)
 			}
 			for f, want := range tt.other {
@@ -415,8 +416,8 @@ func TestSeveralQuestionnaires(t *testing.T) {
 				}
 			}
 			remarks(t, r, tt.remarks...)
-			if !strings.Contains(r.further(), "also here: ") {
-				t.Errorf("the other file isn't said: %q", r.further())
+			if !strings.Contains(further(r), "also here: ") {
+				t.Errorf("the other file isn't said: %q", further(r))
 			}
 		})
 	}
@@ -430,13 +431,13 @@ func TestSeveralWorkbooks(t *testing.T) {
 
 	t.Run("each trade sent its copy back", func(t *testing.T) {
 		r := only(t, collect(t, fstest.MapFS{"a.yaml": file1(yaml), "1.xlsx": {Data: one}, "2.xlsx": {Data: two}}))
-		if r.Total.Blocks != len(all)-2 || role(r, "1.xlsx") != roleBook || role(r, "2.xlsx") != roleCopy {
+		if r.Total.Blocks != len(all)-2 || role(r, "1.xlsx") != model.RoleBook || role(r, "2.xlsx") != model.RoleCopy {
 			t.Errorf("got %d blocking of %d, files %v, remarks %q", r.Total.Blocks, len(all), r.Files, r.Remarks)
 		}
 	})
 	t.Run("the same file twice", func(t *testing.T) {
 		r := only(t, collect(t, fstest.MapFS{"1.xlsx": {Data: one}, "2.xlsx": {Data: one}}))
-		if r.Total.Blocks != len(all)-1 || role(r, "2.xlsx") != roleAgain {
+		if r.Total.Blocks != len(all)-1 || role(r, "2.xlsx") != model.RoleAgain {
 			t.Errorf("got %d blocking of %d, files %v", r.Total.Blocks, len(all), r.Files)
 		}
 	})
@@ -447,7 +448,7 @@ func TestSeveralWorkbooks(t *testing.T) {
 		}
 		next := packet(t, yaml, "A", "2026-11-11", func(b *signoff.Book) { b.Absorbed = []string{first.Sum} })
 		r := only(t, collect(t, fstest.MapFS{"replaced/1.xlsx": {Data: one}, "a.xlsx": {Data: next}}))
-		if r.Total.Blocks != len(all) || role(r, "replaced/1.xlsx") != roleTaken || role(r, "a.xlsx") != roleBook {
+		if r.Total.Blocks != len(all) || role(r, "replaced/1.xlsx") != model.RoleTaken || role(r, "a.xlsx") != model.RoleBook {
 			t.Errorf("got %d blocking of %d, files %v", r.Total.Blocks, len(all), r.Files)
 		}
 	})
@@ -455,11 +456,11 @@ func TestSeveralWorkbooks(t *testing.T) {
 		other := packet(t, siteText(t, "block_way", "opening_width: 35 in", "opening_width: 60 in"), "A", "2026-11-20", nil)
 		r := only(t, collect(t, fstest.MapFS{"a.yaml": file1(yaml), "1.xlsx": {Data: one}, "2.xlsx": {Data: other}}))
 		remarks(t, r, "1.xlsx and 2.xlsx are both of revision A, with different answers; the first counts")
-		if role(r, "1.xlsx") != roleBook || role(r, "2.xlsx") != roleRivalBook {
+		if role(r, "1.xlsx") != model.RoleBook || role(r, "2.xlsx") != model.RoleRivalBook {
 			t.Errorf("got files %v", r.Files)
 		}
 		r = only(t, collect(t, fstest.MapFS{"1.xlsx": {Data: one}, "2.xlsx": {Data: other}}))
-		if role(r, "2.xlsx") != roleBook || role(r, "1.xlsx") != roleRivalBook {
+		if role(r, "2.xlsx") != model.RoleBook || role(r, "1.xlsx") != model.RoleRivalBook {
 			t.Errorf("without a questionnaire the later counts; got files %v", r.Files)
 		}
 	})
@@ -629,7 +630,7 @@ func TestUnreadable(t *testing.T) {
 		t.Errorf("got %+v", b.Rows[0])
 	}
 	fsys.bad["."] = fs.ErrPermission
-	if _, err := model.Collect(fsys, model.Options{Today: today}); err == nil {
+	if _, err := gather(fsys, model.Options{Today: today}); err == nil {
 		t.Error("a folder that can't be read at all is no error")
 	}
 }
@@ -639,7 +640,7 @@ func TestLimits(t *testing.T) {
 	for i := range model.MaxFiles + 1 {
 		many[fmt.Sprintf("%05d.yaml", i)] = &fstest.MapFile{}
 	}
-	if _, err := model.Collect(many, model.Options{Today: today}); err == nil || !strings.Contains(err.Error(), "it holds more than 5000 questionnaires") {
+	if _, err := gather(many, model.Options{Today: today}); err == nil || !strings.Contains(err.Error(), "it holds more than 5000 questionnaires") {
 		t.Errorf("too many files: got %v", err)
 	}
 	w := &walker{fsys: fstest.MapFS{"a.txt": file1("x"), "b.txt": file1("x")}, entries: model.MaxEntries - 1}
@@ -713,7 +714,7 @@ func TestFaults(t *testing.T) {
 	if f := b.Faults[i]; f.Fix != 2 || f.Open != 1 || f.Title == "" {
 		t.Errorf("got %+v, want FIX at 2 sites and open at 1, since one is signed", f)
 	}
-	if !slices.IsSortedFunc(b.frequent(check.Builder, 99), func(x, y model.Fault) int { return y.Found() - x.Found() }) {
+	if !slices.IsSortedFunc(frequent(b, check.Builder, 99), func(x, y model.Fault) int { return y.Found() - x.Found() }) {
 		t.Errorf("the builder's faults aren't in order: %+v", b.Faults)
 	}
 }
@@ -894,7 +895,7 @@ func TestMany(t *testing.T) {
 	var first map[string][]byte
 	for _, workers := range []int{1, 5} {
 		told := map[string]int{}
-		b, err := model.Collect(fsys, model.Options{Folder: "sites", Today: today, Workers: workers, Progress: func(stage string, done, total int) {
+		b, err := gather(fsys, model.Options{Folder: "sites", Today: today, Workers: workers, Progress: func(stage string, done, total int) {
 			if told[stage]++; done != told[stage] || done > total {
 				t.Errorf("progress: %s, %d of %d, told %d times", stage, done, total, told[stage])
 			}
@@ -976,4 +977,10 @@ func BenchmarkBoard(b *testing.B) {
 			}
 		}
 	})
+}
+
+// gather is Collect with the decoders of this package.
+func gather(fsys fs.FS, o model.Options) (*model.Board, error) {
+	o.Decode, o.Words = Decode, Words
+	return model.Collect(fsys, o)
 }

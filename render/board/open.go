@@ -96,7 +96,7 @@ func decodeWorkbook(name string, data []byte) model.Decoded {
 	case strings.HasSuffix(name, "-signoff.xlsx"):
 		return model.Decoded{Broken: workbook.ErrForeign.Error()}
 	case sheets == nil:
-		return model.Decoded{Broken: model.Fault(problems)}
+		return model.Decoded{Broken: model.FirstFault(problems)}
 	}
 	return model.Decoded{Foreign: "neither a filled questionnaire nor a sign-off workbook"}
 }

@@ -70,7 +70,7 @@ func layOut(b *model.Board, paper string) (*page.Doc, error) {
 				if n.Fault {
 					kind = page.B("fault")
 				}
-				t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{kind, page.T(terminal.OneLine(n.Text)), page.T(terminal.OneLine(n.named()))}})
+				t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{kind, page.T(terminal.OneLine(n.Text)), page.T(terminal.OneLine(named(n)))}})
 			}
 			d.Table(t)
 		}
@@ -86,7 +86,7 @@ const (
 // where says on which pages chart and faults are.
 func where(d *page.Doc, b *model.Board) string {
 	text := ""
-	if shown, _ := b.charted(1); len(shown) > 0 {
+	if shown, _ := chartedFaults(b, 1); len(shown) > 0 {
 		text += " Drawn by trade and site on page " + d.PageOf(anchorChart) + "."
 	}
 	if len(faultTable(b).Rows) > 0 {
@@ -113,7 +113,7 @@ func siteTable(b *model.Board, of model.Readiness) page.Table {
 		if r.Delivery.Known() {
 			day, days = page.T(r.Delivery.String()), page.B(strconv.Itoa(r.Days))
 		}
-		name := page.TN(terminal.OneLine(r.Name()), terminal.OneLine(r.machine()))
+		name := page.TN(terminal.OneLine(r.Name()), terminal.OneLine(machine(r)))
 		name.Bold = true
 		blocks := page.T(number(r.Total.Blocks))
 		blocks.Bold = r.Total.Blocks > 0
@@ -137,7 +137,7 @@ func siteTable(b *model.Board, of model.Readiness) page.Table {
 			said.Text = strings.TrimPrefix(said.Text+"\n", "\n") + "promised next: " + r.Next
 		}
 		var remarks []string
-		if t := r.further(); t != "" {
+		if t := further(r); t != "" {
 			remarks = append(remarks, terminal.OneLine(t))
 		}
 		for i, s := range r.Remarks {
@@ -173,7 +173,7 @@ func faultTable(b *model.Board) page.Table {
 	right := func(head string) page.Column { return page.Column{Head: head, Width: 24, Align: page.Right} }
 	t := page.Table{Columns: []page.Column{{Head: "ID", Width: 16}, {Head: "Check"}, right("Sites"), right("FIX"), right("MISSING"), right("Still open")}}
 	for _, trade := range check.Trades {
-		list := b.frequent(trade, maxFaults)
+		list := frequent(b, trade, maxFaults)
 		if len(list) > 0 {
 			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Cell{page.B(title(string(trade)))}})
 		}
@@ -196,7 +196,7 @@ const (
 // drawChart draws a row of bars for each site, one column a trade, all to one
 // scale: what blocks filled, what else is open outlined, the number behind it.
 func drawChart(d *page.Doc, b *model.Board) {
-	shown, more := b.charted(chartedPDF)
+	shown, more := chartedFaults(b, chartedPDF)
 	if len(shown) == 0 {
 		return
 	}

@@ -279,7 +279,7 @@ func (w *sheets) sites(b *model.Board) {
 			oldest, since = r.Oldest.ID, r.Oldest.Since.Time()
 		}
 		remarks := r.Remarks
-		for _, t := range []string{r.further(), r.Error} {
+		for _, t := range []string{further(r), r.Error} {
 			if t != "" {
 				remarks = append([]string{t}, remarks...)
 			}
@@ -341,7 +341,7 @@ func (w *sheets) chart(b *model.Board) {
 		widths = append(widths, 12)
 	}
 	heads, widths = append(heads, "Open", "Blocks"), append(widths, 10, 10)
-	shown, more := b.charted(charted)
+	shown, more := chartedFaults(b, charted)
 	under := "The sites with open items, the most urgent first."
 	if more > 0 {
 		under = fmt.Sprintf("The %d most urgent of %d sites with open items; the others are on the sheet %s.", len(shown), len(shown)+more, sheetSites)
@@ -464,7 +464,7 @@ func (w *sheets) notes(b *model.Board) {
 		if n.Fault {
 			kind = "fault"
 		}
-		files := n.named()
+		files := named(n)
 		w.text(name, 1, row, kind, "bold")
 		w.text(name, 2, row, n.Text, "cell")
 		w.text(name, 3, row, files, "cell")
@@ -473,8 +473,8 @@ func (w *sheets) notes(b *model.Board) {
 	w.shut(name, 3, 3, row, cells.At(1, headRow+1))
 }
 
-// charted returns the most urgent sites with open items, and how many more there are.
-func (b *model.Board) charted(most int) (shown []model.Row, more int) {
+// chartedFaults returns the most urgent sites with open items, and how many more there are.
+func chartedFaults(b *model.Board, most int) (shown []model.Row, more int) {
 	for _, r := range b.Rows {
 		switch {
 		case r.Total.Open == 0:

@@ -38,7 +38,7 @@ const (
 	indent   = textDate + textDays + 2
 )
 
-var readinessColours = map[model.Readiness]string{Blocked: "1;31", Unreadable: "1;35", ToConfirm: "33", Ready: "32"}
+var readinessColours = map[model.Readiness]string{model.Blocked: "1;31", model.Unreadable: "1;35", model.ToConfirm: "33", model.Ready: "32"}
 
 // TextOptions of a listing.
 type TextOptions struct {
@@ -133,7 +133,7 @@ func (p *listing) row(r model.Row) {
 	for _, l := range name[1:] {
 		more(l)
 	}
-	more(terminal.OneLine(r.machine()))
+	more(terminal.OneLine(machine(r)))
 	if t := r.BlockedBy(); t != "" {
 		more(t)
 	}
@@ -146,7 +146,7 @@ func (p *listing) row(r model.Row) {
 	if r.Next != "" {
 		more("promised next: " + r.Next)
 	}
-	if t := r.further(); t != "" {
+	if t := further(r); t != "" {
 		more(terminal.OneLine(t))
 	}
 	for i, t := range r.Remarks {
@@ -159,10 +159,10 @@ func (p *listing) row(r model.Row) {
 }
 
 // further lists the files of a site of which another counts; empty when there is none.
-func (r model.Row) further() string {
+func further(r model.Row) string {
 	var list []string
 	for _, f := range r.Files {
-		if f.Role != roleSurvey && f.Role != roleBook && f.Role != roleBroken {
+		if f.Role != model.RoleSurvey && f.Role != model.RoleBook && f.Role != model.RoleBroken {
 			list = append(list, f.Path+" ("+f.Role+")")
 		}
 	}
@@ -176,7 +176,7 @@ func (r model.Row) further() string {
 }
 
 // machine words what is ordered and which packet is out.
-func (r model.Row) machine() string {
+func machine(r model.Row) string {
 	text := r.Machine
 	if r.Issued.Known() {
 		text += ", revision " + r.Revision + ", issued " + r.Issued.String()
@@ -204,7 +204,7 @@ func (p *listing) faults(b *model.Board) {
 	p.line("")
 	p.line(fmt.Sprintf("%-53s%9s%9s%9s", "MOST FREQUENT, of "+model.Count(b.Sites(), "site", "sites"), "FIX", "MISSING", "open"))
 	for _, t := range check.Trades {
-		list := b.frequent(t, maxFaults)
+		list := frequent(b, t, maxFaults)
 		if len(list) == 0 {
 			continue
 		}
@@ -220,7 +220,7 @@ func (p *listing) faults(b *model.Board) {
 }
 
 // frequent returns the checks of a trade that found something that blocks, the most frequent first.
-func (b *model.Board) frequent(t check.Trade, most int) []model.Fault {
+func frequent(b *model.Board, t check.Trade, most int) []model.Fault {
 	var list []model.Fault
 	for _, f := range b.Faults {
 		if f.Trade == t && f.Found() > 0 && len(list) < most {
@@ -241,12 +241,12 @@ func (p *listing) notes(b *model.Board) {
 		if n.Fault {
 			mark = "! "
 		}
-		p.para(mark, terminal.OneLine(n.Text+": "+n.named()))
+		p.para(mark, terminal.OneLine(n.Text+": "+named(n)))
 	}
 }
 
 // named lists a note's files, and how many more there are.
-func (n model.Note) named() string {
+func named(n model.Note) string {
 	list := n.Files
 	if len(list) > maxNamed+1 {
 		return strings.Join(list[:maxNamed], ", ") + fmt.Sprintf(" and %d more", len(list)-maxNamed)

@@ -305,7 +305,7 @@ func TestPDF(t *testing.T) {
 
 // TestBars: the chart's bars are as long as their numbers say.
 func TestBars(t *testing.T) {
-	b := &model.Board{Today: survey.DateOf(today.Time()), Counts: map[model.Readiness]int{Blocked: 2}, Trades: map[check.Trade]model.Tally{}, Rows: []model.Row{
+	b := &model.Board{Today: survey.DateOf(today.Time()), Counts: map[model.Readiness]int{model.Blocked: 2}, Trades: map[check.Trade]model.Tally{}, Rows: []model.Row{
 		{Readiness: model.Blocked, Site: "one", Total: model.Tally{Open: 4, Blocks: 1}, Trades: map[check.Trade]model.Tally{check.Plumber: {Open: 4, Blocks: 1}}},
 		{Readiness: model.Blocked, Site: "two", Total: model.Tally{Open: 2}, Trades: map[check.Trade]model.Tally{check.Plumber: {Open: 2}}},
 	}}

@@ -17,6 +17,7 @@ import (
 	"firstfill/render/page"
 	"firstfill/render/words"
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/specs/trade"
 	"firstfill/survey"
@@ -148,7 +149,7 @@ extras:
   - {name: pallet truck, why: the crate weighs 200 lb}
 `
 
-func check(id string, t check.Trade, st check.Stage, title string, after ...string) *check.Check {
+func checkOf(id string, t check.Trade, st check.Stage, title string, after ...string) *check.Check {
 	return &check.Check{ID: id, Trade: t, Stage: st, Title: title, Why: "So that " + title + " is right.", Formula: "x ≤ y", After: after,
 		Sources: []trade.Source{{Document: "Handbook of tests", Clause: id, Mark: trade.FromMemory}}}
 }
@@ -169,24 +170,24 @@ func fixture(t *testing.T) *words.Report {
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	wire := finding(check("E-12", check.Electrician, check.RoughIn, "conductor", "E-08"), check.Fix, "14 AWG", "12 AWG", "one size short", "put E-08 right first; then, if need be, pull 12 AWG")
+	wire := finding(checkOf("E-12", check.Electrician, check.RoughIn, "conductor", "E-08"), check.Fix, "14 AWG", "12 AWG", "one size short", "put E-08 right first; then, if need be, pull 12 AWG")
 	wire.Cause = "E-08"
 	wire.Remedies = []check.Remedy{{Change: "pull 12 AWG conductors", Set: map[string]string{"power.conductor": "12 AWG", "power.ground": "12 AWG"}}}
-	static := finding(check("W-01", check.Plumber, check.RoughIn, "static pressure"), check.Confirm, "90 psi", "at most 80 psi", "10 psi over", "measure again")
+	static := finding(checkOf("W-01", check.Plumber, check.RoughIn, "static pressure"), check.Confirm, "90 psi", "at most 80 psi", "10 psi over", "measure again")
 	static.At, static.Settle = []string{"water.cold.static_pressure"}, "water.cold.static_pressure"
-	arm := finding(check("D-14", check.Plumber, check.RoughIn, "trap arm"), check.Missing, "not answered", "the distance", "", "find out the distance")
+	arm := finding(checkOf("D-14", check.Plumber, check.RoughIn, "trap arm"), check.Missing, "not answered", "the distance", "", "find out the distance")
 	arm.At, arm.Working = []string{"drain.trap_to_vent"}, nil
-	door := finding(check("S-05", check.Supplier, check.BeforeDelivery, "doors"), check.Fix, "29 in", "at least 31 in", "2 in short", "unpack outside")
+	door := finding(checkOf("S-05", check.Supplier, check.BeforeDelivery, "doors"), check.Fix, "29 in", "at least 31 in", "2 in short", "unpack outside")
 	door.Remedies = []check.Remedy{{Change: "unpack the machine outside", Set: map[string]string{"space.unpacked_outside": "yes"}}, {Change: "widen the door", Set: map[string]string{"space.path[0].clear_width": "32 in"}}}
-	na := finding(check("D-21", check.Plumber, check.RoughIn, "lift of the hose"), check.NA, "drains by gravity", "", "", "")
+	na := finding(checkOf("D-21", check.Plumber, check.RoughIn, "lift of the hose"), check.NA, "drains by gravity", "", "", "")
 	na.Working = nil
 	r := &words.Report{Report: &check.Report{Survey: sv, Machine: m, Supply: &m.Power.Supplies[0], Today: today, Counts: map[check.Verdict]int{}, Verdict: check.Fix,
 		Findings: []*words.Told{
-			wire, finding(check("E-08", check.Electrician, check.RoughIn, "breaker"), check.Fix, "15 A", "at least 20 A", "5 A short", "fit a 20 A breaker"),
+			wire, finding(checkOf("E-08", check.Electrician, check.RoughIn, "breaker"), check.Fix, "15 A", "at least 20 A", "5 A short", "fit a 20 A breaker"),
 			static, arm, na,
-			finding(check("S-01", check.Builder, check.BeforeDelivery, "opening's width"), check.OK, "30 in", "at least 26 in (660 mm)", "4 in to spare", ""),
+			finding(checkOf("S-01", check.Builder, check.BeforeDelivery, "opening's width"), check.OK, "30 in", "at least 26 in (660 mm)", "4 in to spare", ""),
 			door,
-			finding(check("T-04", check.Owner, check.BeforeStart, "stock of glasses"), check.Fix, "120", "at least 300", "180 short", "buy 180 more"),
+			finding(checkOf("T-04", check.Owner, check.BeforeStart, "stock of glasses"), check.Fix, "120", "at least 300", "180 short", "buy 180 more"),
 		},
 		Assumed: []check.Assumption{{Path: "water.cold.static_pressure", Value: "90 psi", Spread: "2 psi", Instrument: "pressure gauge"}},
 	}}

@@ -39,7 +39,7 @@ func office(t *testing.T, dir string, args ...string) {
 func TestOutsideSaved(t *testing.T) {
 	dir := t.TempDir()
 	r := mixed(t)
-	b := signoff.New(r, r)
+	b := newBook(r)
 	b.Items[0].Mark = signoff.Mark{Status: "done", By: "=Pat Doe", Company: "+Example", Licence: "-0", Date: "2026-11-20", Note: "@two\nlines, ½ in, _x0041_"}
 	b.Items[2].Mark = signoff.Mark{Status: "in hand", Due: "2026-12-01", Reading: "3/4 in"}
 	b.Items[3].Mark = signoff.Mark{Status: "done", By: "Sam Roe", Date: "soon"}
@@ -230,7 +230,7 @@ func TestOutsideFilledIn(t *testing.T) {
 	// The next revision: W-01 is answered, E-01 unchanged, S-01 found otherwise.
 	next := report(t, finding("E-01", check.Electrician, check.Fix, "15 A", "at least 20 A"), finding("W-01", check.Plumber, check.OK, "62 psi", "static pressure"),
 		finding("S-01", check.Builder, check.Fix, "23 in", "at least 25 in"))
-	nb := signoff.New(next, next)
+	nb := newBook(next)
 	nb.Revision = "B"
 	nb = signoff.Carry(b, nb)
 	again, _ := read(t, build(t, next, &nb))

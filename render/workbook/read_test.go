@@ -15,6 +15,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"firstfill/render/cells"
+	"firstfill/render/words"
 	"firstfill/specs/check"
 	"firstfill/specs/signoff"
 )
@@ -132,7 +133,7 @@ func TestWhatPeopleDo(t *testing.T) {
 }
 
 // words are all words on the sheets that people see.
-func words(t *testing.T, data []byte) map[string]bool {
+func wordsIn(t *testing.T, data []byte) map[string]bool {
 	t.Helper()
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	must(t, err)
@@ -167,10 +168,10 @@ func TestNothingLost(t *testing.T) {
 	edits, carried := 0, 0
 	for seed := range runs {
 		rng := rand.New(rand.NewPCG(uint64(seed), 7))
-		state := map[string]check.Finding{}
+		state := map[string]*check.Finding{}
 		ids := []string{"E-01", "E-02", "E-03", "W-01", "W-02", "W-03", "W-04", "S-01", "S-02", "C-01", "R-01"}
 		resurvey := func() *words.Report {
-			var fs []*words.Told
+			var fs []*check.Finding
 			for _, id := range ids {
 				f, ok := state[id]
 				if !ok || rng.IntN(4) == 0 {
@@ -185,7 +186,7 @@ func TestNothingLost(t *testing.T) {
 			return report(t, fs...)
 		}
 		r := resurvey()
-		book := signoff.New(r, r)
+		book := newBook(r)
 		data := build(t, r, &book)
 		n := 0
 		word := func() string { n++; return fmt.Sprintf("word%dx%d", seed, n) }
@@ -198,18 +199,18 @@ func TestNothingLost(t *testing.T) {
 					log = append(log, scribble(t, f, rng, word))
 				}
 			})
-			maps.Copy(all, words(t, data))
+			maps.Copy(all, wordsIn(t, data))
 			old, _ := read(t, data)
 			before := maps.Clone(state)
 			r = resurvey()
-			next := signoff.New(r, r)
+			next := newBook(r)
 			next.Revision = old.Revision
-			if !maps.EqualFunc(before, state, func(a, b check.Finding) bool { return a.Have == b.Have && a.Want == b.Want && a.Verdict == b.Verdict }) {
+			if !maps.EqualFunc(before, state, func(a, b *check.Finding) bool { return a.Have.Key() == b.Have.Key() && a.Want.Key() == b.Want.Key() && a.Verdict == b.Verdict }) {
 				next.Revision = signoff.NextRevision(old.Revision)
 			}
 			next = signoff.Carry(old, next)
 			data = build(t, r, &next)
-			now := words(t, data)
+			now := wordsIn(t, data)
 			for w := range all {
 				if !now[w] {
 					t.Fatalf("seed %d, round %d: %s is lost after %v", seed, round, w, log)

@@ -15,6 +15,7 @@ import (
 	"firstfill/render/cells"
 	"firstfill/render/words"
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/specs/rules"
 	"firstfill/specs/signoff"
 	"firstfill/survey"
@@ -23,25 +24,24 @@ import (
 var today = survey.DateOf(time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
 
 // check is a check of our own for hand-made findings.
-func check(id string, t check.Trade) *check.Check {
+func checkOf(id string, t check.Trade) *check.Check {
 	return &check.Check{ID: id, Trade: t, Stage: check.RoughIn, Title: "title of " + id}
 }
 
-func finding(id string, t check.Trade, v check.Verdict, have, want string) check.Finding {
-	k := check(id, t)
-	f := check.Finding{Check: k, ID: id, Trade: t, Title: k.Title, Verdict: v, Have: have, Want: want, Source: "a source"}
+func finding(id string, t check.Trade, v check.Verdict, have, want string) *check.Finding {
+	f := &check.Finding{Check: checkOf(id, t), Outcome: check.Outcome{Verdict: v, Have: check.FactOf(check.Quote(have)), Want: check.FactOf(check.Quote(want)), Margin: check.NoMargin, Source: "a source"}}
 	if v < check.OK {
-		f.Action = "put " + id + " right"
+		f.Action = check.Say("value", "value", check.Quote("put "+id+" right"))
 	}
 	if v == check.Missing {
-		f.At = []string{"water.cold.static_pressure"}
+		f.At = []survey.Ref{survey.Ask.Water.Cold.Static}
 	}
-	f.Working = []check.Step{{Symbol: "I", Meaning: "current of " + id, Value: "16 A"}}
+	f.Working = []check.Step{{Symbol: "I", Meaning: check.Quote("current of " + id), Value: check.Quote("16 A")}}
 	return f
 }
 
 // report is a hand-made report of every trade and verdict.
-func report(t testing.TB, fs ...check.Finding) *words.Report {
+func report(t testing.TB, fs ...*check.Finding) *words.Report {
 	t.Helper()
 	s, problems := survey.Load("site.yaml", []byte("survey: 1\nsite: {name: The Crooked Spoon, reference: BW-0417, delivery_on: 2026-12-14}\nmachine: {key: avocet-r36}\n"))
 	if err := problems.Err(); err != nil {
@@ -51,11 +51,11 @@ func report(t testing.TB, fs ...check.Finding) *words.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := &words.Report{Report: &check.Report{Survey: s, Machine: m, Today: today, Counts: map[check.Verdict]int{}}, Findings: fs}
+	r := &check.Report{Survey: s, Machine: m, Today: today, Counts: map[check.Verdict]int{}, Findings: fs}
 	for _, f := range fs {
 		r.Counts[f.Verdict]++
 	}
-	return r
+	return words.Tells(r)
 }
 
 func mixed(t testing.TB) *words.Report {
@@ -156,10 +156,10 @@ func site(t testing.TB, name string, set map[string]string) *words.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rules.Evaluate(s, m, rules.Options{Today: today})
+	return words.Tells(rules.Judge(s, m, check.Options{Today: today}).Report(true))
 }
 
-func bookOf(r *words.Report) signoff.Book { return signoff.New(r, signoff.Base(r)) }
+func bookOf(r *words.Report) signoff.Book { return newBook(r) }
 
 func TestLook(t *testing.T) {
 	dir := os.Getenv("LOOK")
@@ -241,7 +241,7 @@ func TestRoundTrip(t *testing.T) {
 		t.Errorf("unexpected notices: %v", ns)
 	}
 	// Written out again and read again, every word is there.
-	next := signoff.Carry(b, signoff.New(r, r))
+	next := signoff.Carry(b, newBook(r))
 	again, ns := read(t, build(t, r, &next))
 	for id, m := range want {
 		if got := again.Item(id).Mark; got != m {
@@ -265,7 +265,7 @@ func TestSameBytes(t *testing.T) {
 // TestCached compares what is written into formula cells with what the formulas give.
 func TestCached(t *testing.T) {
 	r := mixed(t)
-	b := signoff.New(r, r)
+	b := newBook(r)
 	b.Items[0].Mark = signoff.Mark{Status: "done", By: "Pat Doe", Date: "2026-11-20"}
 	b.Items[1].Mark = signoff.Mark{Status: "done", By: "P", Date: "2026-11-20"}
 	b.Items[2].Mark = signoff.Mark{Status: "in hand", Due: "2026-12-03"}
@@ -312,4 +312,9 @@ func TestCached(t *testing.T) {
 	if v, _ := f.GetCellValue(sheetSummary, "A4"); v != "Not ready: 3 of 6 items still block the first fill." {
 		t.Errorf("got %q", v)
 	}
+}
+
+// newBook is the book of a report, nothing signed, based on the report itself.
+func newBook(r *words.Report) signoff.Book {
+	return signoff.New(r.Report, r.Report, Words(r.Say, r.Machine))
 }

@@ -59,7 +59,8 @@ type Tally struct {
 	Closed int // signed, or confirmed as not needed
 }
 
-func (t *Tally) add(o Tally) {
+// Add counts another tally in.
+func (t *Tally) Add(o Tally) {
 	t.Open += o.Open
 	t.Blocks += o.Blocks
 	t.Closed += o.Closed
@@ -357,10 +358,10 @@ func (b *Board) finish() {
 	faults := map[string]*Fault{}
 	for _, r := range b.Rows {
 		b.Counts[r.Readiness]++
-		b.Total.add(r.Total)
+		b.Total.Add(r.Total)
 		for t, n := range r.Trades {
 			sum := b.Trades[t]
-			sum.add(n)
+			sum.Add(n)
 			b.Trades[t] = sum
 		}
 		for _, it := range r.Items {

@@ -264,14 +264,14 @@ func (f *file) questionnaire(s *survey.Survey, problems doc.Problems, lib *specs
 	}
 	if len(problems) > 0 || s == nil {
 		problems.Sort()
-		f.kind, f.text = broken, Fault(problems)
+		f.kind, f.text = broken, FirstFault(problems)
 		return
 	}
 	f.kind, f.digest = questionnaire, s.Digest()
 }
 
-// Fault words the first of a file's faults.
-func Fault(problems doc.Problems) string {
+// FirstFault words the first of a file's faults.
+func FirstFault(problems doc.Problems) string {
 	if len(problems) == 0 {
 		return "it can't be read"
 	}

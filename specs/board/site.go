@@ -102,17 +102,17 @@ func (b *Board) sort(files []file) []*group {
 
 // What a file is to a site.
 const (
-	roleBroken    = "unreadable"
-	roleSurvey    = "questionnaire"
-	roleSame      = "questionnaire, the same answers"
-	roleOld       = "questionnaire, earlier"
-	roleRival     = "questionnaire, not counted"
-	roleBook      = "workbook"
-	roleCopy      = "workbook, another copy"
-	roleAgain     = "workbook, the same again"
-	roleTaken     = "workbook, taken into another already"
-	roleOldBook   = "workbook of an earlier revision"
-	roleRivalBook = "workbook, not counted"
+	RoleBroken    = "unreadable"
+	RoleSurvey    = "questionnaire"
+	RoleSame      = "questionnaire, the same answers"
+	RoleOld       = "questionnaire, earlier"
+	RoleRival     = "questionnaire, not counted"
+	RoleBook      = "workbook"
+	RoleCopy      = "workbook, another copy"
+	RoleAgain     = "workbook, the same again"
+	RoleTaken     = "workbook, taken into another already"
+	RoleOldBook   = "workbook of an earlier revision"
+	RoleRivalBook = "workbook, not counted"
 )
 
 // row judges one site.
@@ -121,7 +121,7 @@ func (g *group) row(o Options) (r Row) {
 		if p := recover(); p != nil {
 			r = Row{Readiness: Unreadable, Error: fmt.Sprintf("the program failed on this site: %v", p), Trades: map[check.Trade]Tally{}}
 			for _, f := range slices.Concat(g.surveys, g.books) {
-				r.Files = append(r.Files, Source{f.path, roleBroken})
+				r.Files = append(r.Files, Source{f.path, RoleBroken})
 			}
 		}
 	}()
@@ -189,16 +189,16 @@ func (s *site) revision(books, surveys []file) {
 		case f.book.Digest != chosen:
 			others = append(others, f)
 		case seen[f.book.Sum]:
-			s.source(f, roleAgain)
+			s.source(f, RoleAgain)
 		case taken:
-			s.source(f, roleTaken)
+			s.source(f, RoleTaken)
 		case !latest:
-			s.source(f, roleOldBook)
+			s.source(f, RoleOldBook)
 			s.after(f)
 		case first == nil:
-			s.source(f, roleBook)
+			s.source(f, RoleBook)
 		default:
-			s.source(f, roleCopy)
+			s.source(f, RoleCopy)
 		}
 		if f.book.Digest != chosen || seen[f.book.Sum] || taken {
 			continue
@@ -214,7 +214,7 @@ func (s *site) revision(books, surveys []file) {
 		merged = signoff.Merge(merged, f.book)
 	}
 	for _, f := range others {
-		s.source(f, roleRivalBook)
+		s.source(f, RoleRivalBook)
 		s.remark("%s and %s are both of revision %s, with different answers; the first counts", first.path, f.path, f.book.Revision)
 	}
 	s.issued = append(s.issued, merged)
@@ -269,13 +269,13 @@ func (s *site) choose(surveys []file) {
 		r, d := as(i)
 		switch {
 		case i == best:
-			s.source(f, roleSurvey)
+			s.source(f, RoleSurvey)
 		case f.digest == surveys[best].digest:
-			s.source(f, roleSame)
+			s.source(f, RoleSame)
 		case r == rev && d == day:
-			s.source(f, roleRival)
+			s.source(f, RoleRival)
 		default:
-			s.source(f, roleOld)
+			s.source(f, RoleOld)
 		}
 	}
 	if len(rivals) > 0 {
@@ -286,7 +286,7 @@ func (s *site) choose(surveys []file) {
 	if s.stale(*s.survey) {
 		s.remark("the questionnaire holds the answers of an earlier revision; the workbook of revision %s counts", s.issued[0].Revision)
 		i := slices.IndexFunc(s.row.Files, func(f Source) bool { return f.Path == s.survey.path })
-		s.row.Files[i].Role = roleOld
+		s.row.Files[i].Role = RoleOld
 		s.survey, s.report = nil, nil
 	}
 }
@@ -325,7 +325,7 @@ func (s *site) judge() {
 	switch {
 	case s.survey == nil:
 		b = *before
-		if !slices.ContainsFunc(r.Files, func(f Source) bool { return strings.HasPrefix(f.Role, roleSurvey) }) {
+		if !slices.ContainsFunc(r.Files, func(f Source) bool { return strings.HasPrefix(f.Role, RoleSurvey) }) {
 			s.remark("no questionnaire here: as the workbook says")
 		}
 	case before == nil:
@@ -367,9 +367,9 @@ func (s *site) judge() {
 			n.Blocks = 1
 		}
 		sum := r.Trades[it.Trade]
-		sum.add(n)
+		sum.Add(n)
 		r.Trades[it.Trade] = sum
-		r.Total.add(n)
+		r.Total.Add(n)
 		for _, fault := range j.Faults {
 			s.remark("%s: %s", j.ID, fault)
 		}

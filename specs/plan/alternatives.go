@@ -20,6 +20,9 @@ type Alternative struct {
 // maxAlternatives bounds how many are shown side by side.
 const maxAlternatives = 3
 
+// maxTried bounds how many other ways are planned to find them.
+const maxTried = 16
+
 // Alternatives are plans nearly as good, or whose choice is the owner's: those
 // that cure one of the faults in another way, leave no more standing, and cost
 // at most twice the work or the work of another trade. The least work first.
@@ -27,9 +30,16 @@ func (p *Plan) Alternatives() []Alternative {
 	s := &search{found: p.Found}
 	start := &state{site: p.Found, offers: map[*check.Check]*offers{}}
 	var all []Alternative
+	tried := 0
 	for _, o := range s.curable(start) {
 		id := o.finding.ID
+		if len(o.options) < 2 {
+			continue
+		}
 		for _, x := range o.options {
+			if tried++; tried > maxTried {
+				break
+			}
 			if covers(p.Set, x.remedy.Set) {
 				continue // that is what the plan does
 			}
