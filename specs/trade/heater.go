@@ -9,4 +9,4 @@ const (
 )
 
 // HeaterDefaults is the source of the efficiencies assumed.
-var HeaterDefaults = Source{"Water heater efficiency", "", "", CommonPractice}
+var HeaterDefaults = Source{"A water heater without a plate passes on 98 percent (electric) or 80 percent (gas) of its input", "", "", CommonPractice}

@@ -15,7 +15,7 @@ func TestSourceString(t *testing.T) {
 	}{
 		{NEC310_16, "NEC 2023 Table 310.16 (confirmed)"},
 		{ASTMB88M, "ASTM B88 Table 1, type M (from memory)"},
-		{IPC704_1, "IPC Table 704.1 (confirmed)"},
+		{IPC704_1, "IPC Table 704.1 (read in a secondary text)"},
 		{SmallSpare, "common practice, no source"},
 		{JouleLaw, "Ohm's and Joule's laws (derived)"},
 		{Source{}, " (unmarked)"},
@@ -54,7 +54,7 @@ func TestSources(t *testing.T) {
 				t.Errorf("%s has no document", name)
 			}
 			switch mark {
-			case "Confirmed", "FromMemory", "CommonPractice", "Derived":
+			case "Confirmed", "FromMemory", "CommonPractice", "Derived", "ReadText", "ReadCopy":
 			default:
 				t.Errorf("%s has mark %s", name, mark)
 			}
