@@ -1,6 +1,9 @@
 package trade
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // A WasherKind is a spray-type warewashing machine as the Food Code sorts them.
 type WasherKind int
@@ -217,3 +220,163 @@ func QuatFaults(hardnessMgL, tempF float64) []string {
 // the larger of twice the inlet diameter and 1 in. NaN unless positive.
 // Source: FoodCode5_202_13 (from memory). Example: 3/4 in: 1.5 in.
 func FoodCodeAirGapIn(inletIn float64) float64 { return AirGapIn(inletIn) }
+
+// NoRinse returns the highest strength that may stay on a food-contact surface
+// without a rinse, mg/L, and the highest that some registered labels allow.
+//
+//	chlorine 200 available, iodine 25 titratable, quat 200 active and 400 for
+//	some compounds
+//
+// A machine's or a label's own limit can only be lower. Source: CFR180_940
+// (from memory; the iodine figure is the Food Code's too).
+func NoRinse(s Sanitizer) (maxMgL, labelMaxMgL float64, err error) {
+	switch s {
+	case Chlorine:
+		return 200, 200, nil
+	case Iodine:
+		return 25, 25, nil
+	case Quat:
+		return 200, 400, nil
+	}
+	return 0, 0, rangeError("sanitizer", float64(s), "chlorine, iodine or quat")
+}
+
+// ChlorineNeedMgL returns the least chlorine that sanitises at a temperature
+// and pH, the inverse of [ChlorineMinF].
+//
+//	120 F: 25;  100 F, or 75 F at pH to 8: 50;  55 F: 100 mg/L
+//
+// pH and temperature are those of the solution that reaches the glass, not of
+// the tap. ErrCannot below 55 F or above pH 10, where no strength does.
+// Source: FoodCode4_501_114, FoodCodeChlorine. Example: 70 F at pH 7.5: 100.
+func ChlorineNeedMgL(pH, tempF float64) (float64, error) {
+	if !(pH > 0) || !finite(pH, tempF) {
+		return 0, fmt.Errorf("chlorine at pH %v and %v F: %w", pH, tempF, ErrRange)
+	}
+	if pH > 10 || tempF < ChlorineFloorF {
+		return 0, fmt.Errorf("no strength of chlorine sanitises at pH %v and %v F: %w", pH, tempF, ErrCannot)
+	}
+	switch {
+	case tempF >= 120:
+		return 25, nil
+	case tempF >= 100, pH <= 8 && tempF >= 75:
+		return 50, nil
+	}
+	return 100, nil
+}
+
+// A Solution is a sanitizing solution as it reaches the glass. NaN is a value
+// that isn't known.
+type Solution struct {
+	Sanitizer    Sanitizer
+	MgL          float64
+	PH           float64 // of the solution, not of the tap water
+	TempF        float64
+	HardnessMgL  float64
+	LabelMinMgL  float64 // quat's least by its label; zero when the label wasn't read
+	LabelMaxMgL  float64 // the label's or the sheet's own greatest; zero without
+	LabelMaxPH   float64 // iodine's greatest by its label; zero without
+	LabelMaxHard float64 // quat's greatest hardness by its label; zero without
+}
+
+// A SolutionFault is one rule that a solution breaks, or that cannot be judged
+// because a value isn't known.
+type SolutionFault struct {
+	What    SolutionValue
+	Got     float64 // NaN when not known
+	Limit   float64
+	AtLeast bool // the limit is a least value
+}
+
+// A SolutionValue is a property of a solution.
+type SolutionValue int
+
+const (
+	SolutionStrength SolutionValue = iota + 1
+	SolutionPH
+	SolutionTemperature
+	SolutionHardness
+)
+
+// Unknown reports whether the rule couldn't be judged.
+func (f SolutionFault) Unknown() bool { return math.IsNaN(f.Got) }
+
+// Faults returns what is wrong with a solution or cannot be judged, in the
+// order strength, pH, temperature, hardness; none when it sanitises and needs
+// no rinse.
+//
+//	chlorine: 25 to 200 mg/L, pH to 10, temperature by [ChlorineMinF]
+//	iodine:   12.5 to 25 mg/L, pH to 5.0 or the label's, 68 F
+//	quat:     label's least to 200 mg/L, hardness to 500 or the label's, 75 F
+//
+// A label may lower the greatest strength, and raise quat's to 400 mg/L. It
+// may set iodine's pH and quat's hardness either way. A chlorine solution too
+// alkaline or too weak for any row is faulted for that and not for its
+// temperature, unless it is below 55 F; one whose pH isn't known has its
+// temperature held against the more lenient column. Sources:
+// FoodCode4_501_114, FoodCodeChlorine, CFR180_940.
+func (s Solution) Faults() ([]SolutionFault, error) {
+	most, label, err := NoRinse(s.Sanitizer)
+	if err != nil {
+		return nil, err
+	}
+	if s.LabelMaxMgL > 0 {
+		most = math.Min(s.LabelMaxMgL, label)
+	}
+	var out []SolutionFault
+	least := func(what SolutionValue, got, limit float64) {
+		if !(got >= limit) {
+			out = append(out, SolutionFault{what, got, limit, true})
+		}
+	}
+	greatest := func(what SolutionValue, got, limit float64) {
+		if !(got <= limit) {
+			out = append(out, SolutionFault{what, got, limit, false})
+		}
+	}
+	strength := func(floor float64) {
+		if math.IsNaN(s.MgL) || s.MgL < floor {
+			least(SolutionStrength, s.MgL, floor)
+			return
+		}
+		greatest(SolutionStrength, s.MgL, most)
+	}
+	switch s.Sanitizer {
+	case Chlorine:
+		strength(25)
+		greatest(SolutionPH, s.PH, 10)
+		pH := s.PH
+		if math.IsNaN(pH) {
+			pH = 8
+		}
+		need, err := ChlorineMinF(s.MgL, pH)
+		if err != nil {
+			need = ChlorineFloorF
+		}
+		least(SolutionTemperature, s.TempF, need)
+	case Iodine:
+		strength(IodineMinMgL)
+		limit := IodineMaxPH
+		if s.LabelMaxPH > 0 {
+			limit = s.LabelMaxPH
+		}
+		greatest(SolutionPH, s.PH, limit)
+		least(SolutionTemperature, s.TempF, IodineMinF)
+	case Quat:
+		strength(s.LabelMinMgL)
+		least(SolutionTemperature, s.TempF, QuatMinF)
+		limit := QuatMaxHardnessMgL
+		if s.LabelMaxHard > 0 {
+			limit = s.LabelMaxHard
+		}
+		greatest(SolutionHardness, s.HardnessMgL, limit)
+	}
+	return out, nil
+}
+
+// DipsBelow reports whether a target with its tolerance can fall below a
+// floor, although the target itself does not: 50 mg/L give or take 5 against a
+// floor of 50. False for NaN. The tolerance is a positive number.
+func DipsBelow(target, tolerance, floor float64) bool {
+	return target >= floor && target-tolerance < floor && tolerance > 0
+}
