@@ -27,7 +27,7 @@ func TestPublishedConstants(t *testing.T) {
 		{"team convention, middle", WinterMainsMidF, 50},
 		{"team convention, south", WinterMainsSouthF, 60},
 		{"team rule, pressure difference", PressureImbalanceLimit, 0.20},
-		{"IPC Table 608.1, from memory", AVBAboveRimIn, 6},
+		{"ASSE 1001-2008 scope", AVBAboveRimIn, 6},
 		{"Food Code 4-203.12", ThermometerErrorF, 3},
 		{"Food Code 4-203.13, from memory, increment", GaugeIncrementPSI, 1},
 		{"Food Code 4-203.13, from memory, accuracy", GaugeAccuracyPSI, 2},
@@ -127,7 +127,7 @@ func TestPublishedConstants(t *testing.T) {
 		near(t, string(m)+" lower C", low, want, 0)
 	}
 	near(t, "PEX roughness, upper end", value[float64](t)(RoughnessMM(PEX)), 0.007, 0)
-	v := SourceMixingValve()
+	v := value[MixingValve](t)(PickMixingValve(MixAtSource, 120))
 	same(t, "ASSE 1017 outlet range", [2]float64{v.OutMinF, v.OutMaxF}, [2]float64{105, 120})
 }
 

@@ -48,3 +48,28 @@ func AcceptanceTankGal(expansionGal, supplyPSI, highestPSI float64) float64 {
 	}
 	return expansionGal / (1 - (supplyPSI+atm)/(highestPSI+atm))
 }
+
+// A HeaterKind says whether a water heater stores hot water.
+type HeaterKind int
+
+const (
+	StorageHeater HeaterKind = iota + 1
+	TanklessHeater
+)
+
+// NeedsExpansionControl reports whether a code wants thermal expansion
+// controlled, and cites it.
+//
+//	IPC and others: a storage heater on a closed system
+//	UPC:            any heater on a closed system, whatever its kind
+//
+// Sources: IPC607_3, UPC608_3 (read in secondary texts; UPC editions before
+// 2015 are worded otherwise). Example: a tankless heater alone behind a
+// backflow preventer: not under the IPC, under the UPC yes.
+func NeedsExpansionControl(family CodeFamily, heater HeaterKind, inlet ColdInlet) (bool, Source) {
+	src := ExpansionRule.For(family)
+	if !inlet.Closed() {
+		return false, src
+	}
+	return heater == StorageHeater || family == UPC && heater == TanklessHeater, src
+}

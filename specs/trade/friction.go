@@ -213,9 +213,10 @@ const (
 type Joint string
 
 const (
-	Soldered Joint = "soldered copper"
-	Threaded Joint = "threaded"
-	PVCSlips Joint = "PVC slip"
+	Soldered   Joint = "soldered copper"
+	Threaded   Joint = "threaded"
+	PVCSlips   Joint = "PVC slip"
+	PEXInserts Joint = "PEX insert"
 )
 
 // fittingTables gives equivalent feet of tube. A zero in a table that lists
@@ -250,6 +251,16 @@ var fittingTables = map[Joint]struct {
 			"1/2": {1.5, 4, 1.0, 0.8},
 			"3/4": {2.0, 5, 1.4, 1.0},
 			"1":   {2.3, 6, 1.7, 1.4},
+		}},
+	// The narrow bore of the insert makes these long: they hold in feet of
+	// the tube, without the fitting's bore being counted again.
+	PEXInserts: {InsertLength,
+		[]Fitting{Elbow90, TeeBranch, TeeRun},
+		map[string][]float64{
+			"3/8": {9.2, 9.4, 2.9},
+			"1/2": {9.4, 10.4, 2.4},
+			"3/4": {9.4, 8.9, 1.9},
+			"1":   {10.0, 11.0, 2.3},
 		}},
 }
 

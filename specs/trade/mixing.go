@@ -294,20 +294,95 @@ const (
 	FinalRinseSupplyF  = 180.0 // hot-water sanitising; from memory
 )
 
-// A MixingValveRange is the working range of a temperature-actuated mixing
-// valve at the hot source.
-type MixingValveRange struct {
+// A MixingPurpose is what a mixing or limiting valve is for.
+type MixingPurpose int
+
+const (
+	MixAtSource   MixingPurpose = iota + 1 // the hot water of a whole system, at the heater
+	MixAtSink                              // limits one hand sink, lavatory or bath
+	MixForWashers                          // one tempered line to a row of showers or lavatories
+)
+
+// A MixingValve is a type of valve and the range that its standard promises,
+// degrees F. Zero is a figure that wasn't read.
+type MixingValve struct {
+	Standard           string
+	Purpose            MixingPurpose
+	OutMinF, OutMaxF   float64 // set points that every valve of the standard reaches
 	HotMinF, HotMaxF   float64
 	ColdMinF, ColdMaxF float64
-	OutMinF, OutMaxF   float64
-	HotAboveSetF       float64
+	HotAboveSetF       float64 // the hot supply stands at least this above the set point
+	ScaldProtection    bool
 	Source             Source
 }
 
-// SourceMixingValve returns the range of ASSE 1017: it controls temperature
-// and is no scald protection. Source: ASSE1017 (confirmed).
-func SourceMixingValve() MixingValveRange {
-	return MixingValveRange{125, 180, 35, 80, 105, 120, 20, ASSE1017}
+// mixingValves: ASSE 1017 controls temperature and is no scald protection;
+// ASSE 1070 limits and is no protection against a sudden change. The least set
+// point of ASSE 1070 and the range of ASSE 1069 are from a chart that compares
+// the 2004 and 2005 editions. Sources: ASSE1017, ASSE1070, ASSE1069 (read in
+// secondary texts).
+var mixingValves = []MixingValve{
+	{"ASSE 1017", MixAtSource, 105, 120, 125, 180, 35, 80, 20, false, ASSE1017},
+	{"ASSE 1070", MixAtSink, 105, 120, 0, 0, 0, 0, 0, true, ASSE1070},
+	{"ASSE 1069", MixForWashers, 100, 115, 0, 0, 0, 0, 0, true, ASSE1069},
+}
+
+// MixingValves returns the types of valve.
+func MixingValves() []MixingValve { return append([]MixingValve(nil), mixingValves...) }
+
+// PickMixingValve returns the type of valve for a purpose and a set point. It
+// refuses with ErrRange a set point outside what the standard promises: above
+// it the valve's own sheet must give the range, and above 120 F nothing may be
+// set at a hand sink. Example: at the source, 120 F: ASSE 1017; at a hand
+// sink, 110 F: ASSE 1070.
+func PickMixingValve(purpose MixingPurpose, setF float64) (MixingValve, error) {
+	for _, v := range mixingValves {
+		if v.Purpose != purpose {
+			continue
+		}
+		if !(setF >= v.OutMinF && setF <= v.OutMaxF) {
+			return v, rangeError("set point of a valve to "+v.Standard, setF, fmt.Sprintf("%v to %v F", v.OutMinF, v.OutMaxF))
+		}
+		return v, nil
+	}
+	return MixingValve{}, rangeError("purpose of a mixing valve", float64(purpose), "source, sink or washers")
+}
+
+// Suits reports whether the supplies lie in the valve's range for a set point:
+// nil when they do, ErrRange naming what doesn't. A range that the standard
+// wasn't read for is not checked. Example: ASSE 1017 at 120 F wants hot water
+// of 140 F.
+func (v MixingValve) Suits(setF, hotF, coldF float64) error {
+	if v.HotMaxF > 0 && !(hotF >= v.HotMinF && hotF <= v.HotMaxF) {
+		return rangeError("hot supply of a valve to "+v.Standard, hotF, fmt.Sprintf("%v to %v F", v.HotMinF, v.HotMaxF))
+	}
+	if v.ColdMaxF > 0 && !(coldF >= v.ColdMinF && coldF <= v.ColdMaxF) {
+		return rangeError("cold supply of a valve to "+v.Standard, coldF, fmt.Sprintf("%v to %v F", v.ColdMinF, v.ColdMaxF))
+	}
+	if v.HotAboveSetF > 0 && !(hotF-setF >= v.HotAboveSetF) {
+		return rangeError("hot supply above the set point", hotF-setF, fmt.Sprintf("at least %v F", v.HotAboveSetF))
+	}
+	return nil
+}
+
+// TemperFlow returns the cold flow that brings a hot discharge down to a limit
+// and the flow of both, gpm.
+//
+//	cold = hot x (Th - Tt) / (Tt - Tc),  total = hot + cold
+//
+// The cold line must carry the first and the receptor the second. Use the
+// warmest cold water of the year. ErrRange for a flow that isn't positive,
+// ErrCannot as [ColdPerHot]. Source: MixingBalance (derived). Example: 19.1
+// gpm at 160 F to 140 F with 60 F: 4.775 and 23.875 gpm.
+func TemperFlow(hotGPM, hotF, coldF, limitF float64) (coldGPM, totalGPM float64, err error) {
+	if !positive(hotGPM) {
+		return 0, 0, rangeError("flow", hotGPM, "more than 0 gpm")
+	}
+	share, err := ColdPerHot(hotF, coldF, limitF)
+	if err != nil {
+		return 0, 0, err
+	}
+	return hotGPM * share, hotGPM * (1 + share), nil
 }
 
 // PressureImbalance returns the difference between hot and cold pressure as a

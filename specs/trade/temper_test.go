@@ -86,7 +86,7 @@ func TestMixingEdges(t *testing.T) {
 	// 42 C is 75.6 F of difference, 40 C is 72 F.
 	near(t, "container", ContainerShockF, 42*1.8, 1e-12)
 	near(t, "caution", GlassCautionF, 40*1.8, 1e-12)
-	v := SourceMixingValve()
+	v := value[MixingValve](t)(PickMixingValve(MixAtSource, 120))
 	same(t, "ASSE 1017", [5]float64{v.HotMinF, v.HotMaxF, v.ColdMinF, v.ColdMaxF, v.HotAboveSetF}, [5]float64{125, 180, 35, 80, 20})
 }
 
