@@ -18,7 +18,7 @@ type BackflowDevice struct {
 }
 
 // backflowDevices is IPC Table 608.1. Sources: IPC608_1 (hazard columns from
-// memory), ASSE1004 (its list confirmed; it also names a hose-connection
+// memory), ASSE1004 (its list read in a copy; it also names a hose-connection
 // backflow preventer, which this table lacks). A plain check valve, or two in line,
 // is no backflow preventer and is not here.
 var backflowDevices = []BackflowDevice{

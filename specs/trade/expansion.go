@@ -13,7 +13,7 @@ type ColdInlet struct {
 // Closed reports whether the system is closed, so that a storage heater needs
 // control of thermal expansion on its cold line downstream of all of them.
 // Adding a check valve or backflow preventer for a machine can close an open
-// system. Source: IPC607_3 (confirmed), UPC608_3 (from memory).
+// system. Source: IPC607_3, UPC608_3 (both read in secondary texts).
 func (c ColdInlet) Closed() bool {
 	return c.CheckValve || c.Regulator || c.Backflow || c.MeterChecked
 }

@@ -11,8 +11,7 @@ import (
 //
 // Degrees F (or C throughout). Wants Thot > Tcold and Tcold <= Tmix <= Thot:
 // ErrCannot outside, since no mix of the two gets there. By volume the simple
-// form is within 1.5 percent over 40 to 140 F. Source: MixingBalance
-// (confirmed). Example: 40 from 10 and 100 C: 1/3.
+// form is within 1.5 percent over 40 to 140 F. Source: MixingBalance. Example: 40 from 10 and 100 C: 1/3.
 func HotFraction(hotT, coldT, mixT float64) (float64, error) {
 	if !finite(hotT, coldT, mixT) {
 		return 0, fmt.Errorf("mixing %v and %v to %v: %w", hotT, coldT, mixT, ErrRange)
@@ -101,7 +100,7 @@ const BtuHPerKWTrade = 3412.0
 //	gph = kW x 3412 x eff / (8.33 dT)
 //
 // kW, degrees F; NaN unless all are positive and eff <= 1. Source:
-// HeaterRecovery (confirmed). Example: 4.5 kW, 80 F, 1: 23.04 gph. The trade's
+// HeaterRecovery. Example: 4.5 kW, 80 F, 1: 23.04 gph. The trade's
 // short form W/(2.42 dT) reads 0.9 percent high.
 func RecoveryElectricGPH(kW, riseF, efficiency float64) float64 {
 	return RecoveryGasGPH(kW*BtuHPerKWTrade, riseF, efficiency)
@@ -112,7 +111,7 @@ func RecoveryElectricGPH(kW, riseF, efficiency float64) float64 {
 //	gph = Btu/h x eff / (8.33 dT)
 //
 // Input rating in Btu/h, degrees F; NaN unless all are positive and eff <= 1.
-// Source: HeaterRecovery (confirmed). Example: 40,000 Btu/h, 70 F, 0.80: 54.88
+// Source: HeaterRecovery. Example: 40,000 Btu/h, 70 F, 0.80: 54.88
 // gph. The short form Btu/h/(11.0 dT) hides an efficiency of 0.757.
 func RecoveryGasGPH(inputBtuH, riseF, efficiency float64) float64 {
 	if !positive(inputBtuH, riseF, efficiency) || efficiency > 1 {
@@ -122,7 +121,7 @@ func RecoveryGasGPH(inputBtuH, riseF, efficiency float64) float64 {
 }
 
 // ShortGasFactor is the divisor of the short gas formula, 8.33/0.757. Source:
-// HeaterRecovery (confirmed); CAHotWater uses it too.
+// HeaterRecovery; CAHotWater uses it too.
 const ShortGasFactor = 11.0
 
 // HeaterInputBtuH returns the gas input that delivers a demand, the inverse of
@@ -227,54 +226,6 @@ func HeatUpWithLossMin(gal, startF, endF, kW, lossKW float64) (float64, error) {
 	return HeatUpMin(gal, startF, endF, kW-lossKW, 1), nil
 }
 
-// HeatKWh returns the heat in a temperature rise, simple form.
-//
-//	E = gal x 8.33 x dT / 3412.14
-//
-// kWh, degrees F; NaN for a negative volume or rise. Source: HeatUpBalance.
-// Example: 180 gal by 60 F: 26.37 kWh.
-func HeatKWh(gal, riseF float64) float64 {
-	if !notNegative(gal, riseF) {
-		return math.NaN()
-	}
-	return gal * SimpleLbGal * riseF / BtuHPerKW
-}
-
-// MainsTempF returns the modelled temperature of mains water.
-//
-//	T = (Ta + 6) + R (dTm/2) sin(0.986 (n - 15 - L) - 90)   [degrees]
-//	R = 0.4 + 0.01 (Ta - 44),  L = 35 - (Ta - 44)
-//
-// Ta annual mean air temperature and dTm the span of monthly mean air
-// temperatures in degrees F, n the day of the year from 1 to 366. Southern
-// hemisphere: +90. A model for planning; measure where it matters, in winter.
-// NaN unless 20 <= Ta <= 90, 0 <= dTm <= 90 and n in range. Source: MainsModel
-// (confirmed against public building-energy code). Example: Ta 50, dTm 50,
-// day 15 + 29 = 44: 44.5 F, the year's minimum.
-func MainsTempF(annualMeanF, monthlySpanF, dayOfYear float64, southern bool) float64 {
-	if !(annualMeanF >= 20 && annualMeanF <= 90 && monthlySpanF >= 0 && monthlySpanF <= 90 && dayOfYear >= 1 && dayOfYear <= 366) {
-		return math.NaN()
-	}
-	r := 0.4 + 0.01*(annualMeanF-44)
-	l := 35 - (annualMeanF - 44)
-	shift := -90.0
-	if southern {
-		shift = 90
-	}
-	angle := (0.986*(dayOfYear-15-l) + shift) * math.Pi / 180
-	return annualMeanF + 6 + r*monthlySpanF/2*math.Sin(angle)
-}
-
-// MainsMinF returns the coldest mains water of the model,
-// (Ta + 6) - R dTm/2. Range and source as [MainsTempF]. Example: Ta 50, dTm
-// 50: 44.5 F.
-func MainsMinF(annualMeanF, monthlySpanF float64) float64 {
-	if !(annualMeanF >= 20 && annualMeanF <= 90 && monthlySpanF >= 0 && monthlySpanF <= 90) {
-		return math.NaN()
-	}
-	return annualMeanF + 6 - (0.4+0.01*(annualMeanF-44))*monthlySpanF/2
-}
-
 // Winter cold-water temperatures to assume when unmeasured, degrees F. Source:
 // MainsDefault (common practice, no source); mark such a figure as assumed.
 const (
@@ -283,8 +234,8 @@ const (
 	WinterMainsSouthF = 60.0
 )
 
-// Hot-water temperatures, degrees F. Sources: Legionella (confirmed),
-// ASSE1070 (confirmed), ASHRAESupply (from memory).
+// Hot-water temperatures, degrees F. Sources: Legionella,
+// ASSE1070, ASHRAESupply (from memory).
 const (
 	LegionellaStorageF = 140.0
 	LegionellaGrowLowF = 77.0

@@ -34,7 +34,7 @@ type Tube struct {
 }
 
 // copperRows: outside diameter and wall by type; zero wall means no such tube.
-// Source: ASTMB88 (K and L confirmed), ASTMB88M (from memory).
+// Source: ASTMB88 (K and L read in a copy), ASTMB88M (from memory).
 var copperRows = []struct {
 	nominal string
 	od      float64
@@ -147,7 +147,7 @@ func FindTube(material Material, nominal string) (Tube, error) {
 
 // CValue returns the Hazen-Williams coefficient of clean pipe, and a lower one
 // for conservative work. Sources: CValues (copper, plastic and wet galvanised
-// confirmed), the lower values CValuesMemory. Example: copper is 150 and 140.
+// read in a copy), the lower values CValuesMemory. Example: copper is 150 and 140.
 func CValue(material Material) (clean, conservative float64, src Source, err error) {
 	switch material {
 	case CopperK, CopperL, CopperM:
@@ -225,7 +225,7 @@ type Velocity struct {
 //	copper: cold 8; hot to 140 F 5; routinely above 140 F 2 to 3
 //	others: 5 to 8
 //
-// Sources: CopperVelocity and IPCVelocity (confirmed). Example: copper, hot,
+// Sources: CopperVelocity and IPCVelocity. Example: copper, hot,
 // 180 F: 2 to 3 ft/s.
 func VelocityLimit(material Material, hot bool, tempF float64) (Velocity, error) {
 	switch material {
@@ -301,15 +301,6 @@ func DrainTempLimit(material Drainpipe) (TempLimit, error) {
 	}
 	return TempLimit{}, noRow("drain temperature limits", string(material))
 }
-
-// Garden hose thread, inches. Source: HoseThread (from memory). It seals with
-// a face washer and does not mate with 3/4-14 NPT.
-const (
-	HoseThreadPerIn  = 11.5
-	HoseThreadODMax  = 1.0625
-	HoseThreadODMin  = 1.0455
-	PipeThread34ODIn = 1.050
-)
 
 // String names a tube for messages.
 func (t Tube) String() string { return fmt.Sprintf("%s %s in", t.Material, t.Nominal) }

@@ -34,7 +34,7 @@ func (k WasherKind) String() string {
 }
 
 // WashMinF returns the least wash temperature in degrees F. The data plate may
-// ask more. Source: FoodCode4_501_110 (confirmed). Example: chemical 120.
+// ask more. Source: FoodCode4_501_110. Example: chemical 120.
 func WashMinF(kind WasherKind) (float64, error) {
 	switch kind {
 	case StationarySingleTemp:
@@ -50,7 +50,7 @@ func WashMinF(kind WasherKind) (float64, error) {
 }
 
 // Hot-water sanitising, degrees F. Sources: FoodCode4_501_112,
-// FoodCode4_703_11, FoodCode4_501_111 (confirmed).
+// FoodCode4_703_11, FoodCode4_501_111.
 const (
 	ManifoldMaxF    = 194.0 // fresh rinse as it enters the manifold
 	UtensilSurfaceF = 160.0 // by irreversible indicator
@@ -60,7 +60,7 @@ const (
 // ManifoldMinF returns the least temperature of the fresh hot-water sanitising
 // rinse at the manifold: 165 F for stationary rack single temperature, 180 F
 // for the others. A chemical machine has none: ErrRange. Source:
-// FoodCode4_501_112 (confirmed).
+// FoodCode4_501_112.
 func ManifoldMinF(kind WasherKind) (float64, error) {
 	switch kind {
 	case StationarySingleTemp:
@@ -73,7 +73,7 @@ func ManifoldMinF(kind WasherKind) (float64, error) {
 
 // Flow pressure of the fresh hot-water sanitising rinse in psi, measured in
 // the line at the rinse control valve. Some states still print 15 to 25.
-// Source: FoodCode4_501_113 (confirmed).
+// Source: FoodCode4_501_113.
 const (
 	RinsePressureMinPSI = 5.0
 	RinsePressureMaxPSI = 30.0
@@ -103,7 +103,7 @@ func RinsePressureOK(psi float64) bool {
 //
 // Below 25 mg/L or above pH 10 no row applies: ErrRange. Above 100 mg/L the
 // last row is taken; the label's upper limit is not checked. The registered
-// label governs. Source: FoodCode4_501_114 (confirmed), concentrations
+// label governs. Source: FoodCode4_501_114, concentrations
 // FoodCodeChlorine (from memory). Example: 50 mg/L at pH 8: 75 F.
 func ChlorineMinF(mgL, pH float64) (float64, error) {
 	if !(mgL >= 25) || !finite(mgL) {
@@ -124,12 +124,12 @@ func ChlorineMinF(mgL, pH float64) (float64, error) {
 }
 
 // ChlorineFloorF is the temperature below which no chlorine row applies.
-// Source: FoodCode4_501_114 (confirmed).
+// Source: FoodCode4_501_114.
 const ChlorineFloorF = 55.0
 
 // ChlorineContactS returns the contact time of a chlorine solution in seconds:
 // 7 for 50 mg/L at pH to 10 and 100 F, or pH to 8 and 75 F, otherwise 10.
-// Source: FoodCode4_703_11 (confirmed). ErrRange where no row of
+// Source: FoodCode4_703_11. ErrRange where no row of
 // [ChlorineMinF] allows the temperature.
 func ChlorineContactS(mgL, pH, tempF float64) (float64, error) {
 	min, err := ChlorineMinF(mgL, pH)
@@ -146,11 +146,11 @@ func ChlorineContactS(mgL, pH, tempF float64) (float64, error) {
 }
 
 // OtherContactS is the contact time of the other chemicals in seconds. Source:
-// FoodCode4_703_11 (confirmed).
+// FoodCode4_703_11.
 const OtherContactS = 30.0
 
 // Limits of iodine and quaternary ammonium solutions. Source:
-// FoodCode4_501_114 (confirmed).
+// FoodCode4_501_114.
 const (
 	IodineMinF         = 68.0
 	IodineMaxPH        = 5.0 // or the maker's limit
@@ -158,8 +158,6 @@ const (
 	IodineMaxMgL       = 25.0
 	QuatMinF           = 75.0
 	QuatMaxHardnessMgL = 500.0 // or the label's limit; concentration per label
-	ThermometerErrorF  = 3.0   // FoodCode4_203_12
-	GaugeIncrementPSI  = 1.0   // FoodCode4_203_13, from memory
 	GaugeAccuracyPSI   = 2.0   // FoodCode4_203_13, from memory
 )
 
@@ -186,40 +184,6 @@ func SanitizerFloorF(s Sanitizer) (float64, error) {
 	}
 	return 0, rangeError("sanitizer", float64(s), "chlorine, iodine or quat")
 }
-
-// IodineFaults returns what keeps an iodine solution from sanitising; an empty
-// list is none. Source: FoodCode4_501_114 (confirmed).
-func IodineFaults(mgL, pH, tempF float64) []string {
-	var why []string
-	if !(mgL >= IodineMinMgL && mgL <= IodineMaxMgL) {
-		why = append(why, fmt.Sprintf("iodine at %v mg/L, want 12.5 to 25", mgL))
-	}
-	if !(pH > 0 && pH <= IodineMaxPH) {
-		why = append(why, fmt.Sprintf("pH %v, want no more than 5.0 or the maker's limit", pH))
-	}
-	if !(tempF >= IodineMinF) {
-		why = append(why, fmt.Sprintf("%v F, want at least 68 F", tempF))
-	}
-	return why
-}
-
-// QuatFaults returns what keeps a quaternary ammonium solution from
-// sanitising, its concentration (per label) aside. Source: FoodCode4_501_114.
-func QuatFaults(hardnessMgL, tempF float64) []string {
-	var why []string
-	if !(hardnessMgL >= 0 && hardnessMgL <= QuatMaxHardnessMgL) {
-		why = append(why, fmt.Sprintf("hardness %v mg/L, want no more than 500 or the label's limit", hardnessMgL))
-	}
-	if !(tempF >= QuatMinF) {
-		why = append(why, fmt.Sprintf("%v F, want at least 75 F", tempF))
-	}
-	return why
-}
-
-// FoodCodeAirGapIn returns the air gap between a water inlet and a flood rim:
-// the larger of twice the inlet diameter and 1 in. NaN unless positive.
-// Source: FoodCode5_202_13 (from memory). Example: 3/4 in: 1.5 in.
-func FoodCodeAirGapIn(inletIn float64) float64 { return AirGapIn(inletIn) }
 
 // NoRinse returns the highest strength that may stay on a food-contact surface
 // without a rinse, mg/L, and the highest that some registered labels allow.

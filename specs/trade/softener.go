@@ -30,23 +30,6 @@ func SoftenerCapacityGrains(grainsPerDay, days, efficiency float64) float64 {
 	return grainsPerDay * days / efficiency
 }
 
-// Capacity of softener resin in grains per cubic foot by salt dose. Source:
-// SoftenerSizing (common practice, no source).
-const (
-	ResinGrainsFullSalt = 30000.0 // 15 lb of salt per ft3
-	ResinGrainsLowSalt  = 20000.0 // 6 lb of salt per ft3
-)
-
-// ResinFt3 returns the resin for a capacity; NaN for a negative capacity or a
-// yield that is not positive. Source: SoftenerSizing. Example: 14,400 grains
-// at 20,000: 0.72 ft3.
-func ResinFt3(grains, grainsPerFt3 float64) float64 {
-	if !notNegative(grains) || !positive(grainsPerFt3) {
-		return math.NaN()
-	}
-	return grains / grainsPerFt3
-}
-
 // SoftenerDays returns the days between regenerations of a softener that
 // serves everything named: the machine and whatever else draws soft water.
 //

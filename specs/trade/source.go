@@ -166,12 +166,10 @@ var (
 	PressureDiff   = Source{"Hot and cold inlet pressures within 20 percent of each other", "", "", CommonPractice}
 	MixingBalance  = Source{"Heat balance of mixing", "", "", Derived}
 	HeaterRecovery = Source{"Water heater reference guides", "", "recovery formula", ReadCopy}
-	MainsModel     = Source{"Burch and Christensen", "2007", "mains water temperature", ReadCopy}
 	MainsDefault   = Source{"Coldest winter mains water 40, 50 or 60 F by region where it was not measured", "", "", CommonPractice}
 	Legionella     = Source{"Water safety guidance", "", "storage and growth temperatures", ReadCopy}
 	ASHRAESupply   = Source{"ASHRAE", "", "HVAC Applications, service water heating", FromMemory}
 	USGSHardness   = Source{"USGS", "", "hardness classes", ReadCopy}
-	TradeHardness  = Source{"Water quality trade scale", "", "hardness classes", ReadCopy}
 	HardnessUnits  = Source{"Definition of the grain and the US gallon", "", "", Derived}
 	GlassHardness  = Source{"Glass washing water of 1 to 3 grains per gallon, softened above 4", "", "", CommonPractice}
 	SoftenerSizing = Source{"Softener sized on hardness plus 4 grains per mg/L of iron, regenerated at 75 to 85 percent", "", "", CommonPractice}
@@ -203,7 +201,6 @@ var (
 // were read in state adoptions of it (Delaware, Washington, South Dakota), not
 // in the federal edition itself.
 var (
-	FoodCode4_203_12  = Source{"FDA Food Code", "2022", "4-203.12", ReadCopy}
 	FoodCode4_203_13  = Source{"FDA Food Code", "2022", "4-203.13", FromMemory}
 	FoodCode4_204_113 = Source{"FDA Food Code", "2022", "4-204.113", ReadCopy}
 	FoodCode4_204_115 = Source{"FDA Food Code", "2022", "4-204.115", ReadCopy}
@@ -218,7 +215,6 @@ var (
 	FoodCode4_501_114 = Source{"FDA Food Code", "2022", "4-501.114", ReadCopy}
 	FoodCodeChlorine  = Source{"FDA Food Code", "2022", "4-501.114 (concentration column)", FromMemory}
 	FoodCode4_703_11  = Source{"FDA Food Code", "2022", "4-703.11", ReadCopy}
-	FoodCode5_202_13  = Source{"FDA Food Code", "2022", "5-202.13", FromMemory}
 	FoodCode5_402_11  = Source{"FDA Food Code", "2022", "5-402.11(C)", FromMemory}
 	CFR180_940        = Source{"40 CFR", "", "180.940", FromMemory}
 	EHSBleach         = Source{"University EHS guidance", "", "bleach and acids", ReadText}
@@ -234,7 +230,6 @@ var (
 	NSPCAppK      = Source{"NSPC", "2009", "Appendix K", ReadText}
 	IPC709_1      = Source{"IPC", "", "Table 709.1", FromMemory}
 	IPC709_2      = Source{"IPC", "", "Table 709.2", FromMemory}
-	IPC709_3      = Source{"IPC", "", "709.3", FromMemory}
 	IPC709_4      = Source{"IPC", "", "709.4", ReadCopy}
 	UPCReceptor   = Source{"UPC-derived agency plumbing table", "", "fixture units and traps", ReadCopy}
 	IPC710_1_1    = Source{"IPC", "2018", "Table 710.1(1)", ReadCopy}
@@ -289,9 +284,6 @@ var (
 	RectInRect      = Source{"Wetzel, Mathematics Magazine 73", "2000", "rectangles in rectangles", ReadCopy}
 	Geometry        = Source{"Plane geometry", "", "", Derived}
 	ASHRAEHeatGain  = Source{"ASHRAE Fundamentals", "2009 to 2017", "chapter 18, warewashing heat gain", FromMemory}
-	ASHRAEFixtures  = Source{"ASHRAE Applications", "", "fixture hot-water demand", ReadCopy}
-	ASHRAEStorage   = Source{"ASHRAE Applications", "", "storage capacity factors", FromMemory}
-	ASHRAEMeals     = Source{"ASHRAE Applications", "", "food service hot water", FromMemory}
 	CAHotWater      = Source{"Conference of environmental health directors", "2017", "hot water sizing guide", ReadText}
 	RackPractice    = Source{"Racks of 20 in planned at 70 percent of their printed rate; 1 to 3 drinks per seat and hour", "", "", CommonPractice}
 	RackRule        = Source{"Kitchen design firm note", "", "racks per hour", ReadCopy}
