@@ -132,7 +132,8 @@ const (
 )
 
 // branchRows: building drain at 1/8, 1/4 and 1/2 in per ft, then horizontal
-// branch IPC and UPC; zero means none. Sources: IPC710_1_1, IPC710_1_2, UPC703_2 (from memory).
+// branch IPC and UPC; zero means none. Sources: IPC710_1_1, IPC710_1_2,
+// UPC703_2 (from memory).
 var branchRows = []struct {
 	nominal string
 	drain   [3]float64
@@ -301,7 +302,8 @@ func IndirectTrapNeeded(code CodeFamily, horizontalIn, developedIn float64) (Ind
 	return 0, noRow("indirect waste rules", string(code))
 }
 
-// Drain temperatures, degrees F. Sources: IPC701_7 (from memory), UPC810_1. A local sewer-use limit can be lower: 120 F is one such; ask.
+// Drain temperatures, degrees F. Sources: IPC701_7 (from memory), UPC810_1. A
+// local sewer-use limit can be lower: 120 F is one such; ask.
 const (
 	SewerLimitF       = 140.0
 	LocalSewerExample = 120.0

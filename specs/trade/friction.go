@@ -257,7 +257,7 @@ var fittingTables = map[Joint]struct {
 		[]Fitting{Elbow90, TeeBranch, TeeRun},
 		map[string][]float64{
 			"3/8": {9.2, 9.4, 2.9},
-			"1/2": {9.4, 10.4, 2.4},
+			"1/2": {9.4, 10.4, 2.2},
 			"3/4": {9.4, 8.9, 1.9},
 			"1":   {10.0, 11.0, 2.3},
 		}},

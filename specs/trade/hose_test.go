@@ -67,7 +67,8 @@ func TestStandpipeTrapHub(t *testing.T) {
 }
 
 // Sources: a plastic pipe association (PEX and CPVC 100 psi at 180 F) and ASTM
-// F1807's scope (180 F); PVC from memory; insert bores and lengths from memory.
+// F1807's scope (180 F); PVC and insert bores from memory; lengths as an
+// installation manual prints them (1/2 in: elbow 9.4, branch 10.4, run 2.2 ft).
 func TestHotPipe(t *testing.T) {
 	for _, c := range []struct {
 		m    Material
@@ -90,8 +91,8 @@ func TestHotPipe(t *testing.T) {
 	fails(t, "no row", err, ErrNotTabulated)
 	ell, src, err := EquivalentFt(PEXInserts, Elbow90, "1/2")
 	ok(t, "insert elbow", err)
-	near(t, "insert elbow, from memory", ell, 9.4, 0)
-	same(t, "mark", src.Mark, FromMemory)
+	near(t, "insert elbow", ell, 9.4, 0)
+	same(t, "mark", src.Mark, ReadCopy)
 	solder, _, err := EquivalentFt(Soldered, Elbow90, "1/2")
 	ok(t, "soldered elbow", err)
 	same(t, "many times a soldered elbow", ell > 5*solder, true)

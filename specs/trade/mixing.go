@@ -11,7 +11,8 @@ import (
 //
 // Degrees F (or C throughout). Wants Thot > Tcold and Tcold <= Tmix <= Thot:
 // ErrCannot outside, since no mix of the two gets there. By volume the simple
-// form is within 1.5 percent over 40 to 140 F. Source: MixingBalance. Example: 40 from 10 and 100 C: 1/3.
+// form is within 1.5 percent over 40 to 140 F. Source: MixingBalance. Example:
+// 40 from 10 and 100 C: 1/3.
 func HotFraction(hotT, coldT, mixT float64) (float64, error) {
 	if !finite(hotT, coldT, mixT) {
 		return 0, fmt.Errorf("mixing %v and %v to %v: %w", hotT, coldT, mixT, ErrRange)

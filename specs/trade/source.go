@@ -188,7 +188,7 @@ var (
 	PlasticHot     = Source{"Plastic pipe association", "", "PEX and CPVC rated 100 psi at 180 F for hot-water distribution", ReadCopy}
 	ASTMF1807      = Source{"ASTM F1807", "2005", "scope, systems to 100 psi and 180 F", ReadCopy}
 	InsertBore     = Source{"Usual bores of PEX insert fittings", "", "", FromMemory}
-	InsertLength   = Source{"Design guides for PEX", "", "equivalent length of insert fittings", FromMemory}
+	InsertLength   = Source{"PEX installation manual", "", "equivalent feet of crimped brass insert fittings", ReadCopy}
 	CopperLoss     = Source{"Engineering reference table", "", "heat loss of bare copper tube", ReadCopy}
 	CopperLagged   = Source{"Engineering reference table", "", "heat loss of copper tube in 1 in of insulation", ReadCopy}
 	NewtonCooling  = Source{"Newton's law of cooling", "", "", Derived}
