@@ -246,7 +246,7 @@ var (
 	IPC802_3      = Source{"IPC", "2018", "802.3", ReadCopy}
 	IPC802_3Old   = Source{"IPC", "2003", "802.2", FromMemory}
 	UPC803_3      = Source{"UPC", "2019 (state edition)", "803.3", ReadCopy}
-	AirGapRule    = Source{"IPC 802.3.1 and UPC 801", "", "the larger of 2 x opening and 1 in", ReadCopy}
+	AirGapRule    = Source{"IPC", "", "802.3.1 (twice the opening; a city copy adds the least of 1 in)", ReadCopy}
 	IPC701_7      = Source{"IPC", "", "701.7", FromMemory}
 	UPC810_1      = Source{"UPC", "", "810.1", ReadCopy}
 	DWVPlastic    = Source{"ASTM D2665 and D2661", "", "service temperature", FromMemory}
@@ -262,7 +262,6 @@ var (
 	OrificeCd     = Source{"Hydraulics textbooks", "", "discharge coefficients", FromMemory}
 	HoseSag       = Source{"Drain hose carried without sag or rise", "", "", CommonPractice}
 	SmallSpare    = Source{"Spare fall under half an inch counts as none", "", "", CommonPractice}
-	IPC802_3_1    = Source{"IPC", "", "802.3.1", ReadCopy}
 	UPC801_1      = Source{"UPC", "", "801 (air gap of at least 1 in)", ReadCopy}
 	UPC801_3_3    = Source{"UPC", "", "801.3.3", ReadCopy}
 	IPC802_1_6    = Source{"IPC", "2018", "802.1.6", ReadCopy}

@@ -31,6 +31,6 @@ var (
 	StandpipeRule        = Twin{IPC802_4_3, UPC804_1}
 	IndirectTrapRule     = Twin{IPC802_3, UPC803_3}
 	IndirectWasteRule    = Twin{IPC802_1, UPC801_3_3}
-	IndirectAirGapRule   = Twin{IPC802_3_1, UPC801_1}
+	IndirectAirGapRule   = Twin{AirGapRule, UPC801_1}
 	DrainTemperatureRule = Twin{IPC701_7, UPC810_1}
 )
