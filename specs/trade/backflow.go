@@ -1,5 +1,7 @@
 package trade
 
+import "math"
+
 // A BackflowDevice is a way of keeping used water out of the supply.
 type BackflowDevice struct {
 	Name               string
@@ -16,7 +18,7 @@ type BackflowDevice struct {
 }
 
 // backflowDevices is IPC Table 608.1. Sources: IPC608_1 (hazard columns from
-// memory), ASSE1004 (its list confirmed; it also names a hose-connection
+// memory), ASSE1004 (its list read in a copy; it also names a hose-connection
 // backflow preventer, which this table lacks). A plain check valve, or two in line,
 // is no backflow preventer and is not here.
 var backflowDevices = []BackflowDevice{
@@ -47,5 +49,74 @@ func FindBackflowDevice(standard string) (BackflowDevice, error) {
 
 // AVBAboveRimIn is how far an atmospheric vacuum breaker stands above the
 // highest outlet or flood rim, downstream of the last shut-off. Source:
-// IPC608_1 (from memory).
+// ASSE1001 (read in a secondary text).
 const AVBAboveRimIn = 6.0
+
+// A BackflowPlace is what a device asks of the place where it stands. Zero
+// heights mean that none is published: place it to its listing.
+type BackflowPlace struct {
+	AboveOutletIn float64 // critical level above the highest outlet, piping or flood rim downstream
+	AboveFloorIn  float64 // above the floor or the highest flood level there
+	AfterLastStop bool    // no shut-off downstream of it
+	MaxHours      float64 // longest time under pressure; +Inf when continuous
+	BackPressure  bool    // may see back-pressure
+	SpillagePlace bool    // water that it lets out must be able to fall somewhere
+	ReliefDrain   bool    // relief port: needs a drain by air gap, never submerged
+	TankAndPump   bool    // leaves no pressure behind it: needs a tank and a pump
+	Source        Source
+}
+
+// backflowPlaces by standard. The hours and heights of the atmospheric and the
+// spill-resistant breaker are those of their standards' scopes; a
+// spill-resistant one closes without spilling, yet lets a little out when it
+// acts. Sources: ASSE1001, ASSE1056, PVBHeight, RPHeight (read in secondary
+// texts), the rest BackflowHabit (common practice, no source).
+var backflowPlaces = map[string]BackflowPlace{
+	"ASME A112.1.2": {MaxHours: math.Inf(1), BackPressure: true, TankAndPump: true, Source: AirGapSupply},
+	"ASSE 1001":     {AboveOutletIn: AVBAboveRimIn, AfterLastStop: true, MaxHours: 12, SpillagePlace: true, Source: ASSE1001},
+	"ASSE 1011":     {AfterLastStop: true, MaxHours: 12, SpillagePlace: true, Source: BackflowHabit},
+	"ASSE 1012":     {MaxHours: math.Inf(1), BackPressure: true, ReliefDrain: true, Source: BackflowHabit},
+	"ASSE 1013":     {AboveFloorIn: 12, MaxHours: math.Inf(1), BackPressure: true, ReliefDrain: true, Source: RPHeight},
+	"ASSE 1015":     {MaxHours: math.Inf(1), BackPressure: true, Source: BackflowHabit},
+	"ASSE 1020":     {AboveOutletIn: 12, MaxHours: math.Inf(1), SpillagePlace: true, Source: PVBHeight},
+	"ASSE 1022":     {MaxHours: math.Inf(1), BackPressure: true, ReliefDrain: true, Source: BackflowHabit},
+	"ASSE 1024":     {MaxHours: math.Inf(1), BackPressure: true, Source: BackflowHabit},
+	"ASSE 1056":     {AboveOutletIn: 12, MaxHours: math.Inf(1), SpillagePlace: true, Source: ASSE1056},
+}
+
+// FindBackflowPlace returns what a device asks of its place, by its standard.
+// Example: "ASSE 1020": 12 in above the highest outlet, no back-pressure, a
+// place for spillage.
+func FindBackflowPlace(standard string) (BackflowPlace, error) {
+	p, ok := backflowPlaces[standard]
+	if !ok {
+		return BackflowPlace{}, noRow("backflow device places", standard)
+	}
+	return p, nil
+}
+
+// HighEnough reports whether the device stands high enough above what lies
+// downstream and above the floor, inches, as the codes print it (12 in is
+// 304.8 mm, 6 in is 152 mm). A height that isn't asked for may be NaN.
+func (p BackflowPlace) HighEnough(aboveOutletIn, aboveFloorIn float64) bool {
+	return (p.AboveOutletIn == 0 || AtLeastPrinted(WholeMM, aboveOutletIn, p.AboveOutletIn)) &&
+		(p.AboveFloorIn == 0 || AtLeastPrinted(WholeMM, aboveFloorIn, p.AboveFloorIn))
+}
+
+// A TemperNeed is what a cold line that tempers a drain must have.
+type TemperNeed int
+
+const (
+	TemperColdLine TemperNeed = iota + 1 // any cold water at all
+	TemperBackflow                       // protection of its own, for a line that ends in a drain
+	TemperValve                          // a valve that opens by temperature
+	TemperShutOff
+)
+
+// TemperNeeds returns everything that a tempering line must have. Without the
+// first the others have no meaning. Its pressure and flow are asked as well,
+// see [TemperFlow]. Source: TemperingLine (common practice, no source), the
+// protection by BackflowRule.
+func TemperNeeds() []TemperNeed {
+	return []TemperNeed{TemperColdLine, TemperBackflow, TemperValve, TemperShutOff}
+}

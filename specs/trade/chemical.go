@@ -1,7 +1,7 @@
 package trade
 
 // Chemicals at the machine. Chlorine sanitizer gives off toxic gas with acids
-// (delimer, phosphoric rinse aid) and with ammonia: EHSBleach (confirmed).
+// (delimer, phosphoric rinse aid) and with ammonia: EHSBleach.
 // Local rules, the product's label and its safety data sheet govern.
 const (
 	// Peristaltic feed pumps. Source: ChemicalPractice (common practice, no
@@ -35,12 +35,8 @@ const (
 )
 
 // MustSeparate reports whether two products must be kept and fed apart:
-// chlorine from acids and from ammonia. Source: EHSBleach (confirmed).
+// chlorine from acids and from ammonia. Source: EHSBleach.
 func MustSeparate(a, b ChemicalKind) bool {
 	reacts := func(k ChemicalKind) bool { return k == AcidRinseAid || k == Delimer || k == AmmoniaCleaner }
 	return a == ChlorineSanitizer && reacts(b) || b == ChlorineSanitizer && reacts(a)
 }
-
-// SuctionCeilingFt returns the theoretical ceiling of suction lift, 33.9 ft of
-// water; no pump reaches it. Source: 14.7 psi over 0.433 psi per ft (derived).
-func SuctionCeilingFt() float64 { return 14.7 / CodePSIPerFt }

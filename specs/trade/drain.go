@@ -22,7 +22,7 @@ const (
 //	NSPC: to 2 in 1/4; 3 in and larger 1/8
 //
 // approved is the authority's approval under the UPC and has no meaning
-// elsewhere. Sources: IPC704_1, UPC708, NSPCAppK (confirmed), UPC708Large (from
+// elsewhere. Sources: IPC704_1, UPC708, NSPCAppK, UPC708Large (from
 // memory; some adopted texts say 3 in). A size between two rows takes the
 // steeper one. Example: IPC, 1-1/2: 0.25.
 func MinSlopeInPerFt(code CodeFamily, nominal string, approved bool) (float64, error) {
@@ -58,7 +58,7 @@ func MinSlopeInPerFt(code CodeFamily, nominal string, approved bool) (float64, e
 func SlopeRatio(inPerFt float64) float64 { return inPerFt / InPerFt }
 
 // ScourVelocityFPS is the velocity below which solids settle. Source:
-// NSPCAppK (confirmed).
+// NSPCAppK.
 const ScourVelocityFPS = 2.0
 
 // DFUBySize returns the drainage fixture units of a fixture without a row of
@@ -80,16 +80,6 @@ func DFUBySize(nominal string) (float64, error) {
 		return 6, nil
 	}
 	return 0, noRow("IPC Table 709.2", nominal)
-}
-
-// DFUContinuous returns the drainage fixture units of a continuous or
-// semi-continuous flow, 2 per gpm; NaN for a negative flow. Source: IPC709_3
-// (from memory). Example: 5 gpm: 10.
-func DFUContinuous(flowGPM float64) float64 {
-	if !notNegative(flowGPM) {
-		return math.NaN()
-	}
-	return 2 * flowGPM
 }
 
 // A Receptor is a fixture that takes indirect or direct waste, with its load
@@ -115,12 +105,12 @@ var receptors = []Receptor{
 }
 
 // Receptors returns the fixtures with published loads. Sources: IPC709_1 (from
-// memory), UPCReceptor (confirmed).
+// memory), UPCReceptor.
 func Receptors() []Receptor { return append([]Receptor(nil), receptors...) }
 
 // ReceptorDFU returns the load of a receptor: the sum of what discharges into
 // it, but not less than its own value. NaN for negative loads. Source:
-// IPC709_4 (confirmed). Example: a floor sink of 2 taking 2 and 1: 3.
+// IPC709_4. Example: a floor sink of 2 taking 2 and 1: 3.
 func ReceptorDFU(own float64, discharging ...float64) float64 {
 	if !notNegative(own) || !notNegative(discharging...) {
 		return math.NaN()
@@ -142,8 +132,8 @@ const (
 )
 
 // branchRows: building drain at 1/8, 1/4 and 1/2 in per ft, then horizontal
-// branch IPC and UPC; zero means none. Sources: IPC710_1_1, IPC710_1_2
-// (confirmed), UPC703_2 (from memory).
+// branch IPC and UPC; zero means none. Sources: IPC710_1_1, IPC710_1_2,
+// UPC703_2 (from memory).
 var branchRows = []struct {
 	nominal string
 	drain   [3]float64
@@ -196,12 +186,12 @@ func BranchCapacityDFU(table BranchTable, nominal string, slopeInPerFt float64) 
 }
 
 // UPCMinWasherBranch is the smallest UPC drain for a washer of more than 1
-// DFU. Source: UPC703_2Note (confirmed).
+// DFU. Source: UPC703_2Note.
 const UPCMinWasherBranch = "2"
 
 // TrapArmMaxFt returns the longest developed length from trap weir to vent and
 // the slope it is given for. Sources: IPC909_1, UPC1002_2 (distances
-// confirmed, slopes from memory). Example: IPC 1-1/2: 6 ft; UPC: 3.5 ft.
+// read in a copy, slopes from memory). Example: IPC 1-1/2: 6 ft; UPC: 3.5 ft.
 func TrapArmMaxFt(code CodeFamily, nominal string) (maxFt, slopeInPerFt float64, err error) {
 	rows := map[string][3]float64{
 		"1-1/4": {5, 2.5, 0.25}, "1-1/2": {6, 3.5, 0.25}, "2": {8, 5, 0.25},
@@ -221,7 +211,7 @@ func TrapArmMaxFt(code CodeFamily, nominal string) (maxFt, slopeInPerFt float64,
 }
 
 // TrapArmFallOK reports whether the fall of a trap arm stays within one pipe
-// diameter and its length is at least two. Source: IPC909_2 (confirmed).
+// diameter and its length is at least two. Source: IPC909_2.
 // False for anything that is not positive.
 func TrapArmFallOK(lengthFt, slopeInPerFt, boreIn float64) bool {
 	if !positive(lengthFt, slopeInPerFt, boreIn) {
@@ -230,7 +220,7 @@ func TrapArmFallOK(lengthFt, slopeInPerFt, boreIn float64) bool {
 	return lengthFt*slopeInPerFt <= boreIn && lengthFt*InPerFt >= 2*boreIn
 }
 
-// Trap dimensions, inches. Source: IPC1002 (confirmed).
+// Trap dimensions, inches. Source: IPC1002.
 const (
 	TrapSealMinIn      = 2.0
 	TrapSealMaxIn      = 4.0
@@ -247,7 +237,7 @@ type Standpipe struct {
 }
 
 // StandpipeHeights returns the standpipe rule. Sources: IPC802_4_3 (from
-// memory), UPC804_1 (confirmed; clothes-washer wording). Example: UPC 18 to
+// memory), UPC804_1 (read in a copy; clothes-washer wording). Example: UPC 18 to
 // 30 in.
 func StandpipeHeights(code CodeFamily) (Standpipe, error) {
 	switch code {
@@ -265,7 +255,7 @@ func StandpipeHeights(code CodeFamily) (Standpipe, error) {
 //
 // d is the effective opening in inches, its actual bore where known: 1-1/2 in
 // Schedule 40 has 1.610 and needs 3.22, not 3.00. NaN unless positive. Source:
-// AirGapRule (confirmed), the strictest of the texts. Example: 1.5 in: 3.0 in.
+// AirGapRule, the strictest of the texts. Example: 1.5 in: 3.0 in.
 func AirGapIn(openingIn float64) float64 {
 	if !positive(openingIn) {
 		return math.NaN()
@@ -288,7 +278,7 @@ const (
 //	IPC: trap when over 30 in horizontal or over 54 in in total
 //	UPC: trap when over 5 ft in total; 15 ft and more is not treated
 //
-// Sources: IPC802_3, UPC803_3 (confirmed). Example: IPC, 30 and 54: none
+// Sources: IPC802_3, UPC803_3. Example: IPC, 30 and 54: none
 // needed; 31 and 54: needed.
 func IndirectTrapNeeded(code CodeFamily, horizontalIn, developedIn float64) (IndirectTrap, error) {
 	if !notNegative(horizontalIn, developedIn) || horizontalIn > developedIn {
@@ -312,27 +302,14 @@ func IndirectTrapNeeded(code CodeFamily, horizontalIn, developedIn float64) (Ind
 	return 0, noRow("indirect waste rules", string(code))
 }
 
-// DevelopedLengthIn adds up the straight parts of a pipe, inches; NaN for a
-// negative part.
-func DevelopedLengthIn(partsIn ...float64) float64 {
-	if !notNegative(partsIn...) {
-		return math.NaN()
-	}
-	sum := 0.0
-	for _, p := range partsIn {
-		sum += p
-	}
-	return sum
-}
-
-// Drain temperatures, degrees F. Sources: IPC701_7 (from memory), UPC810_1
-// (confirmed). A local sewer-use limit can be lower: 120 F is one such; ask.
+// Drain temperatures, degrees F. Sources: IPC701_7 (from memory), UPC810_1. A
+// local sewer-use limit can be lower: 120 F is one such; ask.
 const (
 	SewerLimitF       = 140.0
 	LocalSewerExample = 120.0
 )
 
-// Distances to a floor drain, feet. Sources: FloorSinkNear (confirmed, one
+// Distances to a floor drain, feet. Sources: FloorSinkNear (read in a copy, one
 // city), FoodCode5_402_11 (from memory).
 const (
 	UtensilSinkDrainFt = 4.0
@@ -360,7 +337,7 @@ type PipeFlow struct {
 //
 // Bore in inches, n dimensionless, slope in inches per foot, y/D above 0 and
 // at most 1. ErrRange outside. Steady flow only: a dump from a tank is not.
-// Source: ManningEq (confirmed). Example: 1.610 in, n 0.009, 1/4, half full:
+// Source: ManningEq. Example: 1.610 in, n 0.009, 1/4, half full:
 // 2.4785 fps and 7.8636 gpm.
 func Manning(boreIn, n, slopeInPerFt, depthOverDia float64) (PipeFlow, error) {
 	if !positive(boreIn, n, slopeInPerFt) || !(depthOverDia > 0 && depthOverDia <= 1) {
@@ -379,7 +356,7 @@ func Manning(boreIn, n, slopeInPerFt, depthOverDia float64) (PipeFlow, error) {
 
 // Relative depths in use.
 const (
-	HalfFull      = 0.5 // design depth of sanitary branches, NSPCAppK (confirmed)
+	HalfFull      = 0.5 // design depth of sanitary branches, NSPCAppK
 	TwoThirdsFull = 2.0 / 3
 	FullBore      = 1.0
 )
@@ -420,7 +397,7 @@ func ManningDepth(boreIn, n, slopeInPerFt, flowGPM float64) (float64, error) {
 
 // FillRatios returns flow and velocity at a relative depth as multiples of
 // those at half full; they depend on nothing else. NaN outside 0 to 1. Source:
-// NSPCAppK (confirmed). Example: 0.75: 1.8238 and 1.1335.
+// NSPCAppK. Example: 0.75: 1.8238 and 1.1335.
 func FillRatios(depthOverDia float64) (flow, velocity float64) {
 	f, err := Manning(1, 0.01, 0.25, depthOverDia)
 	h, err2 := Manning(1, 0.01, 0.25, HalfFull)
@@ -438,9 +415,9 @@ type ManningRange struct {
 }
 
 // ManningNOf returns n of a drain material. Sources: ManningN (copper,
-// confirmed), ManningNMem (plastics, and cast iron in service, from memory;
-// new cast iron 0.012 confirmed). Aged and rough pipe is taken at 0.015
-// (NSPCAppK, confirmed). Example: PVC 0.009 to 0.011.
+// read in a copy), ManningNMem (plastics, and cast iron in service, from memory;
+// new cast iron 0.012 read in a copy). Aged and rough pipe is taken at 0.015
+// (NSPCAppK, read in a copy). Example: PVC 0.009 to 0.011.
 func ManningNOf(material Drainpipe) (ManningRange, error) {
 	switch material {
 	case PVCDWV, ABSDWV, CPVCDrain:
@@ -453,11 +430,11 @@ func ManningNOf(material Drainpipe) (ManningRange, error) {
 	return ManningRange{}, noRow("Manning n", string(material))
 }
 
-// ManningNRough is n of aged and rough pipe. Source: NSPCAppK (confirmed).
+// ManningNRough is n of aged and rough pipe. Source: NSPCAppK.
 const ManningNRough = 0.015
 
 // DrainBoreIn returns the bore of a drain in inches. Sources: BoreSch40
-// (confirmed; PVC and ABS), BoreCopperDWV, BoreNoHub (from memory). CPVC drain
+// (read in a copy; PVC and ABS), BoreCopperDWV, BoreNoHub (from memory). CPVC drain
 // has none tabulated. Example: PVC 1-1/2: 1.610.
 func DrainBoreIn(material Drainpipe, nominal string) (float64, Source, error) {
 	type row = map[string]float64
@@ -573,17 +550,6 @@ func (d Dump) HeadAfterIn(seconds float64) (float64, error) {
 		return 0, nil
 	}
 	return root * root * InPerFt, nil
-}
-
-// OutletForPeakIn returns the bore that limits the peak to a flow, by the same
-// law; NaN unless all are positive and Cd <= 1. Source: Torricelli. Example:
-// 19.058 gpm under 6 in at Cd 0.61: 1.5 in.
-func OutletForPeakIn(peakGPM, headIn, cd float64) float64 {
-	if !positive(peakGPM, headIn, cd) || cd > 1 {
-		return math.NaN()
-	}
-	a := peakGPM / GPMPerCFS / (cd * math.Sqrt(2*GravityFtS2*headIn/InPerFt))
-	return math.Sqrt(4*a/math.Pi) * InPerFt
 }
 
 // A Fall is a gravity drain from a machine's outlet to a receptor. All heights

@@ -110,7 +110,6 @@ func TestFrictionEdges(t *testing.T) {
 		"head of cold":       PSIPerFt(31),
 		"flow at no bore":    FlowAtVelocityGPM(8, 0),
 		"volume of no bore":  GalPerFt(-1),
-		"minor loss":         MinorLossFt(-1, 5),
 		"equivalent of none": EquivalentFtLD(30, 0),
 	} {
 		isNaN(t, name, got)
@@ -122,7 +121,6 @@ func TestFrictionEdges(t *testing.T) {
 	vel := VelocityFPS(6, 0.824)
 	f := FrictionColebrook(Reynolds(vel, 0.824, 1.1e-6), 0.15/(0.824*25.4))
 	rel(t, "rough pipe", DarcyHeadFt(6, 0.824, 50, 0.15, 1.1e-6), f*50*12/0.824*vel*vel/(2*GravityFtS2), 1e-9)
-	near(t, "minor loss", MinorLossFt(1, 8), 0.9946, 0.0001)
 	// Losses grow with flow and length and fall with bore.
 	for q := 0.5; q < 20; q += 0.5 {
 		if !(HazenWilliamsPSI(q+0.5, 150, 0.785, 50) > HazenWilliamsPSI(q, 150, 0.785, 50)) ||

@@ -13,7 +13,7 @@ type ColdInlet struct {
 // Closed reports whether the system is closed, so that a storage heater needs
 // control of thermal expansion on its cold line downstream of all of them.
 // Adding a check valve or backflow preventer for a machine can close an open
-// system. Source: IPC607_3 (confirmed), UPC608_3 (from memory).
+// system. Source: IPC607_3, UPC608_3 (both read in secondary texts).
 func (c ColdInlet) Closed() bool {
 	return c.CheckValve || c.Regulator || c.Backflow || c.MeterChecked
 }
@@ -47,4 +47,29 @@ func AcceptanceTankGal(expansionGal, supplyPSI, highestPSI float64) float64 {
 		return math.NaN()
 	}
 	return expansionGal / (1 - (supplyPSI+atm)/(highestPSI+atm))
+}
+
+// A HeaterKind says whether a water heater stores hot water.
+type HeaterKind int
+
+const (
+	StorageHeater HeaterKind = iota + 1
+	TanklessHeater
+)
+
+// NeedsExpansionControl reports whether a code wants thermal expansion
+// controlled, and cites it.
+//
+//	IPC and others: a storage heater on a closed system
+//	UPC:            any heater on a closed system, whatever its kind
+//
+// Sources: IPC607_3, UPC608_3 (read in secondary texts; UPC editions before
+// 2015 are worded otherwise). Example: a tankless heater alone behind a
+// backflow preventer: not under the IPC, under the UPC yes.
+func NeedsExpansionControl(family CodeFamily, heater HeaterKind, inlet ColdInlet) (bool, Source) {
+	src := ExpansionRule.For(family)
+	if !inlet.Closed() {
+		return false, src
+	}
+	return heater == StorageHeater || family == UPC && heater == TanklessHeater, src
 }

@@ -1,9 +1,6 @@
 package trade
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // A HeatGain is the heat that a class of machine gives to its room, Btu/h.
 type HeatGain struct {
@@ -62,41 +59,4 @@ func VapourLbH(latentBtuH float64) float64 {
 		return math.NaN()
 	}
 	return latentBtuH / 1050
-}
-
-// A DayOfWork describes a machine's day for its energy.
-type DayOfWork struct {
-	Racks      float64
-	RinseGal   float64 // per rack
-	RinseRiseF float64 // heated by the machine
-	IdleHours  float64
-	IdleKW     float64
-	Fills      float64
-	FillGal    float64
-	FillRiseF  float64
-	MotorKWh   float64
-}
-
-// DayEnergy is the energy of a day by part, kWh.
-type DayEnergy struct{ RinseKWh, IdleKWh, FillKWh, MotorKWh, TotalKWh float64 }
-
-// Energy returns the energy of a day.
-//
-//	rinse = racks x gal x 8.33 x dT / 3412.14, fills alike, idle = h x kW
-//
-// ErrRange for negative values. Source: HeatUpBalance (derived). Example: 200
-// racks of 0.9 gal by 60 F, 12 h at 0.5 kW, two fills of 4 gal by 90 F: 26.37 +
-// 6.0 + 1.76 = 34.1 kWh.
-func (d DayOfWork) Energy() (DayEnergy, error) {
-	if !notNegative(d.Racks, d.RinseGal, d.RinseRiseF, d.IdleHours, d.IdleKW, d.Fills, d.FillGal, d.FillRiseF, d.MotorKWh) {
-		return DayEnergy{}, fmt.Errorf("a day of work with a negative or missing value: %w", ErrRange)
-	}
-	e := DayEnergy{
-		RinseKWh: HeatKWh(d.Racks*d.RinseGal, d.RinseRiseF),
-		IdleKWh:  d.IdleHours * d.IdleKW,
-		FillKWh:  HeatKWh(d.Fills*d.FillGal, d.FillRiseF),
-		MotorKWh: d.MotorKWh,
-	}
-	e.TotalKWh = e.RinseKWh + e.IdleKWh + e.FillKWh + e.MotorKWh
-	return e, nil
 }

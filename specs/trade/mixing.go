@@ -11,8 +11,8 @@ import (
 //
 // Degrees F (or C throughout). Wants Thot > Tcold and Tcold <= Tmix <= Thot:
 // ErrCannot outside, since no mix of the two gets there. By volume the simple
-// form is within 1.5 percent over 40 to 140 F. Source: MixingBalance
-// (confirmed). Example: 40 from 10 and 100 C: 1/3.
+// form is within 1.5 percent over 40 to 140 F. Source: MixingBalance. Example:
+// 40 from 10 and 100 C: 1/3.
 func HotFraction(hotT, coldT, mixT float64) (float64, error) {
 	if !finite(hotT, coldT, mixT) {
 		return 0, fmt.Errorf("mixing %v and %v to %v: %w", hotT, coldT, mixT, ErrRange)
@@ -101,7 +101,7 @@ const BtuHPerKWTrade = 3412.0
 //	gph = kW x 3412 x eff / (8.33 dT)
 //
 // kW, degrees F; NaN unless all are positive and eff <= 1. Source:
-// HeaterRecovery (confirmed). Example: 4.5 kW, 80 F, 1: 23.04 gph. The trade's
+// HeaterRecovery. Example: 4.5 kW, 80 F, 1: 23.04 gph. The trade's
 // short form W/(2.42 dT) reads 0.9 percent high.
 func RecoveryElectricGPH(kW, riseF, efficiency float64) float64 {
 	return RecoveryGasGPH(kW*BtuHPerKWTrade, riseF, efficiency)
@@ -112,7 +112,7 @@ func RecoveryElectricGPH(kW, riseF, efficiency float64) float64 {
 //	gph = Btu/h x eff / (8.33 dT)
 //
 // Input rating in Btu/h, degrees F; NaN unless all are positive and eff <= 1.
-// Source: HeaterRecovery (confirmed). Example: 40,000 Btu/h, 70 F, 0.80: 54.88
+// Source: HeaterRecovery. Example: 40,000 Btu/h, 70 F, 0.80: 54.88
 // gph. The short form Btu/h/(11.0 dT) hides an efficiency of 0.757.
 func RecoveryGasGPH(inputBtuH, riseF, efficiency float64) float64 {
 	if !positive(inputBtuH, riseF, efficiency) || efficiency > 1 {
@@ -122,7 +122,7 @@ func RecoveryGasGPH(inputBtuH, riseF, efficiency float64) float64 {
 }
 
 // ShortGasFactor is the divisor of the short gas formula, 8.33/0.757. Source:
-// HeaterRecovery (confirmed); CAHotWater uses it too.
+// HeaterRecovery; CAHotWater uses it too.
 const ShortGasFactor = 11.0
 
 // HeaterInputBtuH returns the gas input that delivers a demand, the inverse of
@@ -227,54 +227,6 @@ func HeatUpWithLossMin(gal, startF, endF, kW, lossKW float64) (float64, error) {
 	return HeatUpMin(gal, startF, endF, kW-lossKW, 1), nil
 }
 
-// HeatKWh returns the heat in a temperature rise, simple form.
-//
-//	E = gal x 8.33 x dT / 3412.14
-//
-// kWh, degrees F; NaN for a negative volume or rise. Source: HeatUpBalance.
-// Example: 180 gal by 60 F: 26.37 kWh.
-func HeatKWh(gal, riseF float64) float64 {
-	if !notNegative(gal, riseF) {
-		return math.NaN()
-	}
-	return gal * SimpleLbGal * riseF / BtuHPerKW
-}
-
-// MainsTempF returns the modelled temperature of mains water.
-//
-//	T = (Ta + 6) + R (dTm/2) sin(0.986 (n - 15 - L) - 90)   [degrees]
-//	R = 0.4 + 0.01 (Ta - 44),  L = 35 - (Ta - 44)
-//
-// Ta annual mean air temperature and dTm the span of monthly mean air
-// temperatures in degrees F, n the day of the year from 1 to 366. Southern
-// hemisphere: +90. A model for planning; measure where it matters, in winter.
-// NaN unless 20 <= Ta <= 90, 0 <= dTm <= 90 and n in range. Source: MainsModel
-// (confirmed against public building-energy code). Example: Ta 50, dTm 50,
-// day 15 + 29 = 44: 44.5 F, the year's minimum.
-func MainsTempF(annualMeanF, monthlySpanF, dayOfYear float64, southern bool) float64 {
-	if !(annualMeanF >= 20 && annualMeanF <= 90 && monthlySpanF >= 0 && monthlySpanF <= 90 && dayOfYear >= 1 && dayOfYear <= 366) {
-		return math.NaN()
-	}
-	r := 0.4 + 0.01*(annualMeanF-44)
-	l := 35 - (annualMeanF - 44)
-	shift := -90.0
-	if southern {
-		shift = 90
-	}
-	angle := (0.986*(dayOfYear-15-l) + shift) * math.Pi / 180
-	return annualMeanF + 6 + r*monthlySpanF/2*math.Sin(angle)
-}
-
-// MainsMinF returns the coldest mains water of the model,
-// (Ta + 6) - R dTm/2. Range and source as [MainsTempF]. Example: Ta 50, dTm
-// 50: 44.5 F.
-func MainsMinF(annualMeanF, monthlySpanF float64) float64 {
-	if !(annualMeanF >= 20 && annualMeanF <= 90 && monthlySpanF >= 0 && monthlySpanF <= 90) {
-		return math.NaN()
-	}
-	return annualMeanF + 6 - (0.4+0.01*(annualMeanF-44))*monthlySpanF/2
-}
-
 // Winter cold-water temperatures to assume when unmeasured, degrees F. Source:
 // MainsDefault (common practice, no source); mark such a figure as assumed.
 const (
@@ -283,8 +235,8 @@ const (
 	WinterMainsSouthF = 60.0
 )
 
-// Hot-water temperatures, degrees F. Sources: Legionella (confirmed),
-// ASSE1070 (confirmed), ASHRAESupply (from memory).
+// Hot-water temperatures, degrees F. Sources: Legionella,
+// ASSE1070, ASHRAESupply (from memory).
 const (
 	LegionellaStorageF = 140.0
 	LegionellaGrowLowF = 77.0
@@ -294,20 +246,95 @@ const (
 	FinalRinseSupplyF  = 180.0 // hot-water sanitising; from memory
 )
 
-// A MixingValveRange is the working range of a temperature-actuated mixing
-// valve at the hot source.
-type MixingValveRange struct {
+// A MixingPurpose is what a mixing or limiting valve is for.
+type MixingPurpose int
+
+const (
+	MixAtSource   MixingPurpose = iota + 1 // the hot water of a whole system, at the heater
+	MixAtSink                              // limits one hand sink, lavatory or bath
+	MixForWashers                          // one tempered line to a row of showers or lavatories
+)
+
+// A MixingValve is a type of valve and the range that its standard promises,
+// degrees F. Zero is a figure that wasn't read.
+type MixingValve struct {
+	Standard           string
+	Purpose            MixingPurpose
+	OutMinF, OutMaxF   float64 // set points that every valve of the standard reaches
 	HotMinF, HotMaxF   float64
 	ColdMinF, ColdMaxF float64
-	OutMinF, OutMaxF   float64
-	HotAboveSetF       float64
+	HotAboveSetF       float64 // the hot supply stands at least this above the set point
+	ScaldProtection    bool
 	Source             Source
 }
 
-// SourceMixingValve returns the range of ASSE 1017: it controls temperature
-// and is no scald protection. Source: ASSE1017 (confirmed).
-func SourceMixingValve() MixingValveRange {
-	return MixingValveRange{125, 180, 35, 80, 105, 120, 20, ASSE1017}
+// mixingValves: ASSE 1017 controls temperature and is no scald protection;
+// ASSE 1070 limits and is no protection against a sudden change. The least set
+// point of ASSE 1070 and the range of ASSE 1069 are from a chart that compares
+// the 2004 and 2005 editions. Sources: ASSE1017, ASSE1070, ASSE1069 (read in
+// secondary texts).
+var mixingValves = []MixingValve{
+	{"ASSE 1017", MixAtSource, 105, 120, 125, 180, 35, 80, 20, false, ASSE1017},
+	{"ASSE 1070", MixAtSink, 105, 120, 0, 0, 0, 0, 0, true, ASSE1070},
+	{"ASSE 1069", MixForWashers, 100, 115, 0, 0, 0, 0, 0, true, ASSE1069},
+}
+
+// MixingValves returns the types of valve.
+func MixingValves() []MixingValve { return append([]MixingValve(nil), mixingValves...) }
+
+// PickMixingValve returns the type of valve for a purpose and a set point. It
+// refuses with ErrRange a set point outside what the standard promises: above
+// it the valve's own sheet must give the range, and above 120 F nothing may be
+// set at a hand sink. Example: at the source, 120 F: ASSE 1017; at a hand
+// sink, 110 F: ASSE 1070.
+func PickMixingValve(purpose MixingPurpose, setF float64) (MixingValve, error) {
+	for _, v := range mixingValves {
+		if v.Purpose != purpose {
+			continue
+		}
+		if !(setF >= v.OutMinF && setF <= v.OutMaxF) {
+			return v, rangeError("set point of a valve to "+v.Standard, setF, fmt.Sprintf("%v to %v F", v.OutMinF, v.OutMaxF))
+		}
+		return v, nil
+	}
+	return MixingValve{}, rangeError("purpose of a mixing valve", float64(purpose), "source, sink or washers")
+}
+
+// Suits reports whether the supplies lie in the valve's range for a set point:
+// nil when they do, ErrRange naming what doesn't. A range that the standard
+// wasn't read for is not checked. Example: ASSE 1017 at 120 F wants hot water
+// of 140 F.
+func (v MixingValve) Suits(setF, hotF, coldF float64) error {
+	if v.HotMaxF > 0 && !(hotF >= v.HotMinF && hotF <= v.HotMaxF) {
+		return rangeError("hot supply of a valve to "+v.Standard, hotF, fmt.Sprintf("%v to %v F", v.HotMinF, v.HotMaxF))
+	}
+	if v.ColdMaxF > 0 && !(coldF >= v.ColdMinF && coldF <= v.ColdMaxF) {
+		return rangeError("cold supply of a valve to "+v.Standard, coldF, fmt.Sprintf("%v to %v F", v.ColdMinF, v.ColdMaxF))
+	}
+	if v.HotAboveSetF > 0 && !(hotF-setF >= v.HotAboveSetF) {
+		return rangeError("hot supply above the set point", hotF-setF, fmt.Sprintf("at least %v F", v.HotAboveSetF))
+	}
+	return nil
+}
+
+// TemperFlow returns the cold flow that brings a hot discharge down to a limit
+// and the flow of both, gpm.
+//
+//	cold = hot x (Th - Tt) / (Tt - Tc),  total = hot + cold
+//
+// The cold line must carry the first and the receptor the second. Use the
+// warmest cold water of the year. ErrRange for a flow that isn't positive,
+// ErrCannot as [ColdPerHot]. Source: MixingBalance (derived). Example: 19.1
+// gpm at 160 F to 140 F with 60 F: 4.775 and 23.875 gpm.
+func TemperFlow(hotGPM, hotF, coldF, limitF float64) (coldGPM, totalGPM float64, err error) {
+	if !positive(hotGPM) {
+		return 0, 0, rangeError("flow", hotGPM, "more than 0 gpm")
+	}
+	share, err := ColdPerHot(hotF, coldF, limitF)
+	if err != nil {
+		return 0, 0, err
+	}
+	return hotGPM * share, hotGPM * (1 + share), nil
 }
 
 // PressureImbalance returns the difference between hot and cold pressure as a

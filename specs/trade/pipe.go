@@ -34,7 +34,7 @@ type Tube struct {
 }
 
 // copperRows: outside diameter and wall by type; zero wall means no such tube.
-// Source: ASTMB88 (K and L confirmed), ASTMB88M (from memory).
+// Source: ASTMB88 (K and L read in a copy), ASTMB88M (from memory).
 var copperRows = []struct {
 	nominal string
 	od      float64
@@ -147,7 +147,7 @@ func FindTube(material Material, nominal string) (Tube, error) {
 
 // CValue returns the Hazen-Williams coefficient of clean pipe, and a lower one
 // for conservative work. Sources: CValues (copper, plastic and wet galvanised
-// confirmed), the lower values CValuesMemory. Example: copper is 150 and 140.
+// read in a copy), the lower values CValuesMemory. Example: copper is 150 and 140.
 func CValue(material Material) (clean, conservative float64, src Source, err error) {
 	switch material {
 	case CopperK, CopperL, CopperM:
@@ -185,16 +185,16 @@ type TempLimit struct {
 }
 
 // SupplyTempLimit returns the highest temperature of pressure pipe. Sources:
-// PVC and CPVC from memory (ASTMD1785, ASTMD2846), PEX from memory
-// (ASTMF876), metals DWVMetal (from memory).
+// PlasticHot for PEX and CPVC (read in a secondary text), ASTMD1785 for PVC and
+// DWVMetal for metals (from memory).
 func SupplyTempLimit(material Material) (TempLimit, error) {
 	switch material {
 	case CopperK, CopperL, CopperM, Steel40:
 		return TempLimit{212, "metal pipe; check gaskets and jointing", DWVMetal}, nil
 	case PEX:
-		return TempLimit{180, "at 100 psi; check the tube's own marking", ASTMF876}, nil
+		return TempLimit{180, "at 100 psi; check the tube's own marking", PlasticHot}, nil
 	case CPVC:
-		return TempLimit{180, "at 100 psi", ASTMD2846}, nil
+		return TempLimit{180, "at 100 psi", PlasticHot}, nil
 	case PVC40:
 		return TempLimit{140, "not accepted for hot-water distribution", ASTMD1785}, nil
 	}
@@ -225,7 +225,7 @@ type Velocity struct {
 //	copper: cold 8; hot to 140 F 5; routinely above 140 F 2 to 3
 //	others: 5 to 8
 //
-// Sources: CopperVelocity and IPCVelocity (confirmed). Example: copper, hot,
+// Sources: CopperVelocity and IPCVelocity. Example: copper, hot,
 // 180 F: 2 to 3 ft/s.
 func VelocityLimit(material Material, hot bool, tempF float64) (Velocity, error) {
 	switch material {
@@ -302,14 +302,41 @@ func DrainTempLimit(material Drainpipe) (TempLimit, error) {
 	return TempLimit{}, noRow("drain temperature limits", string(material))
 }
 
-// Garden hose thread, inches. Source: HoseThread (from memory). It seals with
-// a face washer and does not mate with 3/4-14 NPT.
-const (
-	HoseThreadPerIn  = 11.5
-	HoseThreadODMax  = 1.0625
-	HoseThreadODMin  = 1.0455
-	PipeThread34ODIn = 1.050
-)
-
 // String names a tube for messages.
 func (t Tube) String() string { return fmt.Sprintf("%s %s in", t.Material, t.Nominal) }
+
+// InsertBoreIn returns the usual bore of a PEX insert fitting, well below that
+// of its tube: measure it, or take the fitting's own sheet. Source: InsertBore
+// (from memory). Example: 1/2 in: 0.350, its tube 0.475.
+func InsertBoreIn(nominal string) (float64, error) {
+	switch nominal {
+	case "3/8":
+		return 0.230, nil
+	case "1/2":
+		return 0.350, nil
+	case "5/8":
+		return 0.440, nil
+	case "3/4":
+		return 0.530, nil
+	case "1":
+		return 0.700, nil
+	}
+	return 0, noRow("bores of PEX insert fittings", nominal)
+}
+
+// HotPipeOK reports whether a tube may carry water of a temperature in a
+// hot-water line: accepted for hot-water distribution at all, and within
+// [SupplyTempLimit]. PVC never is, whatever the temperature. An unknown
+// material is an error and must be read as no. Example: CPVC at 180 F yes, at
+// 181 F no; PVC at 100 F no.
+func HotPipeOK(material Material, tempF float64) (bool, error) {
+	hot, err := HotWaterAllowed(material)
+	if err != nil || !hot {
+		return false, err
+	}
+	limit, err := SupplyTempLimit(material)
+	if err != nil {
+		return false, err
+	}
+	return tempF <= limit.MaxF, nil
+}

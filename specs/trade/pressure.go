@@ -1,15 +1,14 @@
 package trade
 
 // Static pressure above which it must be reduced, psi. Sources: IPC604_8 (80
-// psi confirmed), UPC608_2 (from memory). Some cities act only above 100 psi.
+// psi read in a copy), UPC608_2 (from memory). Some cities act only above 100 psi.
 const MaxStaticPSI = 80.0
 
 // NeedsRegulator reports whether a static pressure calls for a reducing valve;
 // false for NaN. Source: IPC604_8. Exactly 80 psi does not.
 func NeedsRegulator(staticPSI float64) bool { return staticPSI > MaxStaticPSI }
 
-// Least flowing pressures, psi, of common fixtures. Source: IPCE103Min
-// (confirmed).
+// Least flowing pressures, psi, of common fixtures. Source: IPCE103Min.
 const (
 	FlushTankMinPSI  = 8.0
 	FlushValveMinPSI = 15.0

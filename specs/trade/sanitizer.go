@@ -1,6 +1,9 @@
 package trade
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // A WasherKind is a spray-type warewashing machine as the Food Code sorts them.
 type WasherKind int
@@ -31,7 +34,7 @@ func (k WasherKind) String() string {
 }
 
 // WashMinF returns the least wash temperature in degrees F. The data plate may
-// ask more. Source: FoodCode4_501_110 (confirmed). Example: chemical 120.
+// ask more. Source: FoodCode4_501_110. Example: chemical 120.
 func WashMinF(kind WasherKind) (float64, error) {
 	switch kind {
 	case StationarySingleTemp:
@@ -47,7 +50,7 @@ func WashMinF(kind WasherKind) (float64, error) {
 }
 
 // Hot-water sanitising, degrees F. Sources: FoodCode4_501_112,
-// FoodCode4_703_11, FoodCode4_501_111 (confirmed).
+// FoodCode4_703_11, FoodCode4_501_111.
 const (
 	ManifoldMaxF    = 194.0 // fresh rinse as it enters the manifold
 	UtensilSurfaceF = 160.0 // by irreversible indicator
@@ -57,7 +60,7 @@ const (
 // ManifoldMinF returns the least temperature of the fresh hot-water sanitising
 // rinse at the manifold: 165 F for stationary rack single temperature, 180 F
 // for the others. A chemical machine has none: ErrRange. Source:
-// FoodCode4_501_112 (confirmed).
+// FoodCode4_501_112.
 func ManifoldMinF(kind WasherKind) (float64, error) {
 	switch kind {
 	case StationarySingleTemp:
@@ -70,7 +73,7 @@ func ManifoldMinF(kind WasherKind) (float64, error) {
 
 // Flow pressure of the fresh hot-water sanitising rinse in psi, measured in
 // the line at the rinse control valve. Some states still print 15 to 25.
-// Source: FoodCode4_501_113 (confirmed).
+// Source: FoodCode4_501_113.
 const (
 	RinsePressureMinPSI = 5.0
 	RinsePressureMaxPSI = 30.0
@@ -100,7 +103,7 @@ func RinsePressureOK(psi float64) bool {
 //
 // Below 25 mg/L or above pH 10 no row applies: ErrRange. Above 100 mg/L the
 // last row is taken; the label's upper limit is not checked. The registered
-// label governs. Source: FoodCode4_501_114 (confirmed), concentrations
+// label governs. Source: FoodCode4_501_114, concentrations
 // FoodCodeChlorine (from memory). Example: 50 mg/L at pH 8: 75 F.
 func ChlorineMinF(mgL, pH float64) (float64, error) {
 	if !(mgL >= 25) || !finite(mgL) {
@@ -121,12 +124,12 @@ func ChlorineMinF(mgL, pH float64) (float64, error) {
 }
 
 // ChlorineFloorF is the temperature below which no chlorine row applies.
-// Source: FoodCode4_501_114 (confirmed).
+// Source: FoodCode4_501_114.
 const ChlorineFloorF = 55.0
 
 // ChlorineContactS returns the contact time of a chlorine solution in seconds:
 // 7 for 50 mg/L at pH to 10 and 100 F, or pH to 8 and 75 F, otherwise 10.
-// Source: FoodCode4_703_11 (confirmed). ErrRange where no row of
+// Source: FoodCode4_703_11. ErrRange where no row of
 // [ChlorineMinF] allows the temperature.
 func ChlorineContactS(mgL, pH, tempF float64) (float64, error) {
 	min, err := ChlorineMinF(mgL, pH)
@@ -143,11 +146,11 @@ func ChlorineContactS(mgL, pH, tempF float64) (float64, error) {
 }
 
 // OtherContactS is the contact time of the other chemicals in seconds. Source:
-// FoodCode4_703_11 (confirmed).
+// FoodCode4_703_11.
 const OtherContactS = 30.0
 
 // Limits of iodine and quaternary ammonium solutions. Source:
-// FoodCode4_501_114 (confirmed).
+// FoodCode4_501_114.
 const (
 	IodineMinF         = 68.0
 	IodineMaxPH        = 5.0 // or the maker's limit
@@ -155,8 +158,6 @@ const (
 	IodineMaxMgL       = 25.0
 	QuatMinF           = 75.0
 	QuatMaxHardnessMgL = 500.0 // or the label's limit; concentration per label
-	ThermometerErrorF  = 3.0   // FoodCode4_203_12
-	GaugeIncrementPSI  = 1.0   // FoodCode4_203_13, from memory
 	GaugeAccuracyPSI   = 2.0   // FoodCode4_203_13, from memory
 )
 
@@ -184,36 +185,162 @@ func SanitizerFloorF(s Sanitizer) (float64, error) {
 	return 0, rangeError("sanitizer", float64(s), "chlorine, iodine or quat")
 }
 
-// IodineFaults returns what keeps an iodine solution from sanitising; an empty
-// list is none. Source: FoodCode4_501_114 (confirmed).
-func IodineFaults(mgL, pH, tempF float64) []string {
-	var why []string
-	if !(mgL >= IodineMinMgL && mgL <= IodineMaxMgL) {
-		why = append(why, fmt.Sprintf("iodine at %v mg/L, want 12.5 to 25", mgL))
+// NoRinse returns the highest strength that may stay on a food-contact surface
+// without a rinse, mg/L, and the highest that some registered labels allow.
+//
+//	chlorine 200 available, iodine 25 titratable, quat 200 active and 400 for
+//	some compounds
+//
+// A machine's or a label's own limit can only be lower. Source: CFR180_940
+// (from memory; the iodine figure is the Food Code's too).
+func NoRinse(s Sanitizer) (maxMgL, labelMaxMgL float64, err error) {
+	switch s {
+	case Chlorine:
+		return 200, 200, nil
+	case Iodine:
+		return 25, 25, nil
+	case Quat:
+		return 200, 400, nil
 	}
-	if !(pH > 0 && pH <= IodineMaxPH) {
-		why = append(why, fmt.Sprintf("pH %v, want no more than 5.0 or the maker's limit", pH))
-	}
-	if !(tempF >= IodineMinF) {
-		why = append(why, fmt.Sprintf("%v F, want at least 68 F", tempF))
-	}
-	return why
+	return 0, 0, rangeError("sanitizer", float64(s), "chlorine, iodine or quat")
 }
 
-// QuatFaults returns what keeps a quaternary ammonium solution from
-// sanitising, its concentration (per label) aside. Source: FoodCode4_501_114.
-func QuatFaults(hardnessMgL, tempF float64) []string {
-	var why []string
-	if !(hardnessMgL >= 0 && hardnessMgL <= QuatMaxHardnessMgL) {
-		why = append(why, fmt.Sprintf("hardness %v mg/L, want no more than 500 or the label's limit", hardnessMgL))
+// ChlorineNeedMgL returns the least chlorine that sanitises at a temperature
+// and pH, the inverse of [ChlorineMinF].
+//
+//	120 F: 25;  100 F, or 75 F at pH to 8: 50;  55 F: 100 mg/L
+//
+// pH and temperature are those of the solution that reaches the glass, not of
+// the tap. ErrCannot below 55 F or above pH 10, where no strength does.
+// Source: FoodCode4_501_114, FoodCodeChlorine. Example: 70 F at pH 7.5: 100.
+func ChlorineNeedMgL(pH, tempF float64) (float64, error) {
+	if !(pH > 0) || !finite(pH, tempF) {
+		return 0, fmt.Errorf("chlorine at pH %v and %v F: %w", pH, tempF, ErrRange)
 	}
-	if !(tempF >= QuatMinF) {
-		why = append(why, fmt.Sprintf("%v F, want at least 75 F", tempF))
+	if pH > 10 || tempF < ChlorineFloorF {
+		return 0, fmt.Errorf("no strength of chlorine sanitises at pH %v and %v F: %w", pH, tempF, ErrCannot)
 	}
-	return why
+	switch {
+	case tempF >= 120:
+		return 25, nil
+	case tempF >= 100, pH <= 8 && tempF >= 75:
+		return 50, nil
+	}
+	return 100, nil
 }
 
-// FoodCodeAirGapIn returns the air gap between a water inlet and a flood rim:
-// the larger of twice the inlet diameter and 1 in. NaN unless positive.
-// Source: FoodCode5_202_13 (from memory). Example: 3/4 in: 1.5 in.
-func FoodCodeAirGapIn(inletIn float64) float64 { return AirGapIn(inletIn) }
+// A Solution is a sanitizing solution as it reaches the glass. NaN is a value
+// that isn't known.
+type Solution struct {
+	Sanitizer    Sanitizer
+	MgL          float64
+	PH           float64 // of the solution, not of the tap water
+	TempF        float64
+	HardnessMgL  float64
+	LabelMinMgL  float64 // quat's least by its label; zero when the label wasn't read
+	LabelMaxMgL  float64 // the label's or the sheet's own greatest; zero without
+	LabelMaxPH   float64 // iodine's greatest by its label; zero without
+	LabelMaxHard float64 // quat's greatest hardness by its label; zero without
+}
+
+// A SolutionFault is one rule that a solution breaks, or that cannot be judged
+// because a value isn't known.
+type SolutionFault struct {
+	What    SolutionValue
+	Got     float64 // NaN when not known
+	Limit   float64
+	AtLeast bool // the limit is a least value
+}
+
+// A SolutionValue is a property of a solution.
+type SolutionValue int
+
+const (
+	SolutionStrength SolutionValue = iota + 1
+	SolutionPH
+	SolutionTemperature
+	SolutionHardness
+)
+
+// Unknown reports whether the rule couldn't be judged.
+func (f SolutionFault) Unknown() bool { return math.IsNaN(f.Got) }
+
+// Faults returns what is wrong with a solution or cannot be judged, in the
+// order strength, pH, temperature, hardness; none when it sanitises and needs
+// no rinse.
+//
+//	chlorine: 25 to 200 mg/L, pH to 10, temperature by [ChlorineMinF]
+//	iodine:   12.5 to 25 mg/L, pH to 5.0 or the label's, 68 F
+//	quat:     label's least to 200 mg/L, hardness to 500 or the label's, 75 F
+//
+// A label may lower the greatest strength, and raise quat's to 400 mg/L. It
+// may set iodine's pH and quat's hardness either way. A chlorine solution too
+// alkaline or too weak for any row is faulted for that and not for its
+// temperature, unless it is below 55 F; one whose pH isn't known has its
+// temperature held against the more lenient column. Sources:
+// FoodCode4_501_114, FoodCodeChlorine, CFR180_940.
+func (s Solution) Faults() ([]SolutionFault, error) {
+	most, label, err := NoRinse(s.Sanitizer)
+	if err != nil {
+		return nil, err
+	}
+	if s.LabelMaxMgL > 0 {
+		most = math.Min(s.LabelMaxMgL, label)
+	}
+	var out []SolutionFault
+	least := func(what SolutionValue, got, limit float64) {
+		if !(got >= limit) {
+			out = append(out, SolutionFault{what, got, limit, true})
+		}
+	}
+	greatest := func(what SolutionValue, got, limit float64) {
+		if !(got <= limit) {
+			out = append(out, SolutionFault{what, got, limit, false})
+		}
+	}
+	strength := func(floor float64) {
+		if math.IsNaN(s.MgL) || s.MgL < floor {
+			least(SolutionStrength, s.MgL, floor)
+			return
+		}
+		greatest(SolutionStrength, s.MgL, most)
+	}
+	switch s.Sanitizer {
+	case Chlorine:
+		strength(25)
+		greatest(SolutionPH, s.PH, 10)
+		pH := s.PH
+		if math.IsNaN(pH) {
+			pH = 8
+		}
+		need, err := ChlorineMinF(s.MgL, pH)
+		if err != nil {
+			need = ChlorineFloorF
+		}
+		least(SolutionTemperature, s.TempF, need)
+	case Iodine:
+		strength(IodineMinMgL)
+		limit := IodineMaxPH
+		if s.LabelMaxPH > 0 {
+			limit = s.LabelMaxPH
+		}
+		greatest(SolutionPH, s.PH, limit)
+		least(SolutionTemperature, s.TempF, IodineMinF)
+	case Quat:
+		strength(s.LabelMinMgL)
+		least(SolutionTemperature, s.TempF, QuatMinF)
+		limit := QuatMaxHardnessMgL
+		if s.LabelMaxHard > 0 {
+			limit = s.LabelMaxHard
+		}
+		greatest(SolutionHardness, s.HardnessMgL, limit)
+	}
+	return out, nil
+}
+
+// DipsBelow reports whether a target with its tolerance can fall below a
+// floor, although the target itself does not: 50 mg/L give or take 5 against a
+// floor of 50. False for NaN. The tolerance is a positive number.
+func DipsBelow(target, tolerance, floor float64) bool {
+	return target >= floor && target-tolerance < floor && tolerance > 0
+}

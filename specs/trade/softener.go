@@ -30,19 +30,25 @@ func SoftenerCapacityGrains(grainsPerDay, days, efficiency float64) float64 {
 	return grainsPerDay * days / efficiency
 }
 
-// Capacity of softener resin in grains per cubic foot by salt dose. Source:
-// SoftenerSizing (common practice, no source).
-const (
-	ResinGrainsFullSalt = 30000.0 // 15 lb of salt per ft3
-	ResinGrainsLowSalt  = 20000.0 // 6 lb of salt per ft3
-)
-
-// ResinFt3 returns the resin for a capacity; NaN for a negative capacity or a
-// yield that is not positive. Source: SoftenerSizing. Example: 14,400 grains
-// at 20,000: 0.72 ft3.
-func ResinFt3(grains, grainsPerFt3 float64) float64 {
-	if !notNegative(grains) || !positive(grainsPerFt3) {
+// SoftenerDays returns the days between regenerations of a softener that
+// serves everything named: the machine and whatever else draws soft water.
+//
+//	days = capacity x efficiency / (sum of gal/day x (gpg + 4 x iron))
+//
+// +Inf when nothing is drawn; NaN for negative values or an efficiency outside
+// 0 to 1. Source: SoftenerSizing (common practice, no source). Example: 14,400
+// grains, 1, 12 gpg, 300 and 100 gal/day: 3 days.
+func SoftenerDays(capacityGrains, efficiency, gpg, ironMgL float64, galPerDay ...float64) float64 {
+	if !notNegative(capacityGrains) || !notNegative(galPerDay...) || !(efficiency > 0 && efficiency <= 1) {
 		return math.NaN()
 	}
-	return grains / grainsPerFt3
+	sum := 0.0
+	for _, g := range galPerDay {
+		sum += g
+	}
+	load := SoftenerGrainsPerDay(sum, gpg, ironMgL)
+	if load == 0 {
+		return math.Inf(1)
+	}
+	return capacityGrains * efficiency / load
 }

@@ -27,33 +27,18 @@ func DoorClearRequiredIn(passageDepthIn float64) float64 {
 	return DoorClearMinIn
 }
 
-// LeafClearIn estimates the clear width of a hinged door at 90 degrees from
-// its leaf: leaf less 2 to 3 in, the width to measure instead. NaN unless the
-// leaf is wider than 3 in. Source: DoorPractice (common practice, no source).
-// Example: 36 in leaf: 33 to 34 in.
-func LeafClearIn(leafIn float64) (lowIn, highIn float64) {
-	if !(leafIn > 3) || math.IsInf(leafIn, 0) {
-		return math.NaN(), math.NaN()
-	}
-	return leafIn - 3, leafIn - 2
-}
-
 // Bar dimensions, inches. Source: BarHeights (common practice, no source);
-// the aisle between equipment of 36 in PlanReviewGuide (confirmed).
+// the aisle between equipment of 36 in PlanReviewGuide.
 const (
-	BarTopLowIn       = 40.0
-	BarTopHighIn      = 42.0
-	UnderbarLowIn     = 30.0
-	UnderbarHighIn    = 36.0
-	UndercounterLowIn = 34.0
-	UndercounterTopIn = 34.5
-	AisleMinIn        = 30.0
-	AisleWantedIn     = 36.0
-	FrontClearLowIn   = 24.0
-	FrontClearWantIn  = 36.0
+	BarTopLowIn      = 40.0
+	BarTopHighIn     = 42.0
+	AisleMinIn       = 30.0
+	AisleWantedIn    = 36.0
+	FrontClearLowIn  = 24.0
+	FrontClearWantIn = 36.0
 )
 
-// Cleaning clearances, inches. Source: FoodCode4_402 (confirmed).
+// Cleaning clearances, inches. Source: FoodCode4_402.
 const (
 	FloorLegIn       = 6.0      // floor-mounted, not easily movable
 	FloorLegNearIn   = 4.0      // no floor point more than 6 in from access
@@ -122,16 +107,6 @@ func LegLoadLb(weightLb float64, legs int) float64 {
 	return weightLb / float64(legs)
 }
 
-// LevelDifferenceIn returns by how much a floor slope puts a base out of
-// level: slope (in per ft) times length; NaN for negative values. Source:
-// Geometry. Example: 24 in at 1/4: 0.5 in.
-func LevelDifferenceIn(lengthIn, slopeInPerFt float64) float64 {
-	if !notNegative(lengthIn, slopeInPerFt) {
-		return math.NaN()
-	}
-	return lengthIn / InPerFt * slopeInPerFt
-}
-
 // Travel of a levelling leg either way, inches. Common practice, no source.
 const (
 	LegTravelLowIn  = 0.5
@@ -155,7 +130,7 @@ func TiltHeightIn(aIn, bIn float64) float64 {
 //	q <= b and ((a+b)/(p+q))^2 + ((a-b)/(p-q))^2 >= 2   when p > a
 //
 // Inches, clearances already taken off the opening. ErrRange unless all are
-// positive. Source: RectInRect (confirmed). Example: 9 x 4 does not fit in 8 x 6.
+// positive. Source: RectInRect. Example: 9 x 4 does not fit in 8 x 6.
 func FitsOpening(pIn, qIn, aIn, bIn float64) (bool, error) {
 	if !positive(pIn, qIn, aIn, bIn) {
 		return false, fmt.Errorf("face %v x %v in, opening %v x %v in: %w", pIn, qIn, aIn, bIn, ErrRange)
@@ -185,7 +160,7 @@ func FitsOpening(pIn, qIn, aIn, bIn float64) (bool, error) {
 // and with w = 0 the ladder's (a^(2/3) + b^(2/3))^(3/2). Inches, clearances
 // already taken off the corridors. NaN unless all are positive (w may be zero)
 // and w is less than both corridors. A box that fits crosswise may pass
-// without turning, see [FitsCorner]. Source: LadderProblem (confirmed for
+// without turning, see [FitsCorner]. Source: LadderProblem (read in a copy for
 // w = 0), Geometry. Example: corridors 36 and 48, width 0: 118.4 in; 60 and
 // 60, width 30: 109.7 in.
 func CornerLengthIn(corridorAIn, corridorBIn, widthIn float64) float64 {

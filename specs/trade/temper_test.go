@@ -61,13 +61,8 @@ func TestMixingEdges(t *testing.T) {
 		"no flow":         RiseF(5, 0, 1),
 		"share above 1":   FirstHourGal(50, 1.1, 40),
 		"negative tank":   FirstHourGal(-1, 0.7, 40),
-		"negative heat":   HeatKWh(-1, 60),
 		"imbalance of 0":  PressureImbalance(0, 60),
 		"NaN glass":       GlassShockF(math.NaN(), 60),
-		"mains, arctic":   MainsTempF(10, 50, 100, false),
-		"mains, day 0":    MainsTempF(50, 50, 0, false),
-		"mains, span":     MainsTempF(50, -1, 100, false),
-		"mains least":     MainsMinF(100, 50),
 		"heat-up, eff":    HeatUpMin(4, 60, 150, 2, 1.1),
 		"exact, eff":      HeatUpExactMin(4, 60, 150, 2, 1.1),
 		"heat-up no kW":   HeatUpMin(4, 60, 150, 0, 1),
@@ -86,25 +81,6 @@ func TestMixingEdges(t *testing.T) {
 	// 42 C is 75.6 F of difference, 40 C is 72 F.
 	near(t, "container", ContainerShockF, 42*1.8, 1e-12)
 	near(t, "caution", GlassCautionF, 40*1.8, 1e-12)
-	v := SourceMixingValve()
+	v := value[MixingValve](t)(PickMixingValve(MixAtSource, 120))
 	same(t, "ASSE 1017", [5]float64{v.HotMinF, v.HotMaxF, v.ColdMinF, v.ColdMaxF, v.HotAboveSetF}, [5]float64{125, 180, 35, 80, 20})
-}
-
-// Source: Burch and Christensen 2007 as public building-energy code writes it;
-// the abstract gives an offset of about 6 F and an amplitude of about 0.4 of
-// the air's.
-func TestMainsModel(t *testing.T) {
-	near(t, "minimum, Ta 50", MainsTempF(50, 50, 44, false), 44.5, 1e-9)
-	near(t, "minimum in short", MainsMinF(50, 50), 44.5, 1e-12)
-	near(t, "no span", MainsTempF(50, 0, 200, false), 56, 1e-12)
-	near(t, "southern, half a year later", MainsTempF(50, 50, 44, true), 67.5, 1e-9)
-	sum, least, most := 0.0, math.Inf(1), math.Inf(-1)
-	for d := 1.0; d <= 365; d++ {
-		v := MainsTempF(44, 40, d, false)
-		sum += v
-		least, most = math.Min(least, v), math.Max(most, v)
-	}
-	near(t, "mean is Ta + 6", sum/365, 50, 0.02)
-	near(t, "amplitude is 0.4 of the air's at Ta 44", (most-least)/2, 0.4*20, 0.001)
-	near(t, "least", least, MainsMinF(44, 40), 0.001)
 }

@@ -131,7 +131,7 @@ func WaterEnthalpyBtuLb(tempF float64) float64 {
 }
 
 // SimpleLbGal is the weight of a gallon of water in trade formulas, right for
-// 60 to 70 F. Source: HeaterRecovery (confirmed).
+// 60 to 70 F. Source: HeaterRecovery.
 const SimpleLbGal = 8.33
 
 // MgLPerGPG is hardness in mg/L as CaCO3 per grain per US gallon, 17.118.
@@ -145,8 +145,8 @@ func GPGToMgL(gpg float64) float64 { return gpg * MgLPerGPG }
 func MgLToGPG(mgL float64) float64 { return mgL / MgLPerGPG }
 
 // HardnessClass returns the class of a hardness in mg/L as CaCO3: soft to 60,
-// moderately hard to 120, hard to 180, very hard above. Source: USGSHardness
-// (confirmed). ErrRange for a negative value. Example: 150 is "hard".
+// moderately hard to 120, hard to 180, very hard above. Source: USGSHardness.
+// ErrRange for a negative value. Example: 150 is "hard".
 func HardnessClass(mgL float64) (string, error) {
 	switch {
 	case !notNegative(mgL):
