@@ -249,10 +249,10 @@ type Drain struct {
 	HighLoop     YesNo             `yaml:"high_loop" ask:"Does the drain hose rise above the water in the machine's tank before it goes down?" how:"held there by a clip; an air vent at the top counts too" eg:"yes" for:"pumped"`
 	Steady       YesNo             `yaml:"falls_throughout" ask:"Will the drain line fall all the way, without a sag or a rise?" how:"rigid pipe, or a hose held along its whole length" eg:"yes" for:"gravity"`
 	Tempering    quantity.Flow     `yaml:"tempering_flow" ask:"Cold water mixed into the discharge to cool it" how:"0 gpm if none" eg:"0 gpm" sane:"0 gpm..30 gpm"`
-	TemperLine   YesNo             `yaml:"tempering_line" ask:"Is there a cold-water line at the machine for cooling the discharge?" how:"its own branch, or the machine's cold line" eg:"yes" for:"gravity"`
-	TemperValve  string            `yaml:"tempering_valve" ask:"What lets the cooling water in" eg:"thermostatic" validate:"omitempty,oneof=thermostatic solenoid hand none" for:"gravity"`
-	TemperShut   YesNo             `yaml:"tempering_shut_off" ask:"Shut-off valve on the cooling water, within reach of the machine?" eg:"yes" for:"gravity"`
-	TemperGuard  string            `yaml:"tempering_backflow" ask:"Backflow device on the cooling water" how:"read its label; a check valve is not one" eg:"reduced-pressure" validate:"omitempty,oneof=none air-gap atmospheric-vacuum-breaker hose-vacuum-breaker pressure-vacuum-breaker spill-resistant-vacuum-breaker reduced-pressure double-check dual-check intermediate-vent check-valve" for:"gravity"`
+	TemperLine   YesNo             `yaml:"tempering_line" ask:"Is there a cold-water line at the machine for cooling the discharge?" how:"its own branch, or the machine's cold line" eg:"yes"`
+	TemperValve  string            `yaml:"tempering_valve" ask:"What lets the cooling water in" eg:"thermostatic" validate:"omitempty,oneof=thermostatic solenoid hand none"`
+	TemperShut   YesNo             `yaml:"tempering_shut_off" ask:"Shut-off valve on the cooling water, within reach of the machine?" eg:"yes"`
+	TemperGuard  string            `yaml:"tempering_backflow" ask:"Backflow device on the cooling water" how:"read its label; a check valve is not one" eg:"reduced-pressure" validate:"omitempty,oneof=none air-gap atmospheric-vacuum-breaker hose-vacuum-breaker pressure-vacuum-breaker spill-resistant-vacuum-breaker reduced-pressure double-check dual-check intermediate-vent check-valve"`
 }
 
 // A Share is something else that drains into the receptor.

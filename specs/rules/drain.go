@@ -28,6 +28,7 @@ var (
 	gapUPC       = trade.Source{Document: "UPC", Clause: "801 (air gap of at least 1 in, from the pipe's end to the flood rim)", Mark: trade.ReadCopy}
 	gapASME      = trade.Source{Document: "ASME A112.1.2", Clause: "twice the effective opening", Mark: trade.FromMemory}
 	indirectSize = trade.Source{Document: "UPC", Clause: "801.3.3 (indirect waste pipe not smaller than the outlet)", Mark: trade.ReadCopy}
+	noSmaller    = trade.Source{Document: "IPC", Clause: "704.2 (no smaller pipe downstream)", Mark: trade.FromMemory}
 	cleanoutUPC  = trade.Source{Document: "UPC", Clause: "indirect waste pipes, changes of direction", Mark: trade.ReadCopy}
 	cleanoutCity = trade.Source{Document: "IPC", Clause: "city amendment, cleanouts at every 90° turn", Mark: trade.ReadCopy}
 	cityLength   = trade.Source{Document: "IPC", Clause: "city amendment, indirect waste pipe at most 15 ft", Mark: trade.ReadCopy}
@@ -222,7 +223,7 @@ var DrainLineSize = &Check{
 	Subject:  check.DrainLine,
 	Title:    "size of the drain line against the machine's outlet",
 	Why:      "A line smaller than the outlet runs full, drains slowly and blocks at the step.",
-	Sources:  []trade.Source{sheet, indirectSize},
+	Sources:  []trade.Source{sheet, indirectSize, noSmaller},
 	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Size.Path(): "1-1/4 in"}, Verdict: Fix},
 	Run:      runLineSize,
 	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, largerLine(c)...) },

@@ -2,9 +2,11 @@ package rules
 
 import (
 	"maps"
+	"strings"
 	"testing"
 
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/survey"
 )
 
@@ -419,5 +421,22 @@ func TestStandUnderCounter(t *testing.T) {
 			t.Errorf("%q breaks %v", rem.Change, rem.Breaks)
 		}
 		t.Log(rem.Change)
+	}
+}
+
+// TestDrainCites sees that a site is told the clauses of its own plumbing code.
+func TestDrainCites(t *testing.T) {
+	for code, other := range map[string]string{"ipc": "UPC", "upc": "IPC"} {
+		for _, key := range []string{"avocet-r36", pumped} {
+			s, m := row{machine: key, set: set{"codes.plumbing": code}}.laid(t)
+			j := check.Evaluate(drain, s, m, check.Options{Today: today})
+			for _, f := range j.Report(false).Findings {
+				for _, src := range f.Cites {
+					if strings.HasPrefix(src.Document, other) {
+						t.Errorf("%s at a site under the %s cites %v", f.ID, code, src)
+					}
+				}
+			}
+		}
 	}
 }
