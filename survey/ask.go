@@ -294,6 +294,16 @@ func (s *Survey) isStated(path string) bool {
 	return s.stated[path]
 }
 
+// A reading is a text as it was read once, and whether its uncertainty was
+// written; parsed is its key. Remedies try the same texts again and again.
+type (
+	parsed  string
+	reading struct {
+		value  reflect.Value
+		stated bool
+	}
+)
+
 // read puts a setting's text into the answer, with its instrument's uncertainty.
 func (s *Survey) read(e Setting) (stated bool, err error) {
 	switch p := e.at.ptr(s).(type) {
@@ -303,6 +313,20 @@ func (s *Survey) read(e Setting) (stated bool, err error) {
 			*p = ""
 		}
 	case encoding.TextUnmarshaler:
+		key := e.at.path + "=" + e.text
+		if s.asked != nil {
+			if was, ok := s.asked.Load(parsed(key)); ok {
+				reflect.ValueOf(p).Elem().Set(was.(reading).value)
+				return was.(reading).stated, nil
+			}
+			defer func() {
+				if err == nil {
+					v := reflect.New(reflect.TypeOf(p).Elem()).Elem()
+					v.Set(reflect.ValueOf(p).Elem())
+					s.asked.Store(parsed(key), reading{v, stated})
+				}
+			}()
+		}
 		if (doc.Entry{Text: e.text}).Unknown() {
 			reflect.ValueOf(p).Elem().SetZero()
 			return false, nil

@@ -148,11 +148,60 @@ func (c *Case) Passes(k *Check) bool {
 		if ok = out.Verdict == OK; !ok {
 			return
 		}
-		f := &Finding{Check: k, Outcome: out}
-		c.weigh(k, f)
-		ok = f.Verdict == OK
+		ok = c.holds(k)
 	})
 	return ok
+}
+
+// holds says whether a check that is OK at the answers as read stays OK with
+// each answer at either end, and with all at their worse and better ends. It
+// stops at the first run that isn't.
+func (c *Case) holds(k *Check) bool {
+	var effects []effect
+	var done survey.Bits
+	for more := true; more; {
+		more = false
+		todo := *c.reads
+		for i := range todo {
+			todo[i] &^= done[i]
+		}
+		done.Join(todo)
+		for _, in := range c.Survey.Uncertain(todo) {
+			more = true
+			if impossible(in) {
+				return false
+			}
+			if in.Value.HalfWidth() == 0 {
+				continue
+			}
+			var ends [2]float64
+			for i, end := range [2]float64{-1, +1} {
+				undo := in.Set(end)
+				out := c.run(k)
+				undo()
+				if out.Verdict != OK {
+					return false
+				}
+				ends[i] = merit(&out)
+			}
+			e := effect{in: in, worse: -1, better: +1, swing: math.Abs(ends[1] - ends[0])}
+			if ends[1] < ends[0] {
+				e.worse, e.better = +1, -1
+			}
+			if e.swing > 0 {
+				effects = append(effects, e)
+			}
+		}
+	}
+	if len(effects) == 0 {
+		return true
+	}
+	worst := c.together(k, effects, func(e effect) float64 { return e.worse })
+	if worst.Verdict != OK {
+		return false
+	}
+	best := c.together(k, effects, func(e effect) float64 { return e.better })
+	return best.Verdict == OK
 }
 
 // merit orders outcomes of one check: higher is better.

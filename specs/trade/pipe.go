@@ -3,6 +3,8 @@ package trade
 import (
 	"fmt"
 	"math"
+	"slices"
+	"sync"
 )
 
 // A Material is a supply pipe or tube of one dimension standard.
@@ -86,6 +88,21 @@ var cpvcRows = []struct {
 // Tubes returns every size of a material, smallest first; empty for an unknown
 // material.
 func Tubes(material Material) []Tube {
+	tubesOnce.Do(func() {
+		for _, m := range []Material{CopperK, CopperL, CopperM, PEX, CPVC, PVC40, Steel40} {
+			tubes[m] = tubesOf(m)
+		}
+	})
+	return slices.Clone(tubes[material])
+}
+
+// The tables are worked out once.
+var (
+	tubesOnce sync.Once
+	tubes     = map[Material][]Tube{}
+)
+
+func tubesOf(material Material) []Tube {
 	var ts []Tube
 	add := func(nominal string, od, wall, id float64, src Source) {
 		max := od - 2*wall
@@ -133,7 +150,8 @@ func Tubes(material Material) []Tube {
 // except PEX, which has its mean bore; average bores of the others run about
 // 0.020 in smaller, and insert fittings are narrower than any of them.
 func FindTube(material Material, nominal string) (Tube, error) {
-	ts := Tubes(material)
+	Tubes(material)
+	ts := tubes[material]
 	if len(ts) == 0 {
 		return Tube{}, noRow("supply materials", string(material))
 	}
