@@ -31,8 +31,8 @@ func (p *Plan) Alternatives() []Alternative {
 	start := &state{site: p.Found, offers: map[*check.Check]*offers{}}
 	var all []Alternative
 	tried := 0
-	for _, o := range s.curable(start) {
-		id := o.finding.ID
+	for _, f := range start.taken() {
+		o, id := s.offersOf(start, f), f.ID
 		if len(o.options) < 2 {
 			continue
 		}

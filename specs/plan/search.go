@@ -219,25 +219,39 @@ func cost(done []option) check.Work {
 
 // expand takes up the state's next fault; true when there is none that can be cured.
 func (s *search) expand(st *state) bool {
-	faults := s.curable(st)
-	if len(faults) == 0 {
-		return true
-	}
-	rest := 0.0
-	for _, o := range faults {
-		rest += float64(o.least())
-	}
-	o := faults[0]
-	rest -= float64(o.least())
-	for _, by := range o.options {
-		s.pushed++
-		done := append(slices.Clone(st.done), by)
+	faults := st.taken()
+	for n, f := range faults {
+		o := s.offersOf(st, f)
+		if len(o.options) == 0 {
+			continue
+		}
+		rest := 0.0
+		for _, other := range faults[n+1:] {
+			rest += st.least(other)
+		}
 		// Half of what the others would cost one by one: a change often cures several.
-		heap.Push(&s.queue, entry{from: st, by: by, guess: float64(cost(done)) + rest/2 + s.standing(st), order: s.pushed})
+		rest = rest/2 + s.standing(st)
+		for _, by := range o.options {
+			s.pushed++
+			done := append(slices.Clone(st.done), by)
+			heap.Push(&s.queue, entry{from: st, by: by, guess: float64(cost(done)) + rest, order: s.pushed})
+		}
+		s.pushed++
+		heap.Push(&s.queue, entry{from: st, by: option{fault: f.Check}, guess: float64(st.cost) + rest + float64(check.OtherMachine), order: s.pushed})
+		return false
 	}
-	s.pushed++
-	heap.Push(&s.queue, entry{from: st, by: option{fault: o.finding.Check}, guess: float64(st.cost) + rest/2 + s.standing(st) + float64(check.OtherMachine), order: s.pushed})
-	return false
+	return true
+}
+
+// least is what a fault costs at the least, a fitting where nothing is proposed yet.
+func (st *state) least(f *check.Finding) float64 {
+	if o := st.offers[f.Check]; o != nil {
+		if len(o.options) == 0 {
+			return 0
+		}
+		return float64(o.least())
+	}
+	return float64(check.Fitting)
 }
 
 // standing is what the faults left standing weigh.
@@ -253,20 +267,10 @@ func (o *offers) least() check.Work {
 	return least
 }
 
-// curable lists the open faults that have a proven remedy here, in the order
-// in which they are taken up: what decides the order first, causes before what
-// follows from them, then by id.
-func (s *search) curable(st *state) []*offers {
-	var list []*offers
-	s.propose(st)
-	for _, f := range st.site.Findings {
-		if f.Verdict != check.Fix || slices.Contains(st.left, f.ID) {
-			continue
-		}
-		if o := s.offersOf(st, f); len(o.options) > 0 {
-			list = append(list, o)
-		}
-	}
+// taken lists the open faults in the order in which they are taken up: what
+// decides the order first, causes before what follows from them, then by id.
+func (st *state) taken() []*check.Finding {
+	list := slices.DeleteFunc(st.site.Open(check.Fix), func(f *check.Finding) bool { return slices.Contains(st.left, f.ID) })
 	rank := map[*check.Check]int{}
 	var depth func(k *check.Check) int
 	depth = func(k *check.Check) int {
@@ -281,26 +285,10 @@ func (s *search) curable(st *state) []*offers {
 		}
 		return rank[k]
 	}
-	slices.SortStableFunc(list, func(a, b *offers) int {
-		x, y := a.finding.Check, b.finding.Check
-		return cmp.Or(cmp.Compare(x.Stage, y.Stage), cmp.Compare(depth(x), depth(y)), cmp.Compare(x.ID, y.ID))
+	slices.SortStableFunc(list, func(a, b *check.Finding) int {
+		return cmp.Or(cmp.Compare(a.Stage, b.Stage), cmp.Compare(depth(a.Check), depth(b.Check)), cmp.Compare(a.ID, b.ID))
 	})
 	return list
-}
-
-// propose proposes the remedies of every open fault that has none yet.
-func (s *search) propose(st *state) {
-	var open []*check.Finding
-	for _, f := range st.site.Open(check.Fix) {
-		if st.offers[f.Check] == nil {
-			open = append(open, f)
-		}
-	}
-	found := make([]*offers, len(open))
-	st.site.Each(len(open), func(c *check.Case, i int) { found[i] = s.offer(c, open[i]) })
-	for i, f := range open {
-		st.offers[f.Check] = found[i]
-	}
 }
 
 // offersOf are the remedies of a fault on the site as it is now.
