@@ -15,21 +15,8 @@ import (
 // its kind. Margins of these checks are shares of what is needed, so that a
 // width, a height and a mass can be compared.
 
-var (
-	niosh = trade.Source{Document: "NIOSH 94-110, revised lifting equation", Edition: "1994", Clause: "load constant, 51 lb", Mark: trade.ReadCopy}
-	teams = trade.Source{Document: "HSE guidance on manual handling, team handling", Clause: "two people two-thirds, three people half of the sum; more than four rarely work", Mark: trade.ReadCopy}
-	rider = trade.Source{Document: "ASME A17.1", Clause: "freight elevators: no riders but who loads and operates", Mark: trade.ReadCopy}
-)
-
-const (
-	nioshLb     = 51.0  // what one person is taken to lift under the best conditions; niosh
-	attendantLb = 200.0 // who rides with the crate; common practice, no source
-)
-
-// teamLb is what two and three people lift together, lb; teams.
-func teamLb(people int) float64 {
-	return map[int]float64{2: 2 * nioshLb * 2 / 3, 3: 3 * nioshLb / 2}[people]
-}
+// attendantLb is who rides with the crate; common practice, no source.
+const attendantLb = 200.0
 
 // DoorsWide compares every door of the way in with the crate.
 var DoorsWide = deliveryCheck(&Check{
@@ -67,10 +54,10 @@ var StairCarry = &Check{
 	Subject: check.Way,
 	Title:   "carrying the machine on stairs",
 	Why:     "A crate on a stair can crush whoever is below it. A team lifts less than its people would one by one, on a stair less still; beyond it a stair-climbing truck or a hoist carries. Nobody stands below the load.",
-	Formula: "two people 2/3 × 2 × 51 lb = 68 lb, three 1/2 × 3 × 51 lb = 76.5 lb, at most",
+	Formula: "at most 2/3 × 2 × 51 lb = 68 lb for two people, 1/2 × 3 × 51 lb = 76.5 lb for three, 1/2 × 4 × 51 lb = 102 lb for four",
 	Range:   "published guidance, no law: 51 lb is one person's lift under the best conditions, and a stair is none",
-	Sources: []trade.Source{sheet, niosh, teams},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].steps": "12"}, Verdict: Confirm, Shows: "three people = 76.5 lb (34.7 kg)"},
+	Sources: []trade.Source{sheet, trade.NIOSHLifting, trade.HSELifting},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].steps": "12"}, Verdict: Confirm, Shows: "four people = 102 lb (46.3 kg)"},
 	Skip:    func(c *Case) check.Phrase { return deliveryAbsent(c, "stair") },
 	Run: func(c *Case) Outcome {
 		_, mass, load := deliveryLoad(c)
@@ -85,20 +72,23 @@ var StairCarry = &Check{
 		for _, i := range deliveryOf(c, "stair") {
 			steps += ask.Space.Path.Of(c)[i].Steps.N()
 		}
-		two, three := quantity.New(teamLb(2), quantity.Pound), quantity.New(teamLb(3), quantity.Pound)
-		have, want := check.Say("S-16.have", "load", load, "mass", mass, "steps", steps), check.Say("S-16.want", "two", two)
+		team := func(n int) quantity.Mass {
+			return quantity.New(trade.TeamLiftLb(n, trade.NIOSHLoadLb), quantity.Pound)
+		}
+		have, want := check.Say("S-16.have", "load", load, "mass", mass, "steps", steps), check.Say("S-16.want", "two", team(2))
 		out := check.Choice(true, have, want, nil, paths...)
-		switch {
-		case mass.Cmp(three) > 0:
+		switch people, err := trade.Carriers(mass.In(quantity.Pound), trade.NIOSHLoadLb); {
+		case err != nil:
 			out = check.Rule(have, want, check.Say("S-16.truck", "mass", mass, "steps", steps), paths...)
-		case mass.Cmp(two) > 0:
-			out = check.Rule(have, want, check.Say("S-16.three", "mass", mass, "steps", steps), paths...)
+		case people > 2:
+			out = check.Rule(have, want, check.Say("S-16.team", "mass", mass, "steps", steps, "people", people), paths...)
 		}
 		out.Working = []Step{
 			{"m", check.Say("step.mass", "load", load), mass},
 			{"steps", check.Say("step.steps"), steps},
-			{"two people", check.Say("step.two"), two},
-			{"three people", check.Say("step.three"), three},
+			{"two people", check.Say("step.two"), team(2)},
+			{"three people", check.Say("step.three"), team(3)},
+			{"four people", check.Say("step.four"), team(4)},
 		}
 		return c.OnSheet(out, "space.crate_mass")
 	},
@@ -153,7 +143,7 @@ var WayRecorded = &Check{
 func deliveryCheck(k *Check, kind string, needs []string) *Check {
 	k.Trade, k.Stage, k.Subject = Supplier, BeforeDelivery, check.Way
 	k.Sources = append([]trade.Source{sheet, trade.DoorPractice}, map[string][]trade.Source{
-		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry, rider},
+		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry, trade.ASMEA17_1},
 	}[kind]...)
 	k.Skip = func(c *Case) check.Phrase { return deliveryAbsent(c, kind) }
 	k.Run = func(c *Case) Outcome {

@@ -22,8 +22,6 @@ var drain = []*Check{
 var (
 	receptorRule = trade.Source{Document: "IPC", Edition: "2018", Clause: "802.4 (waste receptors)", Mark: trade.ReadCopy}
 	receptorUPC  = trade.Source{Document: "UPC", Edition: "2024", Clause: "804.1 (receptors: no splashing or flooding, accessible)", Mark: trade.ReadCopy}
-	hubRule      = trade.Source{Document: "IPC", Edition: "2018", Clause: "802.4 (open hub at least 1 in above the floor, clear water only)", Mark: trade.FromMemory}
-	washerWaste  = trade.Source{Document: "IPC", Edition: "2018", Clause: "802.1.6 (commercial dishwashing machines: air gap or air break)", Mark: trade.ReadCopy}
 	washerUPC    = trade.Source{Document: "UPC", Edition: "2021", Clause: "801.3.3 (food-handling equipment: air gap)", Mark: trade.ReadCopy}
 	gapUPC       = trade.Source{Document: "UPC", Clause: "801 (air gap of at least 1 in, from the pipe's end to the flood rim)", Mark: trade.ReadCopy}
 	gapASME      = trade.Source{Document: "ASME A112.1.2", Clause: "twice the effective opening", Mark: trade.FromMemory}
@@ -143,11 +141,11 @@ func leastPrinted(have quantity.Length, inches, mm float64) quantity.Length {
 // codeLeast and codeMost are limits in inches that a plumbing code prints with
 // whole millimetres beside them: either will do.
 func codeLeast(have quantity.Length, inches float64) quantity.Length {
-	return leastPrinted(have, inches, math.Round(inches*25.4))
+	return leastPrinted(have, inches, trade.PrintedMM(trade.WholeMM, inches))
 }
 
 func codeMost(have quantity.Length, inches float64) quantity.Length {
-	if in, other := drainIn(inches), quantity.New(math.Round(inches*25.4), quantity.Millimetre); have.Known() && have.Cmp(in) > 0 && have.Cmp(other) <= 0 {
+	if in, other := drainIn(inches), quantity.New(trade.PrintedMM(trade.WholeMM, inches), quantity.Millimetre); have.Known() && have.Cmp(in) > 0 && have.Cmp(other) <= 0 {
 		return other
 	}
 	return drainIn(inches)
@@ -181,7 +179,7 @@ var DrainConnection = &Check{
 	Subject: check.DrainLine,
 	Title:   "how the drain line ends at the receptor",
 	Why:     "A washer joined straight to the sewer takes sewage back into its tank when the drain backs up. The drain line must end above a receptor; the IPC also lets it end inside one, above its trap's seal.",
-	Sources: []trade.Source{washerWaste, trade.IPC802_1, washerUPC},
+	Sources: []trade.Source{trade.IPC802_1_6, trade.IPC802_1, washerUPC},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Connection.Path(): "direct"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
 		at := ask.Drain.Connection
@@ -189,14 +187,15 @@ var DrainConnection = &Check{
 			return out
 		}
 		have, want := check.Word(at.Of(c)), any(check.Word("air-gap"))
-		if drainFamily(c) == trade.IPC {
+		rule, _ := trade.AirBreak(drainFamily(c))
+		if rule == trade.AirBreakAllowed {
 			want = check.Say("D-01.either")
 		}
 		switch at.Of(c) {
 		case "direct":
 			return check.Choice(false, have, want, check.Say("D-01.cut"), at)
 		case "air-break":
-			if drainFamily(c) == trade.IPC {
+			if rule == trade.AirBreakAllowed {
 				return check.Choice(true, have, want, nil, at, ask.Codes.Plumbing)
 			}
 			return check.Rule(have, want, check.Say("D-01.ask"), at)

@@ -291,8 +291,9 @@ var drainRows = []row{
 	{id: "D-25", name: "no loop", machine: pumped, set: set{"drain.high_loop": "no"}, want: Fix},
 	{id: "D-25", name: "not seen", machine: pumped, set: set{"drain.high_loop": "unknown"}, want: Confirm},
 	{id: "D-25", name: "just above the tank's water", machine: pumped, set: set{"drain.lift": "6.1 ± 0 in", "drain.high_loop": "unknown"}, spec: set{"drain.tank_depth": "6 in"}, source: "geometry of a siphon", want: OK},
-	{id: "D-25", name: "at the tank's water", machine: pumped, set: set{"drain.lift": "6 ± 0 in"}, spec: set{"drain.tank_depth": "6 in"}, source: "the same", want: Fix},
-	{id: "D-25", name: "below it, whatever was said", machine: pumped, set: set{"drain.lift": "100 ± 0 mm"}, spec: set{"drain.tank_depth": "6 in"}, source: "the same", want: Fix},
+	{id: "D-25", name: "at the tank's water", machine: pumped, set: set{"drain.lift": "6 ± 0 in", "drain.rim_height": "0 in", "drain.receptor": "floor-sink"}, spec: set{"drain.tank_depth": "6 in"}, source: "the same", want: Fix},
+	{id: "D-25", name: "below it, whatever was said", machine: pumped, set: set{"drain.lift": "100 ± 0 mm", "drain.rim_height": "0 in", "drain.receptor": "floor-sink"}, spec: set{"drain.tank_depth": "6 in"}, source: "the same", want: Fix},
+	{id: "D-25", name: "above the water, its end below: siphons once filled", machine: pumped, set: set{"drain.lift": "20 ± 0 in", "drain.rim_height": "0 in", "drain.receptor": "floor-sink"}, spec: set{"drain.tank_depth": "9 in"}, source: "specs/trade Hose, geometry of a siphon", want: Confirm},
 	{id: "D-25", name: "gravity", want: NA},
 	{id: "D-25", name: "missing", machine: pumped, set: set{"drain.high_loop": "unknown", "drain.lift": "unknown"}, want: Missing},
 
@@ -313,6 +314,8 @@ var drainRows = []row{
 // work on site can cure.
 func TestDrainRemedies(t *testing.T) {
 	incurable := map[string]string{
+		"at the tank's water":           "a loop alone siphons once filled: that air enters must be seen",
+		"below it, whatever was said":   "the same",
 		"another code, no fall at all":  "the authority must rule on the slope, whatever is changed",
 		"cold water too warm to cool":   "no flow of water at 92 °F brings the discharge to 90 °F",
 		"more in litres":                "the same",

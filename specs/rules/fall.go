@@ -229,7 +229,7 @@ func runLineTrap(c *Case) Outcome {
 		out := check.Choice(true, check.Say("D-11.trap"), want, nil, d.Trap)
 		if m := c.Machine.Drain; m.OutletHeight.Known() && d.Size.Known(c) {
 			bore, _ := drainBore(d.Material.Of(c), d.Size.Of(c))
-			need := drainIn(trade.TrapSealMinIn + bore)
+			need := drainIn(trade.TrapDepthIn(bore, trade.TrapSealMinIn))
 			height := drainIn(m.OutletHeight.In(quantity.Inch) + ask.Machine.RaisedBy.Of(c).In(quantity.Inch))
 			if height.Cmp(need) < 0 {
 				out = check.Rule(check.Fact{Value: height}.In(check.Say("D-11.height")), check.Fact{Value: need, Bound: check.AtLeast},

@@ -110,17 +110,34 @@ func loops(c *Case) []map[string]string {
 }
 
 func runHighLoop(c *Case) Outcome {
-	d, depth := ask.Drain, c.Machine.Drain.TankDepth
-	want := check.Say("D-25.want")
-	if depth.Known() && d.Lift.Known(c) {
+	d, want := ask.Drain, check.Say("D-25.want")
+	if depth := c.Machine.Drain.TankDepth; depth.Known() && d.Lift.Known(c) {
 		lift := d.Lift.Of(c)
-		out := check.From(lift, depth, check.Say("D-25.raise", "depth", depth), d.Lift, d.HighLoop)
-		out.Want = out.Want.In(check.Say("D-25.above"))
-		if lift.Cmp(depth) == 0 {
-			out.Verdict, out.Action = Fix, check.Say("D-25.raise", "depth", depth)
+		hose := trade.Hose{WaterIn: depth.In(quantity.Inch), TopIn: lift.In(quantity.Inch), EndIn: math.Inf(-1)}
+		steps := []Step{{"H", check.Say("step.lift"), lift}, {"h", check.Say("step.tank-depth"), depth}}
+		// Heights above the pump's outlet; an end that isn't known may lie below everything.
+		if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
+			f := fallHere(c)
+			end := drainIn(f.Rim.In(quantity.Inch) + f.Gap.In(quantity.Inch) - f.Outlet.In(quantity.Inch))
+			hose.EndIn = end.In(quantity.Inch)
+			steps = append(steps, Step{"E", check.Say("step.hose-end-pump"), end})
 		}
-		out.Working = []Step{{"H", check.Say("step.lift"), lift}, {"h", check.Say("step.tank-depth"), depth}}
-		if out.Verdict == Fix || d.HighLoop.Of(c) != survey.No {
+		if hose.EndIn == math.Inf(-1) {
+			hose.EndIn = hose.WaterIn - 1
+		}
+		have := check.Fact{Value: lift}.In(check.Say("D-25.top"))
+		above := check.Fact{Value: depth}.In(check.Say("D-25.above"))
+		var out Outcome
+		switch hose.State() {
+		case trade.HoseRuns:
+			out = check.Choice(false, have, above, check.Say("D-25.raise", "depth", depth), d.Lift, d.HighLoop)
+		case trade.HoseSiphons:
+			out = check.Rule(have, above, check.Say("D-25.air"), d.Lift, d.HighLoop, d.RimHeight)
+		default:
+			out = check.Choice(true, have, above, nil, d.Lift, d.HighLoop)
+		}
+		out.Working = steps
+		if out.Verdict != OK || d.HighLoop.Of(c) != survey.No {
 			return c.OnSheet(out, "drain.tank_depth")
 		}
 	}

@@ -7,9 +7,6 @@ import (
 	"firstfill/survey/quantity"
 )
 
-// hubAboveIn is how far an open hub stands above the floor; hubRule.
-const hubAboveIn = 1
-
 // DrainReceptor asks for a receptor that suits the machine.
 var DrainReceptor = &Check{
 	ID:      "D-02",
@@ -18,7 +15,7 @@ var DrainReceptor = &Check{
 	Subject: check.Receptor,
 	Title:   "kind of receptor for the machine's waste",
 	Why:     "The receptor must take the dump without splashing or flooding, and no sink used for hands, food or utensils may serve as one. An open hub that doesn't stand above the floor takes in whatever is spilled there.",
-	Sources: []trade.Source{receptorRule, hubRule, receptorUPC},
+	Sources: []trade.Source{receptorRule, trade.IPCHubDrain, receptorUPC},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Receptor.Path(): "none"}, Verdict: Fix},
 	Run: func(c *Case) Outcome {
 		at := ask.Drain.Receptor
@@ -53,13 +50,13 @@ var DrainReceptor = &Check{
 func hub(c *Case) Outcome {
 	at, rim := ask.Drain.Receptor, ask.Drain.RimHeight
 	height := rim.Of(c)
-	least := codeLeast(height, hubAboveIn)
+	least := codeLeast(height, trade.HubRimIn)
 	if drainFamily(c) == trade.IPC && height.Known() && height.Cmp(least) < 0 {
-		out := check.From(height, least, check.Say("D-02.hub-low", "least", drainIn(hubAboveIn)), rim, at)
+		out := check.From(height, least, check.Say("D-02.hub-low", "least", drainIn(trade.HubRimIn)), rim, at)
 		out.Have, out.Want = out.Have.In(check.Say("D-02.hub-have")), out.Want.In(check.Say("D-02.hub-want"))
 		return out
 	}
-	return check.Rule(check.Word("hub"), check.Say("D-02.want"), check.Say("D-02.hub", "least", drainIn(hubAboveIn)), at, rim)
+	return check.Rule(check.Word("hub"), check.Say("D-02.want"), check.Say("D-02.hub", "least", drainIn(trade.HubRimIn)), at, rim)
 }
 
 // receptorLeast is the smallest outlet of the receptor, and why.

@@ -345,7 +345,7 @@ var CleanBeneath = &Check{
 			return out
 		}
 		have, least := at.Of(c), spaceBeneath(c)
-		need := leastPrinted(have, least, 25*least) // 6 in (15 cm) and 4 in (10 cm)
+		need := leastPrinted(have, least, trade.PrintedMM(trade.FoodCodeCM, least))
 		out := check.From(have, need, check.Say("S-14.legs", "need", drainIn(least)), at, sealed)
 		out.Working = []Step{
 			{"B", check.Say("step.beneath"), have},

@@ -194,6 +194,7 @@ var spaceRows = []row{
 	{id: "S-16", name: "two people, at 2/3 of 2 × 51 lb", set: oneStair(nil), spec: set{"space.crate_mass": "68 lb"}, source: "NIOSH 94-110, load constant 51 lb; HSE team handling: two people two-thirds of the sum", want: OK, shows: "two people = 68 lb (30.8 kg)"},
 	{id: "S-16", name: "just above two", set: oneStair(nil), spec: set{"space.crate_mass": "68.1 lb"}, source: "the same", want: Confirm},
 	{id: "S-16", name: "three people, at half of 3 × 51 lb", set: oneStair(nil), spec: set{"space.crate_mass": "76.5 lb"}, source: "the same: three people half of the sum", want: Confirm, shows: "three people = 76.5 lb (34.7 kg)"},
+	{id: "S-16", name: "four people, at half of 4 × 51 lb", set: oneStair(nil), spec: set{"space.crate_mass": "102 lb"}, source: "the same, four taken like three", want: Confirm, shows: "four people = 102 lb (46.3 kg)"},
 	{id: "S-16", name: "in kg, just below two", set: oneStair(nil), spec: set{"space.crate_mass": "30 kg"}, want: OK},
 	{id: "S-16", name: "crate of 265 lb", set: oneStair(nil), want: Confirm, have: "265 lb"},
 	{id: "S-16", name: "unpacked outside", set: oneStair(set{"space.unpacked_outside": "yes"}), want: Confirm, have: "210 lb"},
