@@ -3,6 +3,7 @@ package rules
 import (
 	"firstfill/specs/check"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"firstfill/specs/trade"
@@ -35,14 +36,16 @@ func wireOf(c *Case) (w quantity.WireSize, metal trade.Metal, out Outcome, bad b
 	if !onNEC(c) {
 		least, most = "1.5 mm²", "16 mm²"
 	}
-	if w.Cmp(quantity.MustParse[quantity.WireSize](least)) < 0 {
-		return w, metal, check.Choice(false, w, check.Say("wire-of.want2", "least", check.Quote(least)), check.Say("wire-of.do3", "least", check.Quote(least)), ask.Power.Conductor), true
+	if w.Cmp(wireSize(least)) < 0 {
+		return w, metal, check.Choice(false, w, check.Say("wire-of.want2", "least", wireSize(least)), check.Say("wire-of.do3", "least", wireSize(least)), ask.Power.Conductor), true
 	}
-	if w.Cmp(quantity.MustParse[quantity.WireSize](most)) > 0 {
-		return w, metal, check.Rule(w, check.Say("wire-of.want3", "most", check.Quote(most)), check.Say("wire-of.do4", "most", check.Quote(most)), ask.Power.Conductor), true
+	if w.Cmp(wireSize(most)) > 0 {
+		return w, metal, check.Rule(w, check.Say("wire-of.want3", "most", wireSize(most)), check.Say("wire-of.do4", "most", wireSize(most)), ask.Power.Conductor), true
 	}
 	return w, metal, out, false
 }
+
+func wireSize(text string) quantity.WireSize { return quantity.MustParse[quantity.WireSize](text) }
 
 // A capacity is what the conductor carries, A.
 type capacity struct {
@@ -57,6 +60,8 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 	need := []survey.Ref{ask.Power.Insulation, ask.Power.Ambient, ask.Power.Bundled}
 	if !onNEC(c) {
 		need = append(need, ask.Power.Conduit)
+	} else if ask.Power.RunPlace.Of(c) == "wet" && ask.Power.Insulation.Of(c) == "90" {
+		need = append(need, ask.Power.WetInsulation)
 	}
 	if out, lacks := c.Lacking(need...); lacks {
 		return carry, out, true
@@ -65,7 +70,7 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 	rated, _ := strconv.Atoi(p.Insulation.Of(c))
 	ambient := p.Ambient.Of(c).In(quantity.Celsius)
 	bundled := max(p.Bundled.Of(c).N(), loadedConductors(c))
-	wire := any(check.Say("capacity-of.wire", "w", w, "metal", metal))
+	wire := any(check.Say("capacity-of.wire", "w", w, "metal", check.Word(metal.String())))
 	if !onNEC(c) {
 		if rated < 70 {
 			return carry, check.Rule(check.Say("capacity-of.have", "insulation", check.Word(p.Insulation.Of(c))), check.Say("capacity-of.want"), check.Say("capacity-of.do"), ask.Power.Insulation), true
@@ -73,7 +78,12 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 		loaded := loadedConductors(c)
 		table, err := trade.IECAmpacity(w.MM2(), trade.Multicore, loaded)
 		how := any(check.Say("capacity-of.how"))
-		if p.Conduit.Of(c) != "cable" {
+		switch p.Conduit.Of(c) {
+		case "cable", "nm-cable":
+		case "in-insulation":
+			table, err = trade.IECInsulatedAmpacity(w.MM2(), loaded)
+			how = check.Say("capacity-of.how3")
+		default:
 			table, err = trade.IECConduitAmpacity(w.MM2(), loaded)
 			how = check.Say("capacity-of.how2")
 		}
@@ -92,6 +102,15 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 		}
 		return carry, out, false
 	}
+	// NM cable has conductors of 90 °C from which it is derated, but carries no
+	// more than the 60 °C column allows (334.80).
+	nm := p.Conduit.Of(c) == "nm-cable"
+	if nm {
+		rated = 90
+	}
+	if wet, err := strconv.Atoi(p.WetInsulation.Of(c)); err == nil && p.RunPlace.Of(c) == "wet" {
+		rated = min(rated, wet)
+	}
 	column := trade.Column(rated)
 	if rated == 70 {
 		column = trade.Col60
@@ -105,6 +124,9 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 		terminal = trade.Col60
 	}
 	terminal = min(terminal, column)
+	if nm {
+		terminal = trade.Col60
+	}
 	base, err := trade.Ampacity(w.AWG(), metal, column)
 	if err != nil {
 		return carry, check.Rule(wire, check.Say("capacity-of.want2"), check.Say("capacity-of.do3"), ask.Power.Conductor), true
@@ -121,7 +143,10 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 	carry.derated = base * air * group
 	carry.usable = min(carry.derated, carry.terminal)
 	marked := any(check.Say("capacity-of.marked", "int", int(terminal)))
-	if p.Terminals.Of(c) == "" {
+	switch {
+	case nm:
+		marked = check.Say("capacity-of.nm")
+	case p.Terminals.Of(c) == "":
 		marked = check.Say("capacity-of.more", "before", marked)
 	}
 	carry.steps = []Step{
@@ -149,33 +174,62 @@ func runAmpacity(c *Case) Outcome {
 		return out
 	}
 	need, field, step := minimumOf(c, d)
-	action := any(check.Say("run-ampacity.action", "w", w, "metal", metal, "usable", powerAmps(carry.usable)))
-	if next := any(check.Quote(firstWire(c, w, func(w quantity.WireSize) bool {
-		carry, _, bad := capacityOf(c, w, metal)
-		return !bad && carry.terminal >= need && carry.derated >= d.run
-	}))); !unsaid(next) {
-		action = check.Say("run-ampacity.action2", "next", next, "metal", metal, "w", w, "usable", powerAmps(carry.usable))
-	}
+	made := check.Word(metal.String())
+	action := check.Say("run-ampacity.action", "w", w, "metal", made, "usable", powerAmps(carry.usable))
 	at := []survey.Ref{ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.Insulation, ask.Power.Ambient, ask.Power.Bundled}
 	byTerminal := check.From(powerAmps(carry.terminal), powerAmps(need), action, at...)
 	byTerminal.Have = byTerminal.Have.In(check.Say("wire.carries", "wire", w, "metal", check.Word(metal.String())))
-	byTerminal.Want = byTerminal.Want.Also(check.Say("run-ampacity.also"))
+	byTerminal.Want = byTerminal.Want.In(check.Say("run-ampacity.least"))
 	byLoad := check.From(powerAmps(carry.derated), powerAmps(d.run), action, at...)
 	byLoad.Have = byLoad.Have.In(check.Say("wire.carries-derated", "wire", w, "metal", check.Word(metal.String())))
-	byLoad.Want = byLoad.Want.Also(check.Say("run-ampacity.also2"))
+	byLoad.Want = byLoad.Want.In(check.Say("run-ampacity.running"))
 	out = worse(byTerminal, byLoad)
 	out.Working = append(append(append([]Step{}, d.steps...), step), carry.steps...)
 	return onPlate(c, out, field)
 }
 
-// firstWire is the first larger size that will do, empty when none will.
-func firstWire(c *Case, w quantity.WireSize, does func(quantity.WireSize) bool) string {
-	for w = w.Next(); w.Known(); w = w.Next() {
-		if does(w) {
-			return w.String()
+// finalCircuit is what the circuit becomes once its wire is changed for a
+// cause: the breaker too where this one won't stay, the conductors and the
+// ground at their final sizes. ok is false when no tabulated size will do.
+func finalCircuit(c *Case, from quantity.WireSize, also func(*Case) bool) (set map[string]string, ok bool) {
+	if voltageInDoubt(c) || optionOpen(c) || !ask.Power.Breaker.Known(c) {
+		return nil, false
+	}
+	d, _, bad := drawOf(c)
+	if bad {
+		return nil, false
+	}
+	need, _, _ := minimumOf(c, d)
+	sizes := breakersBetween(c, need)
+	if stays := slices.ContainsFunc(sizes, func(a float64) bool { return powerAmps(a).Cmp(ask.Power.Breaker.Of(c)) == 0 }); stays || len(sizes) == 0 {
+		return refit(c, map[string]string{}, from, also)
+	}
+	if len(sizes) > 0 && powerAmps(sizes[0]).Cmp(ask.Power.Breaker.Of(c)) < 0 {
+		slices.Reverse(sizes) // too large a breaker goes to the largest allowed, as its own check says
+	}
+	for _, a := range sizes {
+		set, ok := rebuilt(c, a, func(*Case) bool { return true })
+		if !ok {
+			continue
+		}
+		if after, err := c.With(set); err == nil && also(after) {
+			return set, true
+		}
+		if set, ok = refit(c, set, from, also); ok {
+			return set, true
 		}
 	}
-	return ""
+	return nil, false
+}
+
+// rewired offers that final circuit.
+func rewired(c *Case, k *Check) []Remedy {
+	from := ask.Power.Conductor.Of(c)
+	set, ok := finalCircuit(c, from, func(after *Case) bool { return after.Passes(k) })
+	if !ok || len(set) == 0 {
+		return nil
+	}
+	return []Remedy{{Change: wireWords(c, set), Work: circuitWork(set), Set: set}}
 }
 
 // ConductorAmpacity compares what the conductor carries with the load.
@@ -183,16 +237,17 @@ var ConductorAmpacity = &Check{
 	ID:      "E-12",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Circuit,
 	Title:   "conductor against the machine's load",
 	Why:     "Conductors that are too thin, too hot or packed too closely overheat inside the wall.",
 	Formula: "NEC: I_t (insulation column) × f_a × f_n ≥ I_b, and I_term (terminal column) ≥ I_min; IEC: I_t × C_a × C_g ≥ the larger of I_b and I_min; A",
 	Range:   "copper 14 to 1/0 AWG, aluminium 12 to 1/0 AWG, copper 1.5 to 16 mm²; base 30 °C (86 °F), three current-carrying conductors (IEC: one circuit)",
-	Sources: []trade.Source{trade.NEC310_16, trade.NEC310Ambient, trade.NEC310Bundle, trade.NEC110_14C, trade.NEC210_20, trade.IECCables, trade.IECMethodB2, trade.IECAmbient, trade.IECGrouping},
+	Sources: []trade.Source{trade.NEC310_16, trade.NEC310Ambient, trade.NEC310Bundle, trade.NEC110_14C, trade.NEC210_20, trade.NEC334_80, trade.NEC310_4, trade.IECCables, trade.IECMethodB2, trade.IECMethodA2, trade.IECAmbient, trade.IECGrouping},
 	After:   []*Check{PlateVoltage},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Conductor.Path(): "12 AWG", ask.Power.Ambient.Path(): "40 ± 0 °C", ask.Power.Bundled.Path(): "3"}, Verdict: OK, Shows: "I_d = 22 A"},
-	Run:     runAmpacity,
+	Run:     perOption(runAmpacity),
 	Remedies: func(c *Case, k *Check) []Remedy {
-		return append(append(upsized(c, k, map[string]string{}), unbundled(c, k)...), insulated(c, k)...)
+		return append(append(rewired(c, k), unbundled(c, k)...), insulated(c, k)...)
 	},
 }
 
@@ -205,11 +260,11 @@ func unbundled(c *Case, k *Check) []Remedy {
 	}
 	set := map[string]string{ask.Power.Bundled.Path(): fmt.Sprint(n)}
 	if after, err := c.With(set); err == nil && after.Passes(k) {
-		return []Remedy{{Change: check.Say("unbundled.way"), Set: set}}
+		return []Remedy{{Change: check.Say("unbundled.way"), Work: check.PipeOrWire, Set: set}}
 	}
 	rs := upsized(c, k, set)
 	for i := range rs {
-		rs[i].Change = check.Say("circuit.change", "parts", check.List{check.Raw(check.Say("unbundled.way")), rs[i].Change})
+		rs[i].Change = check.Say("circuit.change", "parts", check.List{check.Say("unbundled.way"), rs[i].Change})
 	}
 	return rs
 }
@@ -225,9 +280,16 @@ func insulated(c *Case, k *Check) []Remedy {
 			better = append(better, rated)
 		}
 	}
-	return c.Offer(k, ask.Power.Insulation, better, nil, func(v any) any {
+	if ask.Power.Conduit.Of(c) == "nm-cable" {
+		return nil
+	}
+	rs := c.Offer(k, ask.Power.Insulation, better, nil, func(v any) any {
 		return check.Say("insulated.way", "conductor", ask.Power.Conductor.Of(c), "v", v)
 	})
+	for i := range rs {
+		rs[i].Work = check.PipeOrWire
+	}
+	return rs
 }
 
 // protectionLimit is the largest breaker that may protect a conductor.
@@ -256,20 +318,17 @@ func runProtection(c *Case) Outcome {
 	at := []survey.Ref{ask.Power.Breaker, ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.Insulation, ask.Power.Ambient, ask.Power.Bundled}
 	limit, err := protectionLimit(c, w, metal, carry)
 	if err != nil {
-		out = check.Choice(false, check.Say("run-protection.have", "w", w, "metal", metal, "usable", powerAmps(carry.usable)), check.Say("run-protection.want"), check.Say("run-protection.do"), at...)
+		out = check.Choice(false, check.Say("run-protection.have", "w", w, "metal", check.Word(metal.String()), "usable", powerAmps(carry.usable)), check.Say("run-protection.want"), check.Say("run-protection.do"), at...)
 		out.Working = carry.steps
 		return out
 	}
-	action := any(check.Say("run-protection.action", "limit", powerAmps(limit), "w", w, "metal", metal))
-	if next := any(check.Quote(firstWire(c, w, func(w quantity.WireSize) bool {
-		carry, _, bad := capacityOf(c, w, metal)
-		limit, err := protectionLimit(c, w, metal, carry)
-		return !bad && err == nil && powerAmps(limit).Cmp(n) >= 0
-	}))); !unsaid(next) {
-		action = check.Say("run-protection.action2", "next", next, "metal", metal, "n", n, "limit", powerAmps(limit))
+	made := check.Word(metal.String())
+	action := check.Say("run-protection.action", "limit", powerAmps(limit), "w", w, "metal", made)
+	if a, fits := smallerSize(c); fits && a <= limit {
+		action = check.Say("run-protection.either", "limit", powerAmps(limit), "w", w, "metal", made, "amps", powerAmps(a))
 	}
 	out = check.UpTo(n, powerAmps(limit), action, at...)
-	out.Want = out.Want.Also(check.Say("run-protection.also", "w", w, "metal", metal))
+	out.Want = out.Want.In(check.Say("run-protection.on", "w", w, "metal", made))
 	note := any(check.Say("run-protection.note"))
 	if !onNEC(c) {
 		note = check.Say("run-protection.note2")
@@ -283,17 +342,18 @@ var ConductorProtection = &Check{
 	ID:      "E-13",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Circuit,
 	Title:   "breaker against the conductor it protects",
 	Why:     "A breaker larger than the conductor lets it burn before it trips.",
 	Formula: "NEC: I_n ≤ I_z, or the next standard size up (one outlet only), and ≤ 15 / 20 / 30 A for 14 / 12 / 10 AWG copper (aluminium 12 / 10 AWG: 15 / 25 A); IEC: I_n ≤ I_z; A",
 	Range:   "as for the conductor's load",
-	Sources: []trade.Source{trade.NEC240_4D, trade.NEC240_4B, trade.NEC240_6, trade.NEC310_16, trade.NEC310Ambient, trade.NEC310Bundle, trade.NEC110_14C, trade.IECOverload, trade.IECCables, trade.IECMethodB2, trade.IECAmbient, trade.IECGrouping},
+	Sources: []trade.Source{trade.NEC240_4D, trade.NEC240_4B, trade.NEC240_6, trade.NEC310_16, trade.NEC310Ambient, trade.NEC310Bundle, trade.NEC110_14C, trade.NEC334_80, trade.IECOverload, trade.IECCables, trade.IECMethodB2, trade.IECMethodA2, trade.IECAmbient, trade.IECGrouping},
 	After:   []*Check{ConductorAmpacity},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Conductor.Path(): "14 AWG"}, Verdict: Fix, Shows: "I_lim = 15 A"},
 	Run:     runProtection,
 	Remedies: func(c *Case, k *Check) []Remedy {
-		rs := append(append(upsized(c, k, map[string]string{}), unbundled(c, k)...), insulated(c, k)...)
-		if d, _, bad := drawOf(c); !bad {
+		rs := append(append(rewired(c, k), unbundled(c, k)...), insulated(c, k)...)
+		if d, _, bad := drawOf(c); !bad && !optionOpen(c) && !voltageInDoubt(c) {
 			need, _, _ := minimumOf(c, d)
 			rs = append(rs, smallerBreaker(c, k, need)...)
 		}
@@ -317,49 +377,164 @@ func leastWire(c *Case, metal trade.Metal) (gauge string, ok bool) {
 	return "", false
 }
 
-// groundSize is the least grounding (protective) conductor, with its steps.
-func groundSize(c *Case) (g quantity.WireSize, steps []Step, out Outcome, bad bool) {
-	w, metal, out, bad := wireOf(c)
-	if bad {
-		return g, nil, out, true
-	}
-	if !onNEC(c) {
-		g = quantity.MustParse[quantity.WireSize](number(trade.ProtectiveMM2(w.MM2()), 1) + " mm²")
-		return g, []Step{{"S_PE", check.Say("ground-size.step", "w", w), g}}, out, false
-	}
-	if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
-		return g, nil, out, true
-	}
-	n := ask.Power.Breaker.Of(c).In(quantity.Ampere)
-	base, err := trade.EGC(n, metal)
-	if err != nil {
-		return g, nil, check.Rule(ask.Power.Breaker.Of(c), check.Say("ground-size.want"), check.Say("ground-size.do"), ask.Power.Breaker), true
-	}
-	steps = []Step{{"EGC", check.Say("ground-size.step2", "breaker", ask.Power.Breaker.Of(c), "metal", metal), check.Say("ground-size.value", "base", check.Quote(base))}}
-	least, err := trade.GaugeForBreaker(n, metal, trade.Col75, true, trade.NEC2020)
-	if order, e := trade.CompareGauges(w.AWG(), least); err == nil && e == nil && order > 0 {
-		// Larger than the breaker needs: how much of it is for heat decides.
-		if _, out, bad := capacityOf(c, w, metal); bad {
-			return g, nil, out, true
-		}
-		if l, ok := leastWire(c, metal); ok {
-			least = l
-		}
-		if up, err := trade.EGCUpsized(n, metal, least, w.AWG()); err == nil {
-			base = up
-			steps = append(steps, Step{"EGC_up", check.Say("ground-size.step3", "least", check.Quote(least), "w", w), check.Say("ground-size.value", "base", check.Quote(base))})
-		}
-	}
-	g = quantity.MustParse[quantity.WireSize](base + " AWG")
-	if g.Cmp(w) > 0 {
-		g = w // never larger than the circuit conductors
-	}
-	return g, steps, out, false
+// A ground is the grounding (protective) conductor wanted.
+type ground struct {
+	metal trade.Metal
+	table quantity.WireSize // by the breaker alone
+	least quantity.WireSize // with what it must have grown by
+	grown float64           // circular mils of the proportion, 0 where none applies
+	steps []Step
 }
 
+// groundMetal is the metal of the grounding conductor; assumed is true where
+// nobody said and that of the circuit conductors is taken.
+func groundMetal(c *Case, wires trade.Metal) (m trade.Metal, assumed bool) {
+	switch ask.Power.GroundOf.Of(c) {
+	case "copper":
+		return trade.Copper, false
+	case "aluminium":
+		return trade.Aluminum, false
+	}
+	return wires, true
+}
+
+// groundSize is the least grounding (protective) conductor of a metal.
+func groundSize(c *Case, of trade.Metal) (g ground, out Outcome, bad bool) {
+	w, wires, out, bad := wireOf(c)
+	if bad {
+		return g, out, true
+	}
+	g.metal = of
+	if !onNEC(c) {
+		g.least = wireSize(number(trade.ProtectiveMM2(w.MM2()), 1) + " mm²")
+		g.table = g.least
+		g.steps = []Step{{"S_PE", check.Say("ground-size.step", "w", w), g.least}}
+		return g, out, false
+	}
+	if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
+		return g, out, true
+	}
+	breaker := ask.Power.Breaker.Of(c)
+	n := breaker.In(quantity.Ampere)
+	base, err := trade.EGC(n, of)
+	if err != nil {
+		return g, check.Rule(breaker, check.Say("ground-size.want"), check.Say("ground-size.do"), ask.Power.Breaker), true
+	}
+	g.table = wireSize(base + " AWG")
+	g.steps = []Step{{"EGC", check.Say("ground-size.step2", "breaker", breaker, "metal", check.Word(of.String())), g.table}}
+	least, err := trade.GaugeForBreaker(n, wires, trade.Col75, true, trade.NEC2020)
+	if order, e := trade.CompareGauges(w.AWG(), least); err == nil && e == nil && order > 0 {
+		// Larger than the breaker needs: how much of it is for heat decides.
+		if _, out, bad := capacityOf(c, w, wires); bad {
+			return g, out, true
+		}
+		if l, ok := leastWire(c, wires); ok {
+			least = l
+		}
+		if up, err := trade.EGCUpsized(n, of, least, w.AWG()); err == nil {
+			base = up
+			g.grown, _ = trade.EGCGrown(n, of, least, w.AWG())
+			g.steps = append(g.steps, Step{"EGC_up", check.Say("ground-size.step3", "least", wireSize(least+" AWG"), "w", w), wireSize(base + " AWG")},
+				Step{"A_up", check.Say("ground-size.step4", "least", wireSize(least+" AWG"), "w", w), check.Figure{Value: g.grown, Unit: "cmil"}})
+		}
+	}
+	g.least = wireSize(base + " AWG")
+	if of == wires && g.least.Cmp(w) > 0 {
+		g.least = w // never larger than the circuit conductors
+	}
+	return g, out, false
+}
+
+// groundNeeded is the grounding conductor that the circuit wants.
 func groundNeeded(c *Case) (quantity.WireSize, bool) {
-	g, _, _, bad := groundSize(c)
-	return g, !bad
+	_, wires, _, bad := wireOf(c)
+	if bad || ask.Power.GroundOf.Of(c) == "conduit" {
+		return quantity.WireSize{}, false
+	}
+	metal, _ := groundMetal(c, wires)
+	g, _, bad := groundSize(c, metal)
+	return g.least, !bad
+}
+
+// roundedMils is the share of a proportion of circular mils by which the next
+// smaller gauge may miss it before that is more than the tables' own rounding.
+// Common practice, no source.
+const roundedMils = 0.002
+
+// nearlyGrown says by how much a conductor misses the proportion, where that is
+// no more than rounding.
+func nearlyGrown(have quantity.WireSize, g ground) (short float64, ok bool) {
+	mils, err := trade.CircularMils(have.AWG())
+	if err != nil || g.grown == 0 || have.Cmp(g.table) < 0 {
+		return 0, false
+	}
+	return g.grown - mils, mils < g.grown && g.grown-mils <= roundedMils*g.grown
+}
+
+// runGround judges the grounding (protective) conductor.
+func runGround(c *Case) Outcome {
+	p := ask.Power
+	at := []survey.Ref{p.Ground, p.GroundOf, p.Conductor, p.Breaker}
+	if p.GroundOf.Of(c) == "conduit" {
+		return groundByConduit(c)
+	}
+	if out, lacks := c.Lacking(p.Ground); lacks {
+		return out
+	}
+	_, wires, out, bad := wireOf(c)
+	if bad {
+		return out
+	}
+	metal, assumed := groundMetal(c, wires)
+	g, out, bad := groundSize(c, metal)
+	if bad {
+		return out
+	}
+	have, made := p.Ground.Of(c), check.Word(metal.String())
+	want := check.Say("E-14.want", "need", g.least, "metal", made)
+	rule := "E-14.table"
+	if g.least.Cmp(g.table) > 0 {
+		rule = "E-14.grown"
+	}
+	switch short, near := nearlyGrown(have, g); {
+	case have.Metric() == onNEC(c):
+		out = check.Rule(have, want, check.Say("E-14.do"), at...)
+	case !onNEC(c) && metal == trade.Aluminum:
+		out = check.Rule(check.Say("E-14.of", "have", have, "metal", made), check.Say("wire-of.want"), check.Say("E-14.prove", "have", have), at...)
+	case !onNEC(c) && have.Cmp(g.least) < 0:
+		out = check.Rule(have, check.Say("E-14.want2", "need", g.least), check.Say("E-14.do2", "have", have, "need", g.least), at...)
+	case have.Cmp(g.least) >= 0:
+		out = check.Choice(true, have, want, nil, at...)
+	case near:
+		out = check.Rule(check.Say("E-14.of", "have", have, "metal", made), want,
+			check.Say("E-14.rounded", "have", have, "need", g.least, "metal", made, "short", check.Figure{Value: short}, "grown", check.Figure{Value: g.grown}), at...)
+	default:
+		out = check.Choice(false, check.Say("E-14.of", "have", have, "metal", made), want, check.Say(rule, "need", g.least, "have", have, "metal", made), at...)
+		if assumed && metal == trade.Aluminum {
+			// A ground of copper may be smaller, and nobody said what it is.
+			if cu, _, bad := groundSize(c, trade.Copper); !bad && have.Cmp(cu.least) >= 0 {
+				out = check.Rule(have, want, check.Say("E-14.which", "need", g.least, "copper", cu.least), at...)
+			}
+		}
+	}
+	out.Working, out.Result = g.steps, g.least
+	return out
+}
+
+// groundByConduit judges a circuit that its metal conduit grounds.
+func groundByConduit(c *Case) Outcome {
+	p := ask.Power
+	if out, lacks := c.Lacking(p.Conduit); lacks {
+		return out
+	}
+	have, want := check.Say("E-14.conduit", "conduit", check.Word(p.Conduit.Of(c))), check.Say("E-14.conduit-want")
+	switch conduit := p.Conduit.Of(c); {
+	case conduit == "steel" && onNEC(c):
+		return check.Choice(true, have, want, nil, p.GroundOf, p.Conduit)
+	case conduit == "steel" || conduit == "aluminium":
+		return check.Rule(have, want, check.Say("E-14.conduit-ask"), p.GroundOf, p.Conduit)
+	}
+	return check.Choice(false, have, want, check.Say("E-14.conduit-do"), p.GroundOf, p.Conduit)
 }
 
 // GroundConductor sizes the equipment grounding (protective) conductor.
@@ -367,39 +542,139 @@ var GroundConductor = &Check{
 	ID:      "E-14",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Circuit,
 	Title:   "equipment grounding (protective) conductor",
 	Why:     "It must carry a fault until the breaker trips; wet hands touch this machine.",
 	Formula: "NEC: table by breaker; with circuit conductors larger than needed EGC_up = EGC × cmil(pulled) / cmil(needed), not above the circuit conductors; IEC: S_PE = S up to 16 mm²",
 	Range:   "breakers to 200 A; line conductors to 1/0 AWG or 16 mm²",
-	Sources: []trade.Source{trade.NEC250_122, trade.NEC250_122B, trade.IECProtective},
+	Sources: []trade.Source{trade.NEC250_122, trade.NEC250_122B, trade.NEC250_118, trade.IECProtective},
 	After:   []*Check{ConductorAmpacity},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Conductor.Path(): "6 AWG", ask.Power.Breaker.Path(): "45 A"}, Verdict: OK, Shows: "EGC_up = 8 AWG"},
-	Run: func(c *Case) Outcome {
-		if out, lacks := c.Lacking(ask.Power.Ground); lacks {
-			return out
+	Run:     runGround,
+	Remedies: func(c *Case, k *Check) []Remedy {
+		// With the breaker that the site will have, so that it is pulled once.
+		if rs := rewired(c, k); len(rs) > 0 && rs[0].Set[ask.Power.Breaker.Path()] != "" {
+			return rs
 		}
-		need, steps, out, bad := groundSize(c)
-		if bad {
-			return out
+		set := map[string]string{}
+		if ask.Power.GroundOf.Of(c) == "conduit" {
+			set[ask.Power.GroundOf.Path()] = "copper"
 		}
-		have := ask.Power.Ground.Of(c)
-		at := []survey.Ref{ask.Power.Ground, ask.Power.Conductor, ask.Power.Breaker}
-		switch {
-		case have.Metric() == onNEC(c):
-			out = check.Rule(have, check.Say("E-14.want", "need", need), check.Say("E-14.do"), at...)
-		case !onNEC(c) && have.Cmp(need) < 0:
-			out = check.Rule(have, check.Say("E-14.want2", "need", need), check.Say("E-14.do2", "have", have, "need", need), at...)
-		default:
-			out = check.Choice(have.Cmp(need) >= 0, have, check.Say("E-14.want", "need", need), check.Say("E-14.do3", "need", need, "have", have), at...)
+		after, err := c.With(set)
+		if err != nil {
+			return nil
 		}
-		out.Working = steps
-		return out
-	},
-	Remedies: func(c *Case, _ *Check) []Remedy {
-		g, ok := groundNeeded(c)
+		g, ok := groundNeeded(after)
 		if !ok {
 			return nil
 		}
-		return []Remedy{{Change: check.Say("E-14.way", "g", g), Set: map[string]string{ask.Power.Ground.Path(): g.String()}}}
+		set[ask.Power.Ground.Path()] = g.String()
+		return []Remedy{{Change: check.Say("E-14.way", "g", g), Work: check.PipeOrWire, Set: set}}
 	},
+}
+
+// DeviceMetal compares the conductors' metal with what the devices take.
+var DeviceMetal = &Check{
+	ID:      "E-34",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Subject: check.Circuit,
+	Title:   "conductors' metal against breaker and receptacle",
+	Why:     "Aluminum under a terminal made for copper works loose, heats and burns.",
+	Range:   "under the NEC; copper goes under every terminal",
+	Sources: []trade.Source{trade.NEC110_14},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.ConductorOf.Path(): "aluminium", ask.Power.DevicesTake.Path(): "copper"}, Verdict: Fix},
+	Skip: func(c *Case) check.Phrase {
+		if !onNEC(c) {
+			return check.Say("nec.only")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.ConductorOf); lacks {
+			return out
+		}
+		want := check.Say("E-34.want")
+		if p.ConductorOf.Of(c) != "aluminium" {
+			return check.Choice(true, check.Word(trade.Copper.String()), want, nil, p.ConductorOf)
+		}
+		if out, lacks := c.Lacking(p.DevicesTake); lacks {
+			return out
+		}
+		return check.Choice(p.DevicesTake.Of(c) == "copper-aluminium", check.Say("E-34.have", "take", check.Word(p.DevicesTake.Of(c))), want, check.Say("E-34.do"), p.ConductorOf, p.DevicesTake)
+	},
+	Remedies: func(c *Case, _ *Check) []Remedy {
+		p := ask.Power
+		return []Remedy{
+			{Change: check.Say("E-34.way"), Work: check.Device, Set: map[string]string{p.DevicesTake.Path(): "copper-aluminium"}},
+			{Change: check.Say("E-34.way2", "wire", p.Conductor.Of(c)), Work: check.PipeOrWire, Set: map[string]string{p.ConductorOf.Path(): "copper"}},
+		}
+	},
+}
+
+// WetRun compares the insulation with the place that the run lies in.
+var WetRun = &Check{
+	ID:      "E-35",
+	Trade:   Electrician,
+	Stage:   RoughIn,
+	Subject: check.Circuit,
+	Title:   "conductors' insulation against damp and wet places",
+	Why:     "Insulation made for dry places fails in a wet conduit, and the fault shows years later, at the machine.",
+	Range:   "under the NEC; insulation of 75 °C is of types that stand wet places",
+	Sources: []trade.Source{trade.NEC310_4, trade.NEC334_12},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.RunPlace.Path(): "wet", ask.Power.WetInsulation.Path(): "none"}, Verdict: Fix},
+	Skip: func(c *Case) check.Phrase {
+		if !onNEC(c) {
+			return check.Say("nec.only")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		p := ask.Power
+		if out, lacks := c.Lacking(p.Insulation); lacks {
+			return out
+		}
+		place, nm := p.RunPlace.Of(c), p.Conduit.Of(c) == "nm-cable"
+		stands := p.Insulation.Of(c) == "75" && !nm
+		at := []survey.Ref{p.RunPlace, p.Conduit, p.Insulation, p.WetInsulation}
+		have, want := check.Say("E-35.have", "place", check.Word(place), "insulation", insulationOf(c)), check.Say("E-35.want")
+		switch {
+		case place == "" && stands:
+			return check.Choice(true, insulationOf(c), want, nil, at...)
+		case place == "":
+			return check.Rule(insulationOf(c), want, check.Say("E-35.where"), at...)
+		case place == "dry" || place == "damp" && !nm:
+			return check.Choice(true, have, want, nil, at...)
+		case nm:
+			return check.Choice(false, have, want, check.Say("E-35.no-nm"), at...)
+		case p.WetInsulation.Of(c) == "" && stands:
+			return check.Choice(true, have, want, nil, at...)
+		}
+		if out, lacks := c.Lacking(p.WetInsulation); lacks {
+			return out
+		}
+		return check.Choice(p.WetInsulation.Of(c) != "none", have, want, check.Say("E-35.do"), at...)
+	},
+	Remedies: func(c *Case, _ *Check) []Remedy {
+		p := ask.Power
+		set := map[string]string{p.Insulation.Path(): "75", p.WetInsulation.Path(): "75"}
+		change := check.Say("E-35.way", "wire", p.Conductor.Of(c))
+		if p.Conduit.Of(c) == "nm-cable" {
+			set[p.Conduit.Path()] = "pvc"
+			change = check.Say("E-35.way2", "wire", p.Conductor.Of(c))
+		}
+		if all, ok := refit(c, set, p.Conductor.Of(c), func(*Case) bool { return true }); ok && all[p.Conductor.Path()] != "" {
+			change, set = check.Say("circuit.change", "parts", check.List{change, wireWords(c, all)}), all
+		}
+		return []Remedy{{Change: change, Work: check.PipeOrWire, Set: set}}
+	},
+}
+
+// insulationOf names the conductors' insulation.
+func insulationOf(c *Case) check.Phrase {
+	if ask.Power.Conduit.Of(c) == "nm-cable" {
+		return check.Say("E-35.nm")
+	}
+	return check.Say("E-35.rated", "degrees", check.Word(ask.Power.Insulation.Of(c)))
 }

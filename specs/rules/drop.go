@@ -27,13 +27,13 @@ func dropVolts(c *Case, w quantity.WireSize, metal trade.Metal, amps float64) (v
 			return math.NaN(), step
 		}
 		return trade.VoltageDrop(c.Supply.Phases, amps, r, length.In(quantity.Foot)),
-			Step{"R", check.Say("drop-volts.step", "w", w, "metal", metal), check.Say("drop-volts.value", "r", check.Figure{Value: r, Decimals: 3})}
+			Step{"R", check.Say("drop-volts.step", "w", w, "metal", check.Word(metal.String())), check.Say("drop-volts.value", "r", check.Figure{Value: r, Decimals: 3})}
 	}
 	mv, err := trade.IECMilliVolts(w.MM2(), c.Supply.Phases)
 	if err != nil {
 		return math.NaN(), step
 	}
-	return trade.IECDrop(mv, amps, length.In(quantity.Metre)), Step{"k", check.Say("drop-volts.step2", "w", w, "metal", metal), check.Figure{Value: mv, Decimals: 1, Unit: "mV/A/m"}}
+	return trade.IECDrop(mv, amps, length.In(quantity.Metre)), Step{"k", check.Say("drop-volts.step2", "w", w, "metal", check.Word(metal.String())), check.Figure{Value: mv, Decimals: 1, Unit: "mV/A/m"}}
 }
 
 // dropOf computes the drop at the running current.
@@ -52,8 +52,21 @@ func dropOf(c *Case) (p drop, out Outcome, bad bool) {
 	v, _ := volts(c)
 	site := v.In(quantity.Volt)
 	var step Step
+	// Whatever else runs on the circuit lowers the voltage over the same wire;
+	// where on the run it hangs isn't asked, so all of it is counted.
 	p.amps = d.run
-	p.volts, step = dropVolts(c, w, metal, d.run)
+	if shared(c) {
+		for i, l := range ask.Power.OtherLoads.Of(c) {
+			if out, lacks := c.Lacking(ask.Power.OtherLoads.Current.At(i)); lacks {
+				return p, out, true
+			}
+			p.amps += l.Current.In(quantity.Ampere)
+		}
+	}
+	if p.amps > d.run {
+		d.steps = append(d.steps, Step{"ΣI", check.Say("drop-of.sum"), powerAmps(p.amps)})
+	}
+	p.volts, step = dropVolts(c, w, metal, p.amps)
 	if math.IsNaN(p.volts) {
 		return p, check.Rule(w, check.Say("drop-of.want"), check.Say("drop-of.do"), ask.Power.Conductor), true
 	}
@@ -75,37 +88,55 @@ var VoltageDrop = &Check{
 	ID:      "E-15",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Circuit,
 	Title:   "voltage drop from panel to machine",
 	Why:     "Every percent of voltage lost takes two percent of the heater's power. The NEC's 3 % is advice; the electrician or the authority may rule otherwise.",
 	Formula: "NEC: V_d = f I_b R L / 1000, f = 2 (single phase) or √3 (three phase, line to line), I_b in A, R of Table 8 in Ω per 1000 ft at 75 °C (a heater has power factor 1, so not the impedance at 0.85), L in ft one way; IEC: V_d = k I_b L / 1000, k in mV/A/m, L in m",
-	Range:   "copper or aluminium 14 to 1/0 AWG, copper 1.5 to 16 mm²; limit 3 % of the branch circuit (NEC, advisory), 5 % from the origin on a public supply (IEC), 0.005 % more per metre beyond 100 m; drop ahead of the panel not counted",
-	Sources: []trade.Source{trade.NECTable8, trade.NECTable9, trade.NECDropNote, trade.IECCables, trade.IECDropPublic},
+	Range:   "copper or aluminium 14 to 1/0 AWG, copper 1.5 to 16 mm²; limit 3 % of the branch circuit (NEC, advisory), 5 % from the origin on a public supply (IEC), 0.005 % more per meter beyond 100 m, with the drop ahead of the panel",
+	Sources: []trade.Source{trade.NECTable8, trade.NECTable9, trade.NECDropNote, trade.IECCables, trade.IECDropPublic, trade.DropPractice},
 	After:   []*Check{ConductorAmpacity},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.LineToLine.Path(): "240 ± 0 V", ask.Power.RunLength.Path(): "100 ± 0 ft"}, Verdict: OK, Shows: "V_d = 3.9 V, 1.6 %"},
-	Run: func(c *Case) Outcome {
+	Run: perOption(func(c *Case) Outcome {
 		p, out, bad := dropOf(c)
 		if bad {
 			return out
 		}
 		v, _ := volts(c)
 		site := v.In(quantity.Volt)
-		limit := any(check.Say("E-15.limit", "share", check.Share(p.share), "v", v))
-		w, metal, _, _ := wireOf(c)
-		action := any(check.Say("E-15.action", "w", w, "value", check.Share(p.volts/site), "runlength", ask.Power.RunLength.Of(c)))
-		if next := any(check.Quote(firstWire(c, w, func(w quantity.WireSize) bool {
-			x, _ := dropVolts(c, w, metal, p.amps)
-			return x <= p.limit
-		}))); !unsaid(next) {
-			action = check.Say("E-15.action2", "next", next, "w", w, "share", check.Share(p.share))
+		w, _, _, _ := wireOf(c)
+		share := check.Share(p.volts / site)
+		at := []survey.Ref{ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.RunLength}
+		limit := check.Say("E-15.limit", "share", check.Share(p.share), "v", v)
+		action := check.Say("E-15.action", "w", w, "value", share, "runlength", ask.Power.RunLength.Of(c))
+		ahead := ask.Power.DropAhead.Of(c)
+		lost := p.volts
+		if !onNEC(c) && ahead.Known() {
+			lost += ahead.In(quantity.Volt)
+			share = check.Share(lost / site)
+			at = append(at, ask.Power.DropAhead)
+			p.steps = append(p.steps, Step{"V_0", check.Say("E-15.ahead"), ahead})
 		}
-		out = check.UpTo(powerVolts(p.volts), powerVolts(p.limit), action, ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.RunLength)
-		out.Have = out.Have.Also(check.Say("E-15.also", "value", check.Share(p.volts/site)))
-		out.Want = out.Want.Also(check.Say("E-15.also2", "limit", limit))
+		out = check.UpTo(powerVolts(lost), powerVolts(p.limit), doubtful(c, action), at...)
+		if out.Have.Value != nil {
+			out.Have, out.Want = out.Have.In(check.Say("E-15.share", "share", share)), out.Want.In(check.Say("E-15.of", "limit", limit))
+		}
+		switch {
+		case onNEC(c) && out.Verdict == Fix:
+			// The NEC's limit is advice in a note, no rule.
+			out.Verdict, out.Action = Confirm, doubtful(c, check.Say("E-15.advice", "w", w, "value", share, "limit", check.Share(p.share)))
+		case !onNEC(c) && !ahead.Known() && out.Verdict == OK && p.volts > (p.share-dropAhead)*site:
+			out = check.Rule(out.Have, out.Want, check.Say("E-15.ask-ahead", "left", powerVolts(p.limit-p.volts)), append(at, ask.Power.DropAhead)...)
+		}
 		out.Working = append(p.steps, Step{"V_lim", limit, powerVolts(p.limit)})
+		out.Result = powerVolts(p.volts)
 		return out
-	},
-	Remedies: func(c *Case, k *Check) []Remedy { return upsized(c, k, map[string]string{}) },
+	}),
+	Remedies: rewired,
 }
+
+// dropAhead is the share of the voltage that is left to what lies ahead of the
+// panel while nobody has said. Source: trade.DropPractice.
+const dropAhead = 0.02
 
 // busySag is the share of voltage taken off a reading that wasn't made while
 // the bar was running. Common practice, no source.
@@ -116,20 +147,21 @@ var VoltageUnderLoad = &Check{
 	ID:      "E-16",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Circuit,
 	Title:   "voltage left at the machine while it heats",
 	Why:     "The plate's minimum holds at the machine under load, not at a panel in a quiet hour.",
-	Formula: "V_m = V − V_d ≥ V_min, with V_d of the voltage drop; a reading taken with the bar at rest must also pass with 3 % less",
+	Formula: "V_m = V − V_d ≥ V_min, with V_d of the voltage drop, the other loads on the circuit counted; a reading taken with the bar at rest must also pass with 3 % less",
 	Range:   "as for the voltage drop; 3 % for a reading at rest is common practice, no source",
 	Sources: []trade.Source{sheet, trade.NECTable8, trade.IECCables, {Document: "3 % less for a reading at rest", Mark: trade.CommonPractice}},
 	After:   []*Check{PlateVoltage, VoltageDrop, ConductorAmpacity},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.RunLength.Path(): "100 ± 0 ft"}, Verdict: OK, Shows: "V_m = 204.27 V"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		if !c.Supply.VoltageMin.Known() {
-			return "the requirement sheet sets no minimum voltage"
+			return check.Say("E-16.none")
 		}
-		return ""
+		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: perOption(func(c *Case) Outcome {
 		p, out, bad := dropOf(c)
 		if bad {
 			return out
@@ -138,7 +170,7 @@ var VoltageUnderLoad = &Check{
 		low := c.Supply.VoltageMin
 		left := powerVolts(v.In(quantity.Volt) - p.volts)
 		at := []survey.Ref{path, ask.Power.RunLength, ask.Power.Conductor, ask.Power.UnderLoad}
-		action := any(check.Say("E-16.action", "v", v, "volts", powerVolts(p.volts)))
+		action := doubtful(c, check.Say("E-16.action", "v", v, "volts", powerVolts(p.volts)))
 		out = check.From(left, low, action, at...)
 		steps := append(p.steps, Step{"V_m", check.Say("E-16.step"), check.Figure{Value: left.In(quantity.Volt), Decimals: 2, Unit: "V"}})
 		sagged := powerVolts(v.In(quantity.Volt)*(1-busySag) - p.volts)
@@ -150,10 +182,14 @@ var VoltageUnderLoad = &Check{
 				check.Say("E-16.do"), at...)
 		}
 		out.Working = append(steps, Step{"V_min", check.Say("E-16.step2"), low})
+		out.Result = left
 		return onPlate(c, out, "voltage_min")
-	},
+	}),
 	Remedies: func(c *Case, k *Check) []Remedy {
-		rs := append(upsized(c, k, map[string]string{}), otherOptions(c)...)
+		if voltageInDoubt(c) {
+			return nil
+		}
+		rs := append(rewired(c, k), otherOptions(c)...)
 		for _, r := range atNominal(c) {
 			rs = append(rs, r)
 			for _, u := range upsized(c, k, r.Set) {

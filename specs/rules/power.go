@@ -15,7 +15,7 @@ import (
 var power = []*Check{
 	SupplySystem, SupplyLabel, PlateVoltage, SupplyPhases, SupplyFrequency, SupplyNeutral, PhaseBalance,
 	OwnCircuit, DedicatedCircuit, MinimumBreaker, MaximumBreaker, BreakerSize, BreakerPoles,
-	ConductorAmpacity, ConductorProtection, GroundConductor, VoltageDrop, VoltageUnderLoad,
+	ConductorAmpacity, ConductorProtection, GroundConductor, DeviceMetal, WetRun, VoltageDrop, VoltageUnderLoad,
 	ReceptacleFits, ReceptacleRating, CordReach, ExtensionCord, DisconnectMeans, GroundFault, ResidualDevice,
 	HeaterOutput, HeaterSubdivision, HeatUpTime, PanelSpaces, PanelCapacity, FaultCurrent, PanelClearance, CodeBasis,
 }

@@ -10,11 +10,11 @@ import (
 )
 
 // hardWired says why the questions of plug and cord don't arise.
-func hardWired(c *Case) string {
-	if c.Machine.Power.Connection != "cord" {
-		return "the machine is hard-wired"
+func hardWired(c *Case) check.Phrase {
+	if !byCord(c) {
+		return check.Say("cord.hard-wired")
 	}
-	return ""
+	return check.Phrase{}
 }
 
 // receptacleNamed looks a configuration up; an industrial one may be named by
@@ -57,7 +57,7 @@ func takers(plug trade.Receptacle) []trade.Receptacle {
 func largerReceptacle(c *Case, amps float64) (string, bool) {
 	have, err := receptacleNamed(ask.Power.Receptacle.Of(c))
 	plug, perr := receptacleNamed(c.Supply.Plug)
-	if hardWired(c) != "" || err != nil || perr != nil || have.Amps >= amps {
+	if !byCord(c) || err != nil || perr != nil || have.Amps >= amps {
 		return "", false
 	}
 	for _, r := range takers(plug) {
@@ -73,12 +73,13 @@ var ReceptacleFits = &Check{
 	ID:      "E-17",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Receptacle,
 	Title:   "receptacle against the machine's plug",
 	Why:     "The plug tells voltage, current, phases and neutral; a receptacle of another form has another circuit behind it, and an adapter defeats that.",
 	Sources: []trade.Source{sheet, trade.NEMAWD6Family, trade.NEMAWD6, trade.IEC60309},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Receptacle.Path(): "NEMA 5-20"}, Verdict: Fix},
-	Applies: hardWired,
-	Run: func(c *Case) Outcome {
+	Skip:    hardWired,
+	Run: perOption(func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.Receptacle); lacks {
 			return out
 		}
@@ -86,8 +87,8 @@ var ReceptacleFits = &Check{
 		if plug == "" {
 			return receptacleSuits(c)
 		}
-		want := any(check.Say("E-17.want", "plug", check.Quote(plug)))
-		action := any(check.Say("E-17.action", "plug", check.Quote(plug)))
+		want := check.Say("E-17.want", "plug", check.Quote(plug))
+		action := check.Say("E-17.action", "plug", check.Quote(plug))
 		p, perr := receptacleNamed(plug)
 		r, rerr := receptacleNamed(have)
 		var out Outcome
@@ -99,11 +100,13 @@ var ReceptacleFits = &Check{
 		case perr == nil && rerr == nil:
 			out = check.Choice(trade.Mates(p, r), check.Quote(have), want, action, ask.Power.Receptacle)
 			out.Working = []Step{describe("plug", p), describe("receptacle", r)}
+		case strangers(have, plug):
+			out = check.Choice(false, check.Quote(have), want, action, ask.Power.Receptacle)
 		default:
 			out = check.Rule(check.Quote(have), want, check.Say("E-17.do", "plug", check.Quote(plug), "have", check.Quote(have)), ask.Power.Receptacle)
 		}
 		return onPlate(c, out, "plug")
-	},
+	}),
 	Remedies: func(c *Case, k *Check) []Remedy {
 		var rs []Remedy
 		if c.Supply.Plug == "" {
@@ -118,13 +121,29 @@ var ReceptacleFits = &Check{
 		if p, err := receptacleNamed(c.Supply.Plug); err == nil {
 			for _, r := range takers(p) {
 				n := nameLike(c, r)
-				rs = append(rs, Remedy{Change: check.Say("E-17.way2", "n", check.Quote(n)), Set: map[string]string{ask.Power.Receptacle.Path(): n}})
+				rs = append(rs, Remedy{Change: check.Say("E-17.way2", "n", check.Quote(n)), Work: check.Device, Set: map[string]string{ask.Power.Receptacle.Path(): n}})
 			}
 		} else if c.Supply.Plug != "" {
-			rs = append(rs, Remedy{Change: check.Say("E-17.way3", "plug", check.Quote(c.Supply.Plug)), Set: map[string]string{ask.Power.Receptacle.Path(): c.Supply.Plug}})
+			rs = append(rs, Remedy{Change: check.Say("E-17.way3", "plug", check.Quote(c.Supply.Plug)), Work: check.Device, Set: map[string]string{ask.Power.Receptacle.Path(): c.Supply.Plug}})
 		}
 		return append(rs, otherOptions(c)...)
 	},
+}
+
+// plugForm is what a name tells of a plug or receptacle.
+func plugForm(name string) (trade.PlugForm, bool) {
+	if r, err := receptacleNamed(name); err == nil {
+		return trade.PlugForm{Family: r.Family, Amps: r.Amps, Grounded: true}, true
+	}
+	return trade.ReadPlugForm(name)
+}
+
+// strangers says whether two names tell of forms that don't mate, though a
+// table of configurations lacks one of them.
+func strangers(receptacle, plug string) bool {
+	r, ok := plugForm(receptacle)
+	p, named := plugForm(plug)
+	return ok && named && (r.Family != p.Family || p.Amps > r.Amps)
 }
 
 func describe(symbol string, r trade.Receptacle) Step {
@@ -141,12 +160,15 @@ func receptacleSuits(c *Case) Outcome {
 		return c.Silent(check.Say("receptacle-suits.sheet", "name", check.Quote(c.Supply.Name)))
 	}
 	var at = ask.Power.Receptacle
-	have, want := ask.Power.Receptacle.Of(c), any(check.Say("receptacle-suits.want"))
+	have, want := ask.Power.Receptacle.Of(c), check.Say("receptacle-suits.want")
 	r, err := receptacleNamed(have)
 	switch {
 	case noReceptacle(c):
 		return check.Choice(false, check.Say("E-17.have"), want, check.Say("receptacle-suits.do"), at)
 	case err != nil:
+		if f, known := trade.ReadPlugForm(have); known && (!f.Grounded || powerAmps(f.Amps).Cmp(c.Supply.RatedCurrent) < 0) {
+			return check.Choice(false, check.Quote(have), want, check.Say("receptacle-suits.do4"), at)
+		}
 		return check.Rule(check.Quote(have), want, check.Say("receptacle-suits.do2", "have", check.Quote(have)), at)
 	}
 	// The voltage class counts, not the reading of the day.
@@ -161,20 +183,18 @@ var ReceptacleRating = &Check{
 	ID:      "E-18",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Receptacle,
 	Title:   "receptacle's rating against its breaker",
 	Why:     "A receptacle below its breaker can be overloaded without a trip.",
 	Range:   "a single receptacle is assumed where the circuit serves the machine alone; a duplex counts as two",
 	Sources: []trade.Source{trade.NEC210_21Seen, trade.NEC210_21B3, trade.NEMAWD6, trade.IEC60309, trade.IECOverload},
 	After:   []*Check{ReceptacleFits, MaximumBreaker},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Receptacle.Path(): "NEMA 6-15"}, Verdict: Fix},
-	Applies: func(c *Case) string {
-		if why := hardWired(c); why != "" {
-			return why
+	Skip: func(c *Case) check.Phrase {
+		if noReceptacle(c) && byCord(c) {
+			return check.Say("E-18.none")
 		}
-		if noReceptacle(c) {
-			return "there is no receptacle yet"
-		}
-		return ""
+		return hardWired(c)
 	},
 	Run: func(c *Case) Outcome {
 		need := []survey.Ref{ask.Power.Receptacle, ask.Power.Breaker}
@@ -187,9 +207,16 @@ var ReceptacleRating = &Check{
 		p := ask.Power
 		r, err := receptacleNamed(p.Receptacle.Of(c))
 		if err != nil {
-			return check.Rule(check.Word(p.Receptacle.Of(c)), check.Say("E-18.want", "breaker", p.Breaker.Of(c)), check.Say("E-18.do", "breaker", p.Breaker.Of(c)), need...)
+			f, known := trade.ReadPlugForm(p.Receptacle.Of(c))
+			if !known {
+				return check.Rule(check.Quote(p.Receptacle.Of(c)), check.Say("E-18.want", "breaker", p.Breaker.Of(c)), check.Say("E-18.do", "breaker", p.Breaker.Of(c)), need...)
+			}
+			r.Amps = f.Amps
 		}
-		action := any(check.Say("E-18.action", "breaker", p.Breaker.Of(c), "amps", powerAmps(r.Amps)))
+		action := check.Say("E-18.action", "breaker", p.Breaker.Of(c))
+		if a, fits := smallerSize(c); fits && a <= r.Amps {
+			action = check.Say("E-18.either", "breaker", p.Breaker.Of(c), "amps", powerAmps(a))
+		}
 		n := p.Breaker.Of(c).In(quantity.Ampere)
 		if !onNEC(c) || p.Dedicated.Of(c) == survey.Yes {
 			return check.From(powerAmps(r.Amps), p.Breaker.Of(c), action, need...)
@@ -198,13 +225,15 @@ var ReceptacleRating = &Check{
 		if err != nil {
 			return check.Choice(false, check.Say("E-18.have", "breaker", p.Breaker.Of(c)), check.Say("E-18.want2"), check.Say("E-18.do2"), need...)
 		}
-		var words []string
+		var either any
 		ok := false
-		for _, a := range ratings {
-			words = append(words, number(a, 0))
+		for i, a := range ratings {
 			ok = ok || a == r.Amps
+			if either = powerAmps(a); i > 0 {
+				either = check.Say("either", "this", powerAmps(ratings[0]), "that", powerAmps(a))
+			}
 		}
-		want := any(check.Say("E-18.want3", "join", check.Quote(strings.Join(words, " or ")), "breaker", p.Breaker.Of(c)))
+		want := check.Say("E-18.want3", "join", either, "breaker", p.Breaker.Of(c))
 		return check.Choice(ok, powerAmps(r.Amps), want, check.Say("E-18.do3", "want", want), need...)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -213,11 +242,11 @@ var ReceptacleRating = &Check{
 		if plug, err := receptacleNamed(c.Supply.Plug); err == nil {
 			for _, r := range takers(plug) {
 				n := nameLike(c, r)
-				rs = append(rs, Remedy{Change: check.Say("E-18.way", "n", check.Quote(n)), Set: map[string]string{ask.Power.Receptacle.Path(): n}})
+				rs = append(rs, Remedy{Change: check.Say("E-18.way", "n", check.Quote(n)), Work: check.Device, Set: map[string]string{ask.Power.Receptacle.Path(): n}})
 			}
 		}
 		if p.Dedicated.Of(c) == survey.No {
-			rs = append(rs, Remedy{Change: check.Say("E-18.way2"), Set: map[string]string{ask.Power.Dedicated.Path(): "yes", ask.Power.OtherLoads.Path(): "[]"}})
+			rs = append(rs, Remedy{Change: check.Say("E-18.way2"), Work: check.NewCircuit, Set: map[string]string{ask.Power.Dedicated.Path(): "yes", ask.Power.OtherLoads.Path(): "[]"}})
 		}
 		need := 0.0
 		if d, _, bad := drawOf(c); !bad {
@@ -232,11 +261,12 @@ var CordReach = &Check{
 	ID:      "E-19",
 	Trade:   Electrician,
 	Stage:   RoughIn,
+	Subject: check.Receptacle,
 	Title:   "reach of the cord",
 	Why:     "A cord that doesn't reach invites an extension cord, which is not allowed.",
 	Sources: []trade.Source{sheet, trade.NEC400_12},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.ReceptacleRun.Path(): "7 ft"}, Verdict: Fix},
-	Applies: hardWired,
+	Skip:    hardWired,
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.ReceptacleRun); lacks {
 			return out
@@ -254,9 +284,13 @@ var CordReach = &Check{
 		if !onNEC(c) {
 			texts = check.Ladder(length.In(quantity.Millimetre), 100, 100, quantity.Millimetre)
 		}
-		return c.Offer(k, ask.Power.ReceptacleRun, texts, nil, func(v any) any {
+		rs := c.Offer(k, ask.Power.ReceptacleRun, texts, nil, func(v any) any {
 			return check.Say("E-19.way", "v", v)
 		})
+		for i := range rs {
+			rs[i].Work = check.PipeOrWire
+		}
+		return rs
 	},
 }
 
@@ -265,21 +299,22 @@ var ExtensionCord = &Check{
 	ID:      "E-20",
 	Trade:   Owner,
 	Stage:   BeforeStart,
+	Subject: check.Receptacle,
 	Title:   "no extension cord or adapter",
 	Why:     "Cords don't replace fixed wiring; on a wet bar floor they are a shock and fire hazard.",
 	Sources: []trade.Source{trade.NEC400_12, {Document: "Cords don't replace fixed wiring", Mark: trade.CommonPractice}},
 	After:   []*Check{ReceptacleFits, CordReach},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Extension.Path(): "yes"}, Verdict: Fix},
-	Applies: hardWired,
+	Skip:    hardWired,
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.Extension); lacks {
 			return out
 		}
 		yes := ask.Power.Extension.Of(c) == survey.Yes
-		return check.Choice(!yes, pick(yes, check.Say("E-20.have"), check.Say("C-07.have")), check.Say("C-07.have"),
+		return check.Choice(!yes, pick(yes, check.Say("E-20.have"), check.Say("E-20.none")), check.Say("E-20.none"),
 			check.Say("E-20.do"), ask.Power.Extension)
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
-		return []Remedy{{Change: check.Say("E-20.way"), Set: map[string]string{ask.Power.Extension.Path(): "no"}}}
+		return []Remedy{{Change: check.Say("E-20.way"), Work: check.Adjusting, Set: map[string]string{ask.Power.Extension.Path(): "no"}}}
 	},
 }
