@@ -333,6 +333,7 @@ type DemandAnswers struct {
 	Seats      Answer[Count]
 	Drinks     Answer[Number]
 	PerDrink   Answer[Number]
+	Rush       Answer[quantity.Time]
 	Fills      Answer[Count]
 	Hours      Answer[Number]
 	Turnaround Answer[quantity.Time]
@@ -618,6 +619,7 @@ var Ask = SurveyAnswers{
 		Seats:      answer("demand.seats", func(s *Survey) *Count { return &s.Demand.Seats }),
 		Drinks:     answer("demand.drinks_per_seat_hour", func(s *Survey) *Number { return &s.Demand.Drinks }),
 		PerDrink:   answer("demand.glasses_per_drink", func(s *Survey) *Number { return &s.Demand.PerDrink }),
+		Rush:       answer("demand.rush", func(s *Survey) *quantity.Time { return &s.Demand.Rush }),
 		Fills:      answer("demand.fills_per_day", func(s *Survey) *Count { return &s.Demand.Fills }),
 		Hours:      answer("demand.hours_per_day", func(s *Survey) *Number { return &s.Demand.Hours }),
 		Turnaround: answer("demand.turnaround", func(s *Survey) *quantity.Time { return &s.Demand.Turnaround }),

@@ -296,7 +296,7 @@ type Passage struct {
 type Chemicals struct {
 	Sanitizer     string                 `yaml:"sanitizer" ask:"Sanitizer" eg:"chlorine" validate:"omitempty,oneof=chlorine iodine quat none"`
 	Concentration quantity.Concentration `yaml:"concentration" ask:"Sanitizer concentration in the final rinse" how:"from the supplier; test strip later" eg:"75 mg/L" sane:"5 mg/L..500 mg/L" tool:"strip"`
-	PH            Number                 `yaml:"ph" ask:"pH of the rinse water" how:"test strip" eg:"7.6"`
+	PH            Number                 `yaml:"ph" ask:"pH of the sanitizing solution" how:"test strip in the final rinse, sanitizer in it; not the tap water's" eg:"7.6"`
 	Place         string                 `yaml:"container_place" ask:"Where the containers will stand" eg:"under the drainboard, left" validate:"max=120" for:"chemical,hot-water"`
 	TubeRun       quantity.Length        `yaml:"tube_run" ask:"Tube run from container to machine" eg:"5 ft" sane:"0 ft..60 ft" tool:"tape" for:"chemical,hot-water"`
 	Lift          quantity.Length        `yaml:"lift" ask:"Height from the container's bottom to the machine's pump" eg:"2 ft" sane:"-3 ft..20 ft" tool:"tape" for:"chemical,hot-water"`
@@ -311,6 +311,7 @@ type Demand struct {
 	Seats      Count         `yaml:"seats" ask:"Seats, if the peak must be estimated" eg:"120"`
 	Drinks     Number        `yaml:"drinks_per_seat_hour" ask:"Drinks per seat in the busiest hour" how:"1 to 2 on average, 2 to 3 in a busy bar" eg:"1.5"`
 	PerDrink   Number        `yaml:"glasses_per_drink" ask:"Glasses per drink" how:"more than 1 where water is served" eg:"1.2"`
+	Rush       quantity.Time `yaml:"rush" ask:"How long the busiest time of an evening lasts" how:"the machine and the other draws running all through" eg:"3 h" sane:"15 min..12 h" for:"hot"`
 	Fills      Count         `yaml:"fills_per_day" ask:"Tank fills per day" eg:"3"`
 	Hours      Number        `yaml:"hours_per_day" ask:"Hours of washing per day" eg:"8"`
 	Turnaround quantity.Time `yaml:"turnaround" ask:"How long a glass is away: used, carried, washed, cooled, back on the shelf" eg:"30 min" sane:"2 min..6 h"`

@@ -160,7 +160,7 @@ func (j *Judged) Prove(f *Finding) []Remedy {
 			switch {
 			case now == Fix && was != Fix:
 				r.Breaks = append(r.Breaks, k.ID)
-			case now == OK && was == Fix:
+			case (now == OK || now == Confirm) && was == Fix:
 				r.Cures = append(r.Cures, k.ID)
 			case now == Confirm && was == OK:
 				r.Doubts = append(r.Doubts, k.ID)

@@ -12,7 +12,8 @@ import (
 // steps makes one step of each job, says what it cures, and orders them.
 func (p *Plan) steps(s *search) {
 	byJob := map[int]*Step{}
-	said := map[string]bool{} // things that a remedy's own words say
+	said := map[string]bool{}  // things that a remedy's own words say
+	taken := map[string]bool{} // answers that a step changes already
 	for _, o := range p.ways {
 		job := p.jobOf(o)
 		st := byJob[job]
@@ -24,8 +25,8 @@ func (p *Plan) steps(s *search) {
 		st.Stage = min(st.Stage, o.fault.Stage)
 		consequence := false
 		for path := range o.remedy.Set {
-			if p.Set[path] == o.remedy.Set[path] {
-				st.Set[path] = p.Set[path]
+			if p.Set[path] == o.remedy.Set[path] && !taken[path] {
+				st.Set[path], taken[path] = p.Set[path], true
 			}
 			consequence = consequence || things[path] == nil
 		}

@@ -12,11 +12,11 @@ import (
 	"firstfill/survey/quantity"
 )
 
-var chemicals = []*Check{SanitizerKind, SanitizerStrength, ContainerPlace, ContainerLift, AcidApart, DataSheets, Eyewash}
+var chemicals = []*Check{SanitizerKind, SanitizerStrength, SolutionMade, ContainerPlace, ContainerLift, AcidApart, DataSheets, Eyewash}
 
 var (
-	oshaSDS     = trade.Source{Document: "OSHA 29 CFR", Clause: "1910.1200", Mark: trade.Confirmed}
-	oshaEyewash = trade.Source{Document: "OSHA 29 CFR", Clause: "1910.151(c)", Mark: trade.Confirmed}
+	oshaSDS     = trade.Source{Document: "OSHA 29 CFR", Clause: "1910.1200", Mark: trade.ReadCopy}
+	oshaEyewash = trade.Source{Document: "OSHA 29 CFR", Clause: "1910.151(c)", Mark: trade.ReadCopy}
 )
 
 // What a dosing pump draws through when the requirement sheet says nothing.
@@ -27,11 +27,11 @@ var (
 )
 
 // notChemical says why a check of the sanitizer doesn't arise.
-func notChemical(c *Case) string {
+func notChemical(c *Case) check.Phrase {
 	if !c.Machine.Has("chemical") {
-		return "the machine sanitizes with hot water"
+		return check.Say("chemicals.skip")
 	}
-	return ""
+	return check.Phrase{}
 }
 
 // SanitizerKind compares the sanitizer with those that the machine doses.
@@ -43,7 +43,7 @@ var SanitizerKind = &Check{
 	Why:     "Pump, tube and dose are made for certain sanitizers; another one may be dosed too weakly or attack the machine.",
 	Sources: []trade.Source{sheet, trade.FoodCode4_501_114},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "quat"}, Verdict: Fix},
-	Applies: notChemical,
+	Skip:    notChemical,
 	Run: func(c *Case) Outcome {
 		var path = ask.Chemicals.Sanitizer
 		kinds := chemicalKinds(c)
@@ -104,9 +104,15 @@ func chemicalRange(c *Case, kind string) (low, high quantity.Concentration, code
 	}
 	switch kind {
 	case "chlorine":
-		narrow(chlorineMinMgL, 0)
+		most, _, _ := trade.NoRinse(trade.Chlorine)
+		narrow(chlorineMinMgL, most)
 	case "iodine":
 		narrow(trade.IodineMinMgL, trade.IodineMaxMgL)
+	case "quat":
+		// Some labels allow more than the general limit, none more than this.
+		if _, most, err := trade.NoRinse(trade.Quat); err == nil && high.Known() && high.In(quantity.MgPerL) > most {
+			high, code = quantity.New(most, quantity.MgPerL), "upper limit"
+		}
 	}
 	return low, high, code
 }
@@ -123,18 +129,18 @@ var SanitizerStrength = &Check{
 	Title:   "sanitizer concentration in the final rinse",
 	Why:     "Too weak doesn't sanitize; too strong leaves taste and smell on the glass and attacks metal.",
 	Formula: "c min ≤ c ≤ c max, in mg/L; each limit the stricter of the sheet's and the Food Code's",
-	Range:   "Food Code: chlorine from 25 mg/L, iodine 12.5 to 25 mg/L; quat by its label and the sheet. The registered label governs.",
-	Sources: []trade.Source{sheet, trade.FoodCode4_501_114, trade.FoodCodeChlorine},
+	Range:   "Food Code: chlorine from 25 mg/L, iodine 12.5 to 25 mg/L; without a rinse chlorine to 200 mg/L, quat to 400 mg/L where its label says so. The registered label governs.",
+	Sources: []trade.Source{sheet, trade.FoodCode4_501_114, trade.FoodCodeChlorine, trade.CFR180_940},
 	After:   []*Check{SanitizerKind},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "iodine", ask.Chemicals.Concentration.Path(): "30 ± 0 mg/L"}, Verdict: Fix, Shows: "c max = 25 mg/L"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		switch {
-		case notChemical(c) != "":
+		case !notChemical(c).Zero():
 			return notChemical(c)
 		case ask.Chemicals.Sanitizer.Of(c) == "none":
-			return "no sanitizer is planned (C-01)"
+			return check.Say("C-02.skip")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		var path = ask.Chemicals.Concentration
@@ -184,6 +190,68 @@ var SanitizerStrength = &Check{
 			rs = append(rs, weakest...)
 		}
 		return rs
+	},
+}
+
+// SolutionMade holds the solution's pH and hardness against what its kind bears.
+var SolutionMade = &Check{
+	ID:      "C-08",
+	Trade:   Supplier,
+	Stage:   BeforeStart,
+	Subject: check.Sanitizer,
+	Title:   "pH and hardness of the sanitizing solution",
+	Why:     "Iodine is no sanitizer in alkaline water, and hard water binds quat: the strength on the strip is right and the glass isn't sanitized.",
+	Range:   "iodine to pH 5.0 and quat to 500 mg/L hardness unless the registered label says otherwise; the solution's own pH, not the tap water's",
+	Sources: []trade.Source{trade.FoodCode4_501_114},
+	After:   []*Check{SanitizerKind},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "iodine", ask.Chemicals.Concentration.Path(): "18 mg/L", ask.Chemicals.PH.Path(): "7.5"}, Verdict: Fix},
+	Skip: func(c *Case) check.Phrase {
+		if why := notChemical(c); !why.Zero() {
+			return why
+		}
+		switch ask.Chemicals.Sanitizer.Of(c) {
+		case "none":
+			return check.Say("C-02.skip")
+		case "chlorine":
+			return check.Say("C-08.skip")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.Lacking(ask.Chemicals.Sanitizer); lacks {
+			return out
+		}
+		if ask.Chemicals.Sanitizer.Of(c) == "quat" {
+			if out, lacks := c.Lacking(ask.Treatment.Hardness); lacks {
+				return out
+			}
+			have, most := ask.Treatment.Hardness.Of(c), quantity.New(trade.QuatMaxHardnessMgL, quantity.HardnessMgL)
+			out := check.UpTo(have, most, check.Say("C-08.hard-do", "limit", most), ask.Treatment.Hardness)
+			out.Working = []Step{{"H", check.Say("C-08.hard"), have}, {"H_max", check.Say("C-08.hard-max"), most}}
+			return out
+		}
+		if out, lacks := c.Lacking(ask.Chemicals.PH); lacks {
+			return out
+		}
+		pH, most := ask.Chemicals.PH.Of(c).Value(), trade.IodineMaxPH
+		limit := check.Figure{Value: most, Decimals: 1}
+		out := check.Choice(pH <= most, check.Figure{Value: pH, Decimals: 2}, check.Say("C-08.ph-want", "limit", limit), check.Say("C-08.ph-do", "limit", limit), ask.Chemicals.PH)
+		out.Margin = Margin{Value: most - pH, Gap: check.Figure{Value: math.Abs(most - pH), Decimals: 2}, Side: check.Say("margin.below")}
+		if pH > most {
+			out.Margin.Side = check.Say("margin.over")
+		}
+		out.Working = []Step{{"pH", check.Say("C-08.ph"), check.Figure{Value: pH, Decimals: 2}}, {"pH_max", check.Say("C-08.ph-max"), limit}}
+		return out
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		if ask.Chemicals.Sanitizer.Of(c) == "quat" {
+			rs := c.Offer(k, ask.Treatment.Hardness, []string{"300 mg/L", "120 mg/L"}, nil, func(v any) any { return check.Say("C-08.soften", "limit", v) })
+			for i := range rs {
+				rs[i].Work = check.Device
+			}
+			return rs
+		}
+		return c.Offer(k, ask.Chemicals.PH, []string{"5", "4.5"}, nil, func(v any) any { return check.Say("C-08.acid", "v", v) })
 	},
 }
 
@@ -277,14 +345,14 @@ var AcidApart = &Check{
 	Why:     "Chlorine sanitizer gives off poisonous gas when it meets an acid (delimer, acid rinse aid) or ammonia. Never mix them, and never swap the tubes.",
 	Sources: []trade.Source{trade.EHSBleach},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "chlorine", ask.Chemicals.AcidBeside.Path(): "yes"}, Verdict: Fix},
-	Applies: func(c *Case) string {
-		if why := notChemical(c); why != "" {
+	Skip: func(c *Case) check.Phrase {
+		if why := notChemical(c); !why.Zero() {
 			return why
 		}
 		if s := ask.Chemicals.Sanitizer.Of(c); s != "" && s != "chlorine" {
-			return "the sanitizer is not chlorine"
+			return check.Say("C-05.skip")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		var path = ask.Chemicals.AcidBeside

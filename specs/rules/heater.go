@@ -95,10 +95,10 @@ var HotWaterPeak = &Check{
 	Formula: "V = 0.7 S + R · 1 h ≥ V_fill + (Q_r h + Σ draws) · 1 h; R = R_p Δt_p / Δt, or P η / (8.33 Δt); " +
 		"S in gal, R and Q in gph, P in Btu/h, Δt in °F",
 	Range:   "one hour that begins with a full hot tank and holds one fill of the machine; the hot water taken at the heater's set point",
-	Sources: []trade.Source{trade.HeaterRecovery, {Document: "First-hour guides", Clause: "70 % of the storage", Mark: trade.Confirmed}, trade.MixingBalance, trade.HeaterDefaults, trade.MainsDefault, sheet},
+	Sources: []trade.Source{trade.HeaterRecovery, {Document: "First-hour guides", Clause: "70 % of the storage", Mark: trade.ReadCopy}, trade.MixingBalance, trade.HeaterDefaults, trade.MainsDefault, sheet},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Heater.Storage.Path(): "50 gal", ask.Heater.Recovery.Path(): "unknown", ask.Heater.Input.Path(): "40000 Btu/h", ask.Heater.Efficiency.Path(): "0.80",
 		ask.Heater.SetPoint.Path(): "120 °F", ask.Water.Cold.Winter.Path(): "50 ± 0 °F", ask.Water.Hot.Temperature.Path(): "118 °F"}, Verdict: OK, Shows: "R = 54.9 gph"},
-	Applies: hotLine.unused,
+	Skip: hotLine.skip,
 	Run: func(c *Case) Outcome {
 		share, how, needs := hotShare(c)
 		if out, lacks := c.Lacking(append([]survey.Ref{ask.Heater.Storage, ask.Heater.OtherDraws}, needs...)...); lacks {
@@ -185,6 +185,73 @@ var HotWaterPeak = &Check{
 	},
 }
 
+// HotWaterRush holds a storage heater against the whole rush, not its first hour alone.
+var HotWaterRush = &Check{
+	ID:      "W-38",
+	Trade:   Plumber,
+	Stage:   BeforeOrder,
+	Subject: check.HeaterSide,
+	Title:   "hot water through the whole rush",
+	Why:     "A tank carries the first hour; in the third the bar lives on the recovery alone, and the rinse goes cold when it is fullest.",
+	Formula: "Q = R + 0.7 S / t ≥ Q_r h + Σ draws; Q and R in gph, S in gal, t the length of the rush in h",
+	Range:   "a rush of one hour or more that begins with a full tank; one fill is taken before it",
+	Sources: []trade.Source{trade.HeaterRecovery, trade.MixingBalance, sheet},
+	After:   []*Check{HotWaterPeak},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Heater.Storage.Path(): "80 gal", ask.Heater.Recovery.Path(): "40 gph", ask.Heater.RecoveryRise.Path(): "90 °F",
+		ask.Heater.SetPoint.Path(): "140 °F", ask.Water.Cold.Winter.Path(): "50 ± 0 °F", ask.Demand.Rush.Path(): "4 h"}, Verdict: OK, Shows: "Q = 54 gph"},
+	Skip: func(c *Case) check.Phrase {
+		if why := hotLine.skip(c); !why.Zero() {
+			return why
+		}
+		if s := ask.Heater.Storage.Of(c); s.Known() && s.Base() == 0 {
+			return check.Say("W-38.skip-demand")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		share, how, needs := hotShare(c)
+		if out, lacks := c.Lacking(append([]survey.Ref{ask.Heater.Storage, ask.Heater.OtherDraws, ask.Demand.Rush}, needs...)...); lacks {
+			return out
+		}
+		rec, out, lacks := heaterRecovery(c)
+		if lacks {
+			return out
+		}
+		if !c.Machine.Rinse.Consumption.Known() {
+			return c.Silent(check.Say("W-20.sheet"))
+		}
+		if math.IsNaN(share) {
+			var err error
+			if share, err = trade.HotFraction(ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit), ask.Water.Cold.Winter.Of(c).In(quantity.Fahrenheit), c.Machine.Rinse.Target.In(quantity.Fahrenheit)); err != nil {
+				share, how = 1, check.Say("W-20.how")
+			}
+		}
+		draws := 0.0
+		for i, d := range ask.Heater.OtherDraws.Of(c) {
+			if out, lacks := c.Lacking(ask.Heater.OtherDraws.Flow.At(i)); lacks {
+				return out
+			}
+			draws += d.Flow.In(quantity.GPH)
+		}
+		hours := max(1, ask.Demand.Rush.Of(c).In(quantity.Hour))
+		gives := trade.RushGPH(ask.Heater.Storage.Of(c).In(quantity.Gallon), trade.UsableShare, rec.gph, hours)
+		wants := share*c.Machine.Rinse.Consumption.In(quantity.GPH) + draws
+		out = check.From(gph(gives), gph(wants), check.Say("W-38.do", "hours", ask.Demand.Rush.Of(c), "gives", inGPH(gives), "needs", inGPH(wants)),
+			ask.Heater.Storage, ask.Heater.Recovery, ask.Heater.Input, ask.Heater.OtherDraws, ask.Demand.Rush)
+		out.Working = append(rec.steps,
+			Step{"S", check.Say("W-38.usable"), ask.Heater.Storage.Of(c)},
+			Step{"t", check.Say("W-38.hours"), ask.Demand.Rush.Of(c)},
+			Step{"h", how, check.Share(share)},
+			Step{"Q", check.Say("W-38.gives"), inGPH(gives)},
+			Step{"Q_needed", check.Say("W-38.need"), inGPH(wants)})
+		return out
+	},
+	Remedies: func(c *Case, k *Check) []Remedy {
+		s := math.Floor(ask.Heater.Storage.Of(c).In(quantity.Gallon)/10) * 10
+		return append(c.Offer(k, ask.Heater.Storage, check.Ladder(s+10, s+600, 10, quantity.Gallon), nil, func(v any) any { return check.Say("W-38.storage", "storage", v) }), HotWaterPeak.Remedies(c, k)...)
+	},
+}
+
 // HotWaterOnDemand compares the machine's flow with a heater that stores nothing.
 var HotWaterOnDemand = &Check{
 	ID:      "W-21",
@@ -197,15 +264,15 @@ var HotWaterOnDemand = &Check{
 	Sources: []trade.Source{trade.HeaterRecovery, trade.HeaterDefaults, trade.MainsDefault, sheet},
 	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Heater.Kind.Path(): "instantaneous", ask.Heater.Storage.Path(): "0 gal", ask.Heater.Recovery.Path(): "unknown", ask.Heater.Input.Path(): "100000 Btu/h", ask.Heater.Efficiency.Path(): "0.80",
 		ask.Heater.SetPoint.Path(): "130 °F", ask.Water.Cold.Winter.Path(): "50 ± 0 °F"}, Verdict: Fix, Shows: "R = 120 gph"},
-	Applies: func(c *Case) string {
-		if why := hotLine.unused(c); why != "" {
+	Skip: func(c *Case) check.Phrase {
+		if why := hotLine.skip(c); !why.Zero() {
 			return why
 		}
 		h := ask.Heater
 		if h.Kind.Of(c) != "instantaneous" && h.Storage.Of(c).Known() && h.Storage.Of(c).In(quantity.Gallon) > 0 {
-			return "the water heater stores hot water"
+			return check.Say("W-21.skip")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		if ask.Heater.Kind.Of(c) != "instantaneous" {

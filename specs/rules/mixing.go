@@ -44,13 +44,25 @@ const (
 // setPointPractice stands behind those two figures.
 var setPointPractice = trade.Source{Document: "Heater set points to 160 °F; a circulated pipe loses 10 °F", Mark: trade.CommonPractice}
 
-// hotter offers hotter water at the machine in steps of 5 °F, by as much more at the heater.
+// heaterMost is the hottest that the heater may be told: what thermostats end
+// at, and what the hot pipe bears.
+func heaterMost(c *Case) float64 {
+	limits := trade.HeaterLimits{PlateF: setPointMostF, ValveF: math.NaN(), PipeF: math.NaN(), CodeF: math.NaN()}
+	if pipe, err := trade.SupplyTempLimit(supplyMaterials[ask.Water.Hot.Material.Of(c)]); err == nil {
+		limits.PipeF = pipe.MaxF
+	}
+	most, _ := limits.Ceiling()
+	return most
+}
+
+// hotter offers hotter water at the machine in steps of 5 °F: first the heater's
+// own water brought nearer, then a hotter heater within what it may be told.
 func hotter(c *Case, k *Check) []Remedy {
 	now := ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit)
 	if math.IsNaN(now) {
 		return nil
 	}
-	most := setPointMostF // never above what the machine itself bears
+	most := heaterMost(c) // never above what the machine itself bears
 	if limit := c.Machine.Water.Hot.TempMax; limit.Known() {
 		most = min(most, limit.In(quantity.Fahrenheit))
 	}
@@ -58,26 +70,49 @@ func hotter(c *Case, k *Check) []Remedy {
 	if from > most {
 		return nil
 	}
-	return c.OfferFirst(k, setPoints(c, check.Ladder(from, most, 5, quantity.Fahrenheit)))
+	temps := check.Ladder(from, most, 5, quantity.Fahrenheit)
+	return append(c.OfferFirst(k, nearer(c, temps)), c.OfferFirst(k, setPoints(c, temps))...)
 }
 
-// setPoints words the remedies that bring each temperature to the machine. The
-// heater is never set below what keeps its storage safe: a mixing valve behind
-// it cools instead.
+// nearer are the remedies that bring the heater's own water to the machine:
+// insulation and circulation, which come before a hotter heater.
+func nearer(c *Case, temps []string) []Remedy {
+	sp := ask.Heater.SetPoint.Of(c)
+	var rs []Remedy
+	for _, text := range temps {
+		t := quantity.MustParse[quantity.Temperature](text)
+		if !sp.Known() || t.In(quantity.Fahrenheit)+circulatedLoss > sp.In(quantity.Fahrenheit) {
+			continue
+		}
+		rs = append(rs, Remedy{Change: check.Say("way.scald", "way", check.Say("hot.nearer", "setpoint", quantity.New(sp.In(quantity.Fahrenheit), quantity.Fahrenheit), "t", t)),
+			Work: check.PipeOrWire, Set: map[string]string{ask.Water.Hot.Temperature.Path(): text}})
+	}
+	return rs
+}
+
+// setPoints are the remedies that set the heater for each temperature at the
+// machine. It is never set below what keeps its storage safe, and never above
+// what it may be told: a mixing valve behind it cools instead.
 func setPoints(c *Case, temps []string) []Remedy {
 	now, sp := ask.Water.Hot.Temperature.Of(c), ask.Heater.SetPoint.Of(c)
+	most := heaterMost(c)
 	var rs []Remedy
 	for _, text := range temps {
 		t := quantity.MustParse[quantity.Temperature](text)
 		by := t.In(quantity.Fahrenheit) - now.In(quantity.Fahrenheit)
 		at := math.Round(sp.In(quantity.Fahrenheit) + by)
-		r := Remedy{Set: map[string]string{ask.Water.Hot.Temperature.Path(): text}}
+		r := Remedy{Set: map[string]string{ask.Water.Hot.Temperature.Path(): text}, Work: check.Adjusting}
 		switch {
 		case by < 0 && !(at >= trade.LegionellaStorageF):
-			r.Change = check.Say("set-points.way", "t", t, "legionellastoragef", fahrenheit(trade.LegionellaStorageF))
-		case at > setPointMostF && t.In(quantity.Fahrenheit)+circulatedLoss <= sp.In(quantity.Fahrenheit):
-			r.Change = check.Say("set-points.way2", "new", quantity.New(sp.In(quantity.Fahrenheit), quantity.Fahrenheit), "t", t)
-		case at > setPointMostF:
+			valve, err := trade.PickMixingValve(trade.MixAtSource, t.In(quantity.Fahrenheit))
+			sink, none := trade.PickMixingValve(trade.MixAtSink, trade.HandWashLimitF)
+			if err != nil || none != nil {
+				continue // outside what the standard's valves promise
+			}
+			r.Work = check.Fitting
+			r.Change = check.Say("hot.mixing-valve", "valve", check.Quote(valve.Standard), "t", t, "storage", fahrenheit(trade.LegionellaStorageF),
+				"sink", fahrenheit(trade.HandWashLimitF), "sinkvalve", check.Quote(sink.Standard))
+		case at > most:
 			continue // hotter storage is no remedy for what the pipe loses
 		case sp.Known():
 			r.Set[ask.Heater.SetPoint.Path()] = quantity.Fahrenheit.Write(at)
@@ -86,7 +121,7 @@ func setPoints(c *Case, temps []string) []Remedy {
 			r.Change = check.Say("set-points.way4", "t", t)
 		}
 		if by > 0 {
-			r.Change = check.Say("set-points.way5", "value", r.Change)
+			r.Change = check.Say("way.scald", "way", r.Change)
 		}
 		rs = append(rs, r)
 	}
@@ -107,14 +142,14 @@ var ColdTemperature = &Check{
 	Why:     "The day of the survey says little: the coldest and the warmest water of the year decide.",
 	Sources: []trade.Source{sheet},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Water.Cold.Winter.Path(): "8 °C"}, Verdict: Fix, Shows: "t_winter = 46.4 °F (8 °C)"},
-	Applies: func(c *Case) string {
-		if why := coldLine.unused(c); why != "" {
+	Skip: func(c *Case) check.Phrase {
+		if why := coldLine.skip(c); !why.Zero() {
 			return why
 		}
 		if i := c.Machine.Water.Cold; !i.TempMin.Known() && !i.TempMax.Known() {
-			return "the requirement sheet sets no range of the cold water's temperature"
+			return check.Say("W-13.skip")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		inlet, line := c.Machine.Water.Cold, ask.Water.Cold
@@ -207,14 +242,14 @@ var HotTemperature = &Check{
 	Why:     "Cooler water washes badly and loads the machine's heater; hotter water harms its valves and can scald.",
 	Sources: []trade.Source{sheet, setPointPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Hot.Temperature.Path(): "104 °F"}, Verdict: Fix, Shows: "t = 104 °F (40 °C)"},
-	Applies: func(c *Case) string {
-		if why := hotLine.unused(c); why != "" {
+	Skip: func(c *Case) check.Phrase {
+		if why := hotLine.skip(c); !why.Zero() {
 			return why
 		}
 		if i := c.Machine.Water.Hot; !i.TempMin.Known() && !i.TempMax.Known() {
-			return "the requirement sheet sets no range of the hot water's temperature"
+			return check.Say("W-14.skip")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Water.Hot.Temperature); lacks {
@@ -244,18 +279,18 @@ var BoosterFeed = &Check{
 	Title:   "hot water to the booster heater",
 	Why:     "The booster adds a fixed rise: cooler water enters, and the final rinse never gets hot enough to sanitize.",
 	Formula: "t + Δt_booster ≥ the rinse temperature, which is what the sheet's least feed stands for; °F",
-	Range:   "the booster at its rated voltage",
+	Range:   "the booster's rise falls with the square of the voltage; above its rating its thermostat ends it",
 	Sources: []trade.Source{sheet, trade.FoodCode4_501_112},
 	After:   []*Check{HotTemperature},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Water.Hot.Temperature.Path(): "118 ± 0 °F"}, Verdict: Fix, Shows: "t + Δt = 178 °F (81.1 °C)"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		switch {
 		case c.Machine.Rinse.Sanitizing != "hot-water" || !c.Machine.Rinse.BoosterRise.Known() && !c.Machine.Rinse.FeedMin.Known():
-			return "the machine has no booster heater"
-		case hotLine.unused(c) != "":
-			return "the booster isn't fed with hot water"
+			return check.Say("W-15.skip")
+		case !hotLine.skip(c).Zero():
+			return check.Say("W-15.skip2")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Water.Hot.Temperature); lacks {
@@ -269,17 +304,36 @@ var BoosterFeed = &Check{
 			}
 			least, path = fahrenheit(r.TempMin.In(quantity.Fahrenheit)-r.BoosterRise.In(quantity.FahrenheitDiff)), "rinse.booster_rise"
 		}
+		rise := r.BoosterRise.In(quantity.FahrenheitDiff)
+		if f := boosterShare(c); r.BoosterRise.Known() && f < 1 {
+			// Less rise at a lower voltage asks for as much hotter a feed.
+			least = fahrenheit(least.In(quantity.Fahrenheit) + rise*(1-f))
+			rise *= f
+		}
 		out := check.From(have, least, check.Say("W-15.do", "least", least), ask.Water.Hot.Temperature)
 		out.Working = []Step{{"t", check.Say("W-15.step"), have}}
 		if r.BoosterRise.Known() {
-			out.Working = append(out.Working,
-				Step{"Δt", check.Say("W-15.step2"), r.BoosterRise},
-				Step{"t + Δt", check.Say("W-15.step3"), fahrenheit(have.In(quantity.Fahrenheit) + r.BoosterRise.In(quantity.FahrenheitDiff))})
+			out.Working = append(out.Working, Step{"Δt", check.Say("W-15.step2"), r.BoosterRise})
+			if f := boosterShare(c); f < 1 {
+				out.Working = append(out.Working, Step{"Δt_V", check.Say("W-15.site"), degrees(rise)})
+			}
+			out.Working = append(out.Working, Step{"t + Δt", check.Say("W-15.step3"), fahrenheit(have.In(quantity.Fahrenheit) + rise)})
 		}
 		out.Working = append(out.Working, Step{"t_min", check.Say("W-15.step4"), least})
 		return c.OnSheet(out, path)
 	},
 	Remedies: hotter,
+}
+
+// boosterShare is what the site's voltage leaves of the booster's rise: its
+// square, at most all of it; all when a voltage isn't known.
+func boosterShare(c *Case) float64 {
+	v, _ := volts(c)
+	if !v.Known() || !c.Supply.HeaterVolts.Known() {
+		return 1
+	}
+	f := v.In(quantity.Volt) / c.Supply.HeaterVolts.In(quantity.Volt)
+	return min(1, f*f)
 }
 
 // rinseMix sees whether hot and cold meet at the rinse temperature in a season.
@@ -295,11 +349,11 @@ func rinseMix(id string, s season, after ...*Check) *Check {
 		Sources: []trade.Source{trade.MixingBalance, sheet, setPointPractice},
 		After:   after,
 		Example: Example{Machine: "knot-c400", Given: map[string]string{s.answer.Path(): "10 ± 0 °C", ask.Water.Hot.Temperature.Path(): "64 ± 0 °C"}, Verdict: OK, Shows: "h = 33.3 %"},
-		Applies: func(c *Case) string {
+		Skip: func(c *Case) check.Phrase {
 			if !c.Machine.Water.MixValve {
-				return "the machine mixes no hot and cold water"
+				return check.Say("rinse-mix.skip")
 			}
-			return ""
+			return check.Phrase{}
 		},
 		Run: func(c *Case) Outcome {
 			if out, lacks := c.Lacking(s.answer, ask.Water.Hot.Temperature); lacks {
@@ -398,14 +452,14 @@ var GlassShock = &Check{
 	Sources: []trade.Source{trade.GlassShock, trade.ASTMC149, sheet},
 	After:   []*Check{ColdTemperature, WinterMix},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Water.Cold.Winter.Path(): "10 ± 0 °C"}, Verdict: Confirm, Shows: "Δt = 81 °F"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		switch {
 		case !c.Machine.Wash.Temp.Known():
-			return "the requirement sheet sets no wash temperature"
+			return check.Say("W-18.skip")
 		case c.Machine.Rinse.Sanitizing == "hot-water":
-			return "the final rinse is hotter than the wash"
+			return check.Say("W-18.skip2")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		r := rinseIn(c, winter)
@@ -451,11 +505,11 @@ var SanitizerTemperature = &Check{
 	Sources: []trade.Source{trade.FoodCode4_501_114, trade.FoodCodeChlorine},
 	After:   []*Check{SanitizerKind, ColdTemperature, WinterMix, SanitizerStrength},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "chlorine", ask.Chemicals.Concentration.Path(): "75 ± 0 mg/L", ask.Chemicals.PH.Path(): "7.5", ask.Water.Cold.Winter.Path(): "18 ± 0 °C"}, Verdict: Fix, Shows: "t_min = 75 °F (23.9 °C)"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		if c.Machine.Rinse.Sanitizing != "chemical" {
-			return "the machine sanitizes with hot water"
+			return check.Say("W-19.skip")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		ch, r := ask.Chemicals, rinseIn(c, winter)
@@ -481,7 +535,12 @@ var SanitizerTemperature = &Check{
 			return out
 		}
 		out := check.From(temp, fahrenheit(floor), check.Say("W-19.do3", "floor", fahrenheit(floor)), needed...)
-		out.Have = out.Have.Also(check.Say("W-19.also", "sanitizertext", sanitizerText(c)))
+		out.Have = out.Have.In(check.Say("W-19.with", "with", sanitizerText(c)))
+		if least := c.Machine.Rinse.TempMin; out.Verdict == OK && temp.Cmp(c.Machine.Rinse.Target) == 0 && least.Known() && least.In(quantity.Fahrenheit) < floor &&
+			trade.DipsBelow(temp.In(quantity.Fahrenheit), temp.In(quantity.Fahrenheit)-least.In(quantity.Fahrenheit), floor) {
+			out = check.Rule(check.Say("W-19.dips", "temp", temp, "least", least), check.Say("W-19.dips-want", "floor", fahrenheit(floor)),
+				check.Say("W-19.dips-do", "least", least, "floor", fahrenheit(floor)), needed...)
+		}
 		out.Working = []Step{
 			{"t_rinse", check.Say("W-18.step2", "how", how), temp},
 			{"sanitizer", check.Say("W-19.step"), sanitizerText(c)},
@@ -493,9 +552,15 @@ var SanitizerTemperature = &Check{
 		rs := append(tempered(c, k), hotter(c, k)...)
 		ch := ask.Chemicals
 		if ch.Sanitizer.Of(c) == "chlorine" {
-			rs = append(rs, c.Offer(k, ask.Chemicals.Concentration, []string{"60 mg/L", "75 mg/L", "115 mg/L"}, nil, func(v any) any {
+			_, high, _ := chemicalRange(c, "chlorine")
+			for _, r := range c.Offer(k, ask.Chemicals.Concentration, []string{"60 mg/L", "75 mg/L", "90 mg/L", "115 mg/L"}, nil, func(v any) any {
 				return check.Say("W-19.way", "v", v)
-			})...)
+			}) {
+				// More sanitizer only within the machine's and the no-rinse limit.
+				if x := quantity.MustParse[quantity.Concentration](r.Set[ask.Chemicals.Concentration.Path()]); !high.Known() || x.Cmp(high) <= 0 {
+					rs = append(rs, r)
+				}
+			}
 			if ch.PH.Of(c).Value() > 8 {
 				rs = append(rs, c.Offer(k, ask.Chemicals.PH, []string{"7.8"}, nil, func(v any) any { return check.Say("W-19.way2", "v", v) })...)
 			}

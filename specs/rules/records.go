@@ -31,11 +31,11 @@ var SurveyAge = &Check{
 	Range:   "survey day no later than the report",
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.SurveyedOn.Path(): "2026-11-02"}, Verdict: OK, Shows: "A = 8 days"},
-	Applies: func(c *Case) string {
+	Skip: func(c *Case) check.Phrase {
 		if !c.Today.Known() {
-			return "this report carries no date"
+			return check.Say("R-01.skip")
 		}
-		return ""
+		return check.Phrase{}
 	},
 	Run: func(c *Case) Outcome {
 		var path = ask.Site.SurveyedOn

@@ -142,11 +142,11 @@ var GlassDiameters = throughputSize(&Check{
 func throughputSize(k *Check, field string, symbol string, onSheet string, limitWord any, have func(survey.Glass) quantity.Length, most func(*Case) quantity.Length) *Check {
 	k.Trade, k.Stage = Owner, BeforeOrder
 	k.Sources = []trade.Source{sheet}
-	k.Applies = func(c *Case) string {
+	k.Skip = func(c *Case) check.Phrase {
 		if !most(c).Known() {
-			return "the requirement sheet sets no maximum"
+			return check.Say("glasses.skip")
 		}
-		return ""
+		return check.Phrase{}
 	}
 	k.Run = func(c *Case) Outcome {
 		var list = ask.Demand.Glasses

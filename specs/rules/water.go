@@ -30,14 +30,14 @@ var (
 var water = []*Check{
 	ColdStaticMax, HotStaticMax, ColdBuilding, HotBuilding, ColdInlet, HotInlet, ColdVelocity, HotVelocity, ColdSize, HotSize,
 	HotPipeMaterial, HotDeadLeg, ColdTemperature, HotTemperature, BoosterFeed, WinterMix, SummerMix, GlassShock, SanitizerTemperature,
-	HotWaterPeak, HotWaterOnDemand, Hardness, DissolvedSolids, SoftenerSize,
+	HotWaterPeak, HotWaterRush, HotWaterOnDemand, Hardness, DissolvedSolids, SoftenerSize,
 	ColdCheckValve, HotCheckValve, PressureBalance, ColdBackflow, HotBackflow, ThermalExpansion, HammerArrester,
 	ColdShutOff, HotShutOff, ColdThread, HotThread, ColdHose, HotHose,
 }
 
 // The limits that come from the requirement sheet have this source; the sheet's
 // own note is put before it by onSheet.
-var sheet = trade.Source{Document: "machine requirement sheet", Mark: trade.Confirmed}
+var sheet = trade.Source{Document: "machine requirement sheet"}
 
 // A waterLine is one of the two supplies. The questionnaire and the
 // requirement sheet name them alike.
@@ -67,14 +67,6 @@ func (l waterLine) of(c *Case) (survey.LineAnswers, *specs.Inlet) {
 		return ask.Water.Hot, &c.Machine.Water.Hot
 	}
 	return ask.Water.Cold, &c.Machine.Water.Cold
-}
-
-// unused says that the machine doesn't take this water; empty when it does.
-func (l waterLine) unused(c *Case) string {
-	if _, inlet := l.of(c); !inlet.Used {
-		return "the machine takes no " + string(l) + " water"
-	}
-	return ""
 }
 
 // skip says that the machine doesn't take this water; the zero phrase when it does.

@@ -253,8 +253,8 @@ var waterRows = slices.Concat(
 		{id: "W-14", name: "missing", set: set{"water.hot.temperature": "unknown"}, want: Missing},
 
 		{id: "W-15", name: "just below", machine: "dunlin-u24", set: set{"water.hot.temperature": "119.9 ± 0 °F"}, want: Fix},
-		{id: "W-15", name: "at", machine: "dunlin-u24", set: set{"water.hot.temperature": "120 ± 0 °F"}, want: OK, shows: "t + Δt = 180 °F (82.2 °C)", source: "FDA Food Code 4-501.112 (confirmed): 180 °F at the manifold"},
-		{id: "W-15", name: "just above", machine: "dunlin-u24", set: set{"water.hot.temperature": "120.1 ± 0 °F"}, want: OK},
+		{id: "W-15", name: "at", machine: "dunlin-u24", set: set{"water.hot.temperature": "120 ± 0 °F", "power.line_to_line": "208 ± 0 V"}, want: OK, shows: "t + Δt = 180 °F (82.2 °C)", source: "FDA Food Code 4-501.112 (confirmed): 180 °F at the manifold"},
+		{id: "W-15", name: "just above", machine: "dunlin-u24", set: set{"water.hot.temperature": "120.1 ± 0 °F", "power.line_to_line": "208 ± 0 V"}, want: OK},
 		{id: "W-15", name: "in °C", machine: "dunlin-u24", set: set{"water.hot.temperature": "48 ± 0 °C"}, want: Fix},
 		{id: "W-15", name: "from the rise alone", machine: "dunlin-u24", set: set{"water.hot.temperature": "119.9 ± 0 °F"}, spec: set{"rinse.booster_feed_min": "unknown"}, want: Fix},
 		{id: "W-15", name: "within the thermometer's uncertainty", machine: "dunlin-u24", set: set{"water.hot.temperature": "121 ± 3 °F"}, want: Confirm},

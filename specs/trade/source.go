@@ -6,9 +6,11 @@ import "strings"
 type Mark int
 
 const (
-	// Confirmed: the figure was seen in public text of the document or of a
-	// copy, adoption or textbook that repeats it.
-	Confirmed Mark = iota + 1
+	// ReadText: the figure was read in the code's or standard's own text.
+	ReadText Mark = iota + 1
+	// ReadCopy: the figure was read in a secondary text: a copy, an adoption,
+	// a handbook, a trade article that repeats it.
+	ReadCopy
 	// FromMemory: the figure is believed to be in the document named and was
 	// not seen again; check it against the adopted text.
 	FromMemory
@@ -17,18 +19,11 @@ const (
 	// Derived: follows from geometry or a law of physics, with no figure that
 	// a document could settle.
 	Derived
-	// ReadText: the figure was read in the code's or standard's own text.
-	ReadText
-	// ReadCopy: the figure was read in a secondary text: a copy, an adoption,
-	// a handbook, a trade article that repeats it.
-	ReadCopy
 )
 
 // String returns the mark as it is printed in reports.
 func (m Mark) String() string {
 	switch m {
-	case Confirmed:
-		return "confirmed"
 	case FromMemory:
 		return "from memory"
 	case CommonPractice:

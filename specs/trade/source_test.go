@@ -54,7 +54,7 @@ func TestSources(t *testing.T) {
 				t.Errorf("%s has no document", name)
 			}
 			switch mark {
-			case "Confirmed", "ReadText", "ReadCopy", "FromMemory", "CommonPractice", "Derived":
+			case "ReadText", "ReadCopy", "FromMemory", "CommonPractice", "Derived":
 			default:
 				t.Errorf("%s has mark %s", name, mark)
 			}

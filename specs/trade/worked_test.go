@@ -99,7 +99,7 @@ func sign(n int) int {
 func TestWords(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{Copper.String(), "copper"}, {Aluminum.String(), "aluminum"}, {Metal(0).String(), "unknown metal"},
-		{Confirmed.String(), "confirmed"}, {FromMemory.String(), "from memory"}, {CommonPractice.String(), "common practice, no source"},
+		{ReadText.String(), "read in its own text"}, {ReadCopy.String(), "read in a secondary text"}, {FromMemory.String(), "from memory"}, {CommonPractice.String(), "common practice, no source"},
 		{Derived.String(), "derived"}, {Mark(0).String(), "unmarked"},
 		{GFCIRequired.String(), "required"}, {GFCINotRequired.String(), "not required"}, {GFCIAnswer(0).String(), "no answer"},
 		{Disconnect(0).String(), "unknown disconnect rule"}, {WasherKind(0).String(), "unknown kind of machine"},

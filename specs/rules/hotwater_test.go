@@ -1,0 +1,51 @@
+package rules
+
+// hotwaterRows are what two trade audits would strike out about hot water and
+// the sanitizing solution.
+var hotwaterRows = []row{
+	// Joule's law: (V / Vr)²; 208 V on a 240 V booster leaves 75.1 % of its rise.
+	{id: "W-15", name: "booster below its rated voltage", machine: "dunlin-u24", want: Fix, shows: "Δt_V = 54.1 °F", source: "Joule's law: 60 °F × (197.6 / 208)²",
+		set: set{"water.hot.temperature": "122 ± 0 °F", "power.line_to_line": "197.6 ± 0 V"}},
+	{id: "W-15", name: "booster above its rated voltage gives no more", machine: "dunlin-u24", want: Fix,
+		set: set{"water.hot.temperature": "119 ± 0 °F", "power.line_to_line": "228 ± 0 V"}, source: "its thermostat ends it: common practice, no source"},
+
+	{id: "C-02", name: "chlorine at the no-rinse limit, sheet silent", want: OK, spec: set{"chemicals.concentration_max": "unknown"},
+		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "200 ± 0 mg/L"}, source: "40 CFR 180.940 (from memory): 200 ppm available chlorine"},
+	{id: "C-02", name: "chlorine above the no-rinse limit, sheet silent", want: Fix, spec: set{"chemicals.concentration_max": "unknown"},
+		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "201 ± 0 mg/L"}, source: "the same"},
+	{id: "C-02", name: "a sheet that allows more can't raise the limit", want: Fix, spec: set{"chemicals.concentration_max": "300 mg/L"},
+		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "250 ± 0 mg/L"}, source: "the same"},
+	{id: "C-02", name: "quat above any label", machine: "godwit-c44", want: Fix, spec: set{"chemicals.concentration_max": "600 mg/L"},
+		set: set{"chemicals.sanitizer": "quat", "chemicals.concentration": "401 ± 0 mg/L"}, source: "40 CFR 180.940 (from memory): at most 400 ppm for some compounds"},
+
+	{id: "C-08", name: "iodine in alkaline water", want: Fix, set: set{"chemicals.sanitizer": "iodine", "chemicals.concentration": "18 mg/L", "chemicals.ph": "7.5"}, source: "FDA Food Code 4-501.114(B): pH 5.0 or less, or as the maker's label says"},
+	{id: "C-08", name: "iodine at its pH", want: OK, set: set{"chemicals.sanitizer": "iodine", "chemicals.concentration": "18 mg/L", "chemicals.ph": "5"}, source: "the same", shows: "pH_max = 5"},
+	{id: "C-08", name: "iodine just above it", want: Fix, set: set{"chemicals.sanitizer": "iodine", "chemicals.concentration": "18 mg/L", "chemicals.ph": "5.1"}, source: "the same"},
+	{id: "C-08", name: "iodine, pH not read", want: Missing, set: set{"chemicals.sanitizer": "iodine", "chemicals.concentration": "18 mg/L", "chemicals.ph": "unknown"}},
+	{id: "C-08", name: "quat at its hardness", machine: "godwit-c44", want: OK, set: set{"chemicals.sanitizer": "quat", "treatment.hardness": "500 ± 0 mg/L"}, source: "FDA Food Code 4-501.114(C): 500 mg/L or less, or as the label says"},
+	{id: "C-08", name: "quat in harder water", machine: "godwit-c44", want: Fix, set: set{"chemicals.sanitizer": "quat", "treatment.hardness": "501 ± 0 mg/L"}, source: "the same"},
+	{id: "C-08", name: "quat in hard water by the grain", machine: "godwit-c44", want: Fix, set: set{"chemicals.sanitizer": "quat", "treatment.hardness": "29.4 ± 0 gpg"}, source: "the same; 1 gpg = 17.118 mg/L"},
+	{id: "C-08", name: "quat within the strip's uncertainty", machine: "godwit-c44", want: Confirm, set: set{"chemicals.sanitizer": "quat", "treatment.hardness": "480 mg/L"}},
+	{id: "C-08", name: "chlorine is judged with its temperature", want: NA, set: set{"chemicals.sanitizer": "chlorine"}},
+
+	{id: "W-19", name: "a target at the floor that may fall below it", want: Confirm, spec: set{"rinse.temperature": "75 °F", "rinse.temperature_min": "65 °F"},
+		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5"}, source: "FDA Food Code 4-501.114(A): 75 °F at 50 mg/L and pH to 8"},
+	{id: "W-19", name: "a target at the floor that can't fall below it", want: OK, spec: set{"rinse.temperature": "75 °F", "rinse.temperature_min": "75 °F"},
+		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5"}, source: "the same"},
+
+	// 40 gph and 0.7 × 80 gal over 4 h sustain 54 gph: specs/trade RushGPH, derived.
+	{id: "W-38", name: "a long rush outlasts the tank", machine: "sanderling-u24p", want: Fix, shows: "Q = 54 gph", source: "mixing balance (derived)",
+		set: rush("40 gph", "4 h", "60 gph")},
+	{id: "W-38", name: "the same rush in its first hour", machine: "sanderling-u24p", want: OK, shows: "Q = 96 gph", source: "the same", set: rush("40 gph", "1 h", "60 gph")},
+	{id: "W-38", name: "a heater that recovers as fast as it gives", machine: "sanderling-u24p", want: OK, set: rush("120 gph", "8 h", "60 gph")},
+	{id: "W-38", name: "in L/h", machine: "sanderling-u24p", want: Fix, set: rush("151 L/h", "4 h", "227 L/h")},
+	{id: "W-38", name: "length not known", machine: "sanderling-u24p", want: Missing, set: rush("40 gph", "unknown", "60 gph")},
+	{id: "W-38", name: "within the readings' uncertainty", machine: "sanderling-u24p", want: Confirm, set: over(rush("40 gph", "4 h", "20 gph"), set{"water.cold.winter_temperature": "50 ± 9 °F"})},
+	{id: "W-38", name: "no store", machine: "sanderling-u24p", want: NA, set: over(rush("40 gph", "4 h", "60 gph"), set{"heater.storage": "0 gal"})},
+}
+
+// rush is a heater of 80 gal with a recovery, a rush and another draw.
+func rush(recovery, length, draw string) set {
+	return set{"heater.kind": "gas", "heater.storage": "80 gal", "heater.recovery": recovery, "heater.recovery_rise": "90 °F", "heater.set_point": "140 °F",
+		"water.cold.winter_temperature": "50 ± 0 °F", "demand.rush": length, "heater.other_draws[0].name": "sink", "heater.other_draws[0].flow": draw}
+}
