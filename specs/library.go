@@ -19,26 +19,42 @@ var builtin embed.FS
 
 // Library is a set of machines by key.
 type Library struct {
-	machines []*Machine
+	machines []*Machine // a user's own
+	builtin  bool       // the built-in ones too, but those of the same key
 }
 
-// Builtin returns the machines that come with the program.
-var Builtin = sync.OnceValue(func() *Library {
-	sub, err := fs.Sub(builtin, "library")
+// Builtin returns the machines that come with the program. A sheet is read
+// when its machine is asked for.
+var Builtin = sync.OnceValue(func() *Library { return &Library{builtin: true} })
+
+// builtins reads the built-in sheets, each once: its file is named by its key.
+var builtins = sync.OnceValue(func() map[string]func() *Machine {
+	files, err := fs.Glob(builtin, "library/*.yaml")
 	if err != nil {
 		panic("specs: " + err.Error())
 	}
-	l := &Library{}
-	if problems := l.Add(sub, ""); len(problems) > 0 {
-		panic("specs: built-in library: " + problems.Error())
+	all := map[string]func() *Machine{}
+	for _, file := range files {
+		key := strings.TrimSuffix(path.Base(file), ".yaml")
+		all[key] = sync.OnceValue(func() *Machine {
+			data, err := builtin.ReadFile(file)
+			if err != nil {
+				panic("specs: built-in library: " + err.Error())
+			}
+			m, problems := Load(path.Base(file), data)
+			if len(problems) > 0 {
+				panic("specs: built-in library: " + problems.Error())
+			}
+			return m
+		})
 	}
-	return l
+	return all
 })
 
 // With returns the built-in library with a folder's sheets laid over it; a
 // sheet of the same key replaces the built-in one.
 func With(dir fs.FS, name string) (*Library, doc.Problems) {
-	l := &Library{machines: slices.Clone(Builtin().machines)}
+	l := &Library{builtin: true}
 	return l, l.Add(dir, name)
 }
 
@@ -100,16 +116,39 @@ func reason(err error) string {
 }
 
 // Machines lists the library by key.
-func (l *Library) Machines() []*Machine { return slices.Clone(l.machines) }
+func (l *Library) Machines() []*Machine {
+	all := slices.Clone(l.machines)
+	if l.builtin {
+		for key, read := range builtins() {
+			if !l.own(key) {
+				all = append(all, read())
+			}
+		}
+	}
+	slices.SortFunc(all, func(a, b *Machine) int { return cmp.Compare(a.Key, b.Key) })
+	return all
+}
+
+// own says whether a user's own sheet has that key.
+func (l *Library) own(key string) bool {
+	return slices.ContainsFunc(l.machines, func(m *Machine) bool { return m.Key == key })
+}
 
 // Machine returns the machine of that key; the error names the keys there are.
 func (l *Library) Machine(key string) (*Machine, error) {
-	keys := make([]string, len(l.machines))
-	for i, m := range l.machines {
+	for _, m := range l.machines {
 		if m.Key == key {
 			return m, nil
 		}
-		keys[i] = m.Key
+	}
+	if l.builtin {
+		if read, ok := builtins()[key]; ok {
+			return read(), nil
+		}
+	}
+	var keys []string
+	for _, m := range l.Machines() {
+		keys = append(keys, m.Key)
 	}
 	return nil, fmt.Errorf("there is no machine %q; there are %s", key, strings.Join(keys, ", "))
 }

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"maps"
 	"strings"
 
 	"firstfill/specs"
@@ -34,11 +33,8 @@ func exampleSite(key string) *survey.Survey {
 			set[strings.ReplaceAll(f.Path, "[]", "[0]")] = f.Example
 		}
 	}
-	for path, text := range maps.All(set) {
-		// An example that doesn't fit beside the others is left out.
-		if err := s.Apply(map[string]string{path: text}); err != nil {
-			delete(set, path)
-		}
+	if err := s.Apply(set); err != nil {
+		panic("rules: the examples of the questions: " + err.Error())
 	}
 	return s
 }
