@@ -3,9 +3,11 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
 )
 
 // A Doubt is a question about answers that can be read but look odd: it
@@ -22,20 +24,17 @@ func (s *Survey) Doubts() []Doubt {
 	var ds []Doubt
 	add := func(text string, paths ...string) {
 		for _, p := range paths {
-			if strings.Contains(strings.ToLower(s.answers()[p].Note), "confirmed") {
+			if strings.Contains(strings.ToLower(s.loaded[p].Note), "confirmed") {
 				return
 			}
 		}
 		ds = append(ds, Doubt{paths, text})
 	}
-	for _, a := range s.Answers() {
-		if a.Unknown() || !HasField(a.Path) {
-			continue
+	s.eachAnswer(func(path, text string) {
+		if why := s.implausible(path, text); why != "" {
+			add(why, path)
 		}
-		if text := s.implausible(a.Path, a.Text); text != "" {
-			add(text, a.Path)
-		}
-	}
+	})
 	for _, c := range contradictions {
 		if !s.allKnown(c.paths) {
 			continue
@@ -45,6 +44,61 @@ func (s *Survey) Doubts() []Doubt {
 		}
 	}
 	return ds
+}
+
+// eachAnswer visits every known answer, as read or as written since, in the
+// order of paths; what was written anew comes last.
+func (s *Survey) eachAnswer(visit func(path, text string)) {
+	since := map[string]string{}
+	var emptied []string
+	for n := s.later; n != nil; n = n.before {
+		if _, seen := since[n.path]; !seen {
+			since[n.path] = n.text
+			if n.list {
+				emptied = append(emptied, n.path)
+			}
+		}
+	}
+	gone := func(path string) bool {
+		return slices.ContainsFunc(emptied, func(list string) bool { return path != list && under(path, list) })
+	}
+	see := func(path, text string) {
+		if !(doc.Entry{Text: text}).Unknown() && HasField(path) {
+			visit(path, text)
+		}
+	}
+	for _, a := range s.inOrder() {
+		text, changed := since[a.Path]
+		if !changed {
+			text = a.Text
+		}
+		delete(since, a.Path)
+		if !gone(a.Path) {
+			see(a.Path, text)
+		}
+	}
+	for _, path := range sortedKeys(since) {
+		see(path, since[path])
+	}
+}
+
+// inOrder are the answers as read, in the order of paths, sorted once.
+func (s *Survey) inOrder() []doc.Entry {
+	type order struct{}
+	if s.asked != nil {
+		if list, ok := s.asked.Load(order{}); ok {
+			return list.([]doc.Entry)
+		}
+	}
+	list := make([]doc.Entry, 0, len(s.loaded))
+	for _, a := range s.loaded {
+		list = append(list, a)
+	}
+	slices.SortFunc(list, func(a, b doc.Entry) int { return comparePaths(a.Path, b.Path) })
+	if s.asked != nil {
+		s.asked.Store(order{}, list)
+	}
+	return list
 }
 
 // implausible remembers what it found, since surveys that differ in a few
@@ -173,4 +227,20 @@ var contradictions = []contradiction{
 		}
 		return ""
 	}},
+}
+
+// Readings counts the measured answers, and those of them whose uncertainty
+// the surveyor wrote.
+func (s *Survey) Readings() (stated, all int) {
+	s.eachAnswer(func(path, _ string) {
+		f, ok := byPath()[generic(path)]
+		if !ok || f.Tool == "" {
+			return
+		}
+		all++
+		if s.isStated(path) {
+			stated++
+		}
+	})
+	return stated, all
 }

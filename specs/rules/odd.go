@@ -20,7 +20,7 @@ var OddAnswers = &Check{
 		if _, all := statedReadings(c); all == 0 {
 			return noReadings(c)
 		}
-		doubts := c.Survey.Doubts()
+		doubts := c.ReadsAll().Doubts()
 		const want = "plausible answers that don't contradict each other"
 		if len(doubts) == 0 {
 			return check.Choice(true, check.Say("R-07.have"), check.Say("R-07.want"), check.Phrase{})

@@ -222,37 +222,13 @@ var SpreadsStated = &Check{
 }
 
 // statedReadings counts the measured answers, and those of them with an uncertainty of their own.
-func statedReadings(c *Case) (stated, all int) {
-	for _, in := range c.Survey.Adjustables(recordSections) {
-		if in.Instrument == "" {
-			continue
-		}
-		all++
-		if in.Stated {
-			stated++
-		}
-	}
-	return stated, all
-}
+func statedReadings(c *Case) (stated, all int) { return c.ReadsAll().Readings() }
 
 // noReadings is the outcome of a site at which nothing was measured.
 func noReadings(c *Case) Outcome {
-	return Outcome{Verdict: Missing, Have: check.FactOf(check.Raw(check.Say("no-readings.do"))), Want: check.FactOf(check.Raw(check.Say("R-06.step"))),
-		Action: check.Raw(check.Say("no-readings.do2")), Margin: Margin{Value: math.NaN()}}
+	return Outcome{Verdict: Missing, Have: check.FactOf(check.Say("no-readings.do")), Want: check.FactOf(check.Say("R-06.step")),
+		Action: check.Say("no-readings.do2"), Margin: Margin{Value: math.NaN()}}
 }
-
-// recordSections are the sections that hold measured readings.
-var recordSections = func() []string {
-	var names []string
-	seen := map[string]bool{}
-	for _, f := range survey.Fields() {
-		if f.Tool != "" && !seen[f.Section] {
-			seen[f.Section] = true
-			names = append(names, f.Section)
-		}
-	}
-	return names
-}()
 
 // days is a number of days.
 func days(n int) check.Phrase {
