@@ -241,5 +241,16 @@ func (j *Judged) Having(set map[string]string) (*Judged, error) {
 	return j.With(settings...)
 }
 
+// Only is the judged site with the checks whose findings are kept.
+func (j *Judged) Only(keep func(*Finding) bool) *Judged {
+	n := &Judged{Case: j.Case}
+	for i, f := range j.Findings {
+		if keep(f) {
+			n.Checks, n.Findings = append(n.Checks, j.Checks[i]), append(n.Findings, f)
+		}
+	}
+	return n
+}
+
 // Machines are the machines that may be proposed.
 func (c *Case) Machines() []*specs.Machine { return c.lib }

@@ -52,10 +52,15 @@ type Options struct {
 
 // Find plans a judged site.
 func Find(found *check.Judged, o Options) *Plan {
-	s := &search{found: found, choices: o.Choices}
+	// Checks of the record read every answer and no remedy rests on them: they
+	// are judged again once, on the planned site.
+	s := &search{found: found.Only(func(f *check.Finding) bool { return f.Reads != survey.Every() }), choices: o.Choices}
 	goal := s.run()
 	p := &Plan{Found: found, Tried: s.tried}
 	p.ways, p.Built = s.clean(goal)
+	if built, err := found.Having(final(p.ways)); err == nil {
+		p.Built = built
+	}
 	p.Set = final(p.ways)
 	p.Work = cost(p.ways)
 	p.steps(s)

@@ -86,6 +86,9 @@ func (p *Plan) judge(found *check.Case, st *Step) {
 		if c.Supply == p.Built.Supply && !built.Reads.Meets(wrote) {
 			continue
 		}
+		if found.Reads == survey.Every() {
+			continue
+		}
 		without := c.Judge(k).Verdict
 		if without == check.Fix && built.Verdict != check.Fix {
 			st.Cures = append(st.Cures, k.ID)
@@ -203,7 +206,7 @@ func (p *Plan) order() {
 
 // brings are the faults that some of the plan's answers alone bring.
 func (p *Plan) brings(found map[string]bool, set map[string]string) []string {
-	j, err := p.Found.Having(set)
+	j, err := p.Found.Only(func(f *check.Finding) bool { return f.Reads != survey.Every() }).Having(set)
 	if err != nil {
 		return nil
 	}
