@@ -84,5 +84,5 @@ func judge(a *app, site string, l library, d dated, s shown) (*check.Judged, *so
 	if err != nil {
 		return nil, nil, err
 	}
-	return rules.Judge(src.survey, src.machine, check.Options{Today: today, Units: s.system()}), src, nil
+	return rules.Judge(src.survey, src.machine, check.Options{Today: today}), src, nil
 }

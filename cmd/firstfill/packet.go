@@ -34,7 +34,7 @@ func (c *packetCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	r := words.Tells(j.Report(true))
+	r := words.Tells(j.Report(true), c.system())
 	o, err := c.options(a, src)
 	if err != nil {
 		return err
@@ -84,7 +84,7 @@ func (c *packetCmd) Run(a *app) error {
 // handOut writes one trade's sheet of the revision that is there, or of the
 // first one; it issues nothing, so it refuses when the answers have changed since.
 func (c *packetCmd) handOut(a *app, r *words.Report, o pdf.Options) error {
-	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine))
+	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), nil)
 	earlier, err := earlierBooks(c.Output, label(r), next)
 	if err != nil {
 		return err
@@ -161,7 +161,7 @@ type found struct {
 // plan looks for earlier revisions in the folder, decides which revision this
 // one is and carries the sign-offs over.
 func (c *packetCmd) plan(a *app, r *words.Report) (*issue, error) {
-	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine))
+	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), nil)
 	stated := r.Survey.Site.Revision
 	earlier, err := earlierBooks(c.Output, label(r), next)
 	if err != nil {

@@ -28,6 +28,7 @@ import (
 	"firstfill/specs/signoff"
 	"firstfill/survey"
 	"firstfill/survey/forms"
+	"firstfill/survey/quantity"
 )
 
 var update = flag.Bool("update", false, "rewrite what tests compare against")
@@ -72,12 +73,12 @@ func packet(t testing.TB, yaml, revision, date string, sign func(*signoff.Book))
 		t.Fatal(err)
 	}
 	r := rules.Judge(s, m, check.Options{Today: day(date)}).Report(false)
-	b := signoff.New(r, signoff.Base(r), Words(r))
+	b := signoff.New(r, signoff.Base(r), Words(r), nil)
 	b.Revision = revision
 	if sign != nil {
 		sign(&b)
 	}
-	data, err := workbook.Build(words.Tells(r), workbook.Options{Book: &b})
+	data, err := workbook.Build(words.Tells(r, quantity.US), workbook.Options{Book: &b})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -563,7 +564,7 @@ func TestOddFiles(t *testing.T) {
 		{"no version", "x.yaml", file1("site: {name: The Bare Bar}\nmachine: {key: avocet-r36}\n"), row, "survey: 1"},
 		{"not text", "x.yaml", file1("\x00\x01\x02\xff"), row, ""},
 		{"empty", "x.yaml", file1(""), row, "it is empty"},
-		{"too big", "x.yaml", file1(strings.Repeat("#", maxFile+1)), row, "bytes"},
+		{"too big", "x.yaml", file1(strings.Repeat("#", 20<<20+1)), row, "bytes"},
 		{"no workbook", "x.xlsx", file1("hello"), row, "it isn't an .xlsx workbook"},
 		{"cut workbook", "x.xlsx", &fstest.MapFile{Data: book[:len(book)/2]}, row, ""},
 		{"damaged workbook", "x.xlsx", &fstest.MapFile{Data: damaged}, row, ""},

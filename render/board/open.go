@@ -36,7 +36,7 @@ func Decode(name string, data []byte) model.Decoded {
 
 // Words words the findings of a site as its workbook does.
 func Words(r *check.Report) func(*check.Finding) signoff.Words {
-	return workbook.Words(words.Reader{Units: r.Units}, r.Machine)
+	return workbook.Words(words.Reader{}, r.Machine)
 }
 
 // looksAsked says whether a faulty document was meant as a questionnaire: it

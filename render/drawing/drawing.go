@@ -430,7 +430,7 @@ func Machine(m *specs.Machine, u quantity.System) Drawing {
 		return Drawing{Title: "Front view", Note: "not drawn: the requirement sheet doesn't state the machine's size"}
 	}
 	c := page.NewCanvas(w, h)
-	d := &drawer{r: &words.Report{Report: &check.Report{Machine: m, Units: u, Survey: &survey.Survey{}}}, s: &survey.Survey{}, c: c}
+	d := &drawer{r: &words.Report{Units: u, Say: words.Reader{Units: u}, Report: &check.Report{Machine: m, Survey: &survey.Survey{}}}, s: &survey.Survey{}, c: c}
 	c.Line(-80, 0, w+80, 0, page.Thick)
 	c.Hatch(-80, -45, w+160, 45)
 	c.Rect(0, 0, w, h, page.Medium)

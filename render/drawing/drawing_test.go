@@ -31,7 +31,7 @@ func report(t testing.TB, name string, data []byte, u quantity.System) *words.Re
 	if err != nil {
 		t.Fatal(err)
 	}
-	return words.Tells(rules.Judge(s, m, check.Options{Today: survey.DateOf(day), Units: u}).Report(false))
+	return words.Tells(rules.Judge(s, m, check.Options{Today: survey.DateOf(day)}).Report(false), u)
 }
 
 func draw(t testing.TB, heights []float64, ds ...Drawing) *page.Doc {
@@ -136,7 +136,7 @@ func TestGeneratedSites(t *testing.T) {
 			if err := s.Apply(set); err != nil {
 				t.Fatal(err)
 			}
-			r := words.Tells(rules.Judge(s, m, check.Options{Today: survey.DateOf(day), Units: quantity.System(rng.IntN(2))}).Report(false))
+			r := words.Tells(rules.Judge(s, m, check.Options{Today: survey.DateOf(day)}).Report(false), quantity.System(rng.IntN(2)))
 			ds = append(ds, Elevation(r, ""), Plan(r, ""))
 		}
 		draw(t, []float64{70 + rng.Float64()*80, 60 + rng.Float64()*100}, ds...)

@@ -42,7 +42,7 @@ func plans(t *testing.T, u quantity.System) map[string]*plan.Plan {
 		if err != nil {
 			t.Fatal(err)
 		}
-		rs[name] = plan.Find(rules.Judge(s, m, check.Options{Today: today, Units: u}), plan.Options{})
+		rs[name] = plan.Find(rules.Judge(s, m, check.Options{Today: today}), plan.Options{})
 	}
 	return rs
 }

@@ -1,17 +1,21 @@
 package words
 
-import "firstfill/specs/check"
+import (
+	"firstfill/specs/check"
+	"firstfill/survey/quantity"
+)
 
 // A Report is a report in words.
 type Report struct {
 	*check.Report
 	Say      Reader
+	Units    quantity.System // which are shown first
 	Findings []*Told
 }
 
-// Tells words a report.
-func Tells(r *check.Report) *Report {
-	t := &Report{Report: r, Say: Reader{Units: r.Units}}
+// Tells words a report for a reader.
+func Tells(r *check.Report, units quantity.System) *Report {
+	t := &Report{Report: r, Say: Reader{Units: units}, Units: units}
 	for _, f := range r.Findings {
 		told := t.Say.Tell(f, r.Machine)
 		t.Findings = append(t.Findings, &told)

@@ -215,9 +215,6 @@ func (r Reader) Want(o *check.Outcome) string { _, w := r.Found(o); return w }
 
 // Margin words a margin; empty when there is none.
 func (r Reader) Margin(m check.Margin) string {
-	if m.Text != "" {
-		return m.Text
-	}
 	if m.Gap == nil {
 		return ""
 	}
@@ -240,7 +237,6 @@ func Source(f *check.Finding, sheet func(path string) string) string {
 	if f.Sheet != "" {
 		add(sheet(f.Sheet))
 	}
-	add(f.Outcome.Source)
 	for _, s := range f.Cites {
 		add(s.String())
 	}

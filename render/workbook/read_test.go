@@ -205,7 +205,9 @@ func TestNothingLost(t *testing.T) {
 			r = resurvey()
 			next := newBook(r)
 			next.Revision = old.Revision
-			if !maps.EqualFunc(before, state, func(a, b *check.Finding) bool { return a.Have.Key() == b.Have.Key() && a.Want.Key() == b.Want.Key() && a.Verdict == b.Verdict }) {
+			if !maps.EqualFunc(before, state, func(a, b *check.Finding) bool {
+				return a.Have.Key() == b.Have.Key() && a.Want.Key() == b.Want.Key() && a.Verdict == b.Verdict
+			}) {
 				next.Revision = signoff.NextRevision(old.Revision)
 			}
 			next = signoff.Carry(old, next)

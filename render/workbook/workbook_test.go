@@ -19,6 +19,7 @@ import (
 	"firstfill/specs/rules"
 	"firstfill/specs/signoff"
 	"firstfill/survey"
+	"firstfill/survey/quantity"
 )
 
 var today = survey.DateOf(time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
@@ -29,7 +30,7 @@ func checkOf(id string, t check.Trade) *check.Check {
 }
 
 func finding(id string, t check.Trade, v check.Verdict, have, want string) *check.Finding {
-	f := &check.Finding{Check: checkOf(id, t), Outcome: check.Outcome{Verdict: v, Have: check.FactOf(check.Quote(have)), Want: check.FactOf(check.Quote(want)), Margin: check.NoMargin, Source: "a source"}}
+	f := &check.Finding{Check: checkOf(id, t), Outcome: check.Outcome{Verdict: v, Have: check.FactOf(check.Quote(have)), Want: check.FactOf(check.Quote(want)), Margin: check.NoMargin}}
 	if v < check.OK {
 		f.Action = check.Say("value", "value", check.Quote("put "+id+" right"))
 	}
@@ -55,7 +56,7 @@ func report(t testing.TB, fs ...*check.Finding) *words.Report {
 	for _, f := range fs {
 		r.Counts[f.Verdict]++
 	}
-	return words.Tells(r)
+	return words.Tells(r, quantity.US)
 }
 
 func mixed(t testing.TB) *words.Report {
@@ -156,7 +157,7 @@ func site(t testing.TB, name string, set map[string]string) *words.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return words.Tells(rules.Judge(s, m, check.Options{Today: today}).Report(true))
+	return words.Tells(rules.Judge(s, m, check.Options{Today: today}).Report(true), quantity.US)
 }
 
 func bookOf(r *words.Report) signoff.Book { return newBook(r) }
@@ -316,5 +317,5 @@ func TestCached(t *testing.T) {
 
 // newBook is the book of a report, nothing signed, based on the report itself.
 func newBook(r *words.Report) signoff.Book {
-	return signoff.New(r.Report, r.Report, Words(r.Say, r.Machine))
+	return signoff.New(r.Report, r.Report, Words(r.Say, r.Machine), nil)
 }

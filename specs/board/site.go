@@ -329,10 +329,10 @@ func (s *site) judge() {
 			s.remark("no questionnaire here: as the workbook says")
 		}
 	case before == nil:
-		b = signoff.New(s.report, s.report, s.tell(s.report))
+		b = signoff.New(s.report, s.report, s.tell(s.report), nil)
 		s.remark("no packet issued")
 	default:
-		next := signoff.New(s.report, signoff.Base(s.report), s.tell(s.report))
+		next := signoff.New(s.report, signoff.Base(s.report), s.tell(s.report), nil)
 		switch {
 		case before.Digest != next.Digest:
 			s.remark("re-survey not issued: the answers aren't those of revision %s", issuedAs(*before))

@@ -12,7 +12,6 @@ import (
 	"firstfill/specs"
 	"firstfill/specs/trade"
 	"firstfill/survey"
-	"firstfill/survey/quantity"
 )
 
 // A Verdict is what a check says of a site, in order of gravity.
@@ -101,8 +100,6 @@ type Check struct {
 
 	// Skip says why the check does not arise here; the zero Phrase when it does. nil: always arises.
 	Skip func(c *Case) Phrase
-	// Applies is Skip in words.
-	Applies func(c *Case) string
 	// Run judges. It may assume that Skip returned the zero Phrase.
 	Run func(c *Case) Outcome
 	// Remedies offers changes on site that could cure a FIX, the least work
@@ -151,9 +148,8 @@ type Example struct {
 type Case struct {
 	Survey  *survey.Survey
 	Machine *specs.Machine
-	Supply  *specs.Supply   // the option ordered, or the one that suits the site best
-	Today   survey.Date     // the date that is printed
-	Units   quantity.System // which units are shown first
+	Supply  *specs.Supply // the option ordered, or the one that suits the site best
+	Today   survey.Date   // the date that is printed
 
 	lib   []*specs.Machine // other machines that may be proposed
 	reads *survey.Bits     // answers read by the check that runs
@@ -198,14 +194,13 @@ type Outcome struct {
 	Action  Phrase // what to do; zero on OK and N/A
 	Working []Step
 	Sheet   string // path of the limit on the machine's sheet, when the limit is the machine's
-	Source  string
-	Result  any // what the check computed, for checks that follow from it and for drawings
+	Result  any    // what the check computed, for checks that follow from it and for drawings
 }
 
 // A Step is one line of a calculation: a symbol, what it means, its value.
 type Step struct {
 	Symbol  string
-	Meaning any // Phrase
+	Meaning any // a Phrase, mostly
 	Value   any
 }
 
@@ -237,7 +232,6 @@ type Report struct {
 	Survey   *survey.Survey
 	Machine  *specs.Machine
 	Supply   *specs.Supply
-	Units    quantity.System
 	Today    survey.Date
 	Findings []*Finding
 	Assumed  []Assumption

@@ -146,7 +146,6 @@ func writeKey(b *strings.Builder, x any) {
 
 // A Margin is how far inside (positive) or outside (negative) the limit the site is.
 type Margin struct {
-	Text  string
 	Value float64 // in any one unit; NaN when there is none
 	Gap   any     // quantity.Gap or Share, for print
 	Side  Phrase  // "below the limit", with blank {gap}

@@ -13,19 +13,18 @@ import (
 // Options fix what a judgement depends on beside the site and the machine.
 type Options struct {
 	Today    survey.Date
-	Units    quantity.System
 	Machines []*specs.Machine // other machines that may be proposed; nil: none
 }
 
 // NewCase lays a site beside a machine.
 func NewCase(s *survey.Survey, m *specs.Machine, o Options) *Case {
-	c := &Case{Survey: s.Clone(), Machine: m, Today: o.Today, Units: o.Units, lib: o.Machines}
+	c := &Case{Survey: s.Clone(), Machine: m, Today: o.Today, lib: o.Machines}
 	c.Supply = chooseSupply(c.Survey, m)
 	return c
 }
 
 func (c *Case) options() Options {
-	return Options{Today: c.Today, Units: c.Units, Machines: c.lib}
+	return Options{Today: c.Today, Machines: c.lib}
 }
 
 // on returns the case with another survey.
@@ -126,11 +125,6 @@ func (c *Case) run(k *Check) Outcome {
 			return Outcome{Verdict: NA, Have: FactOf(why), Margin: Margin{Value: math.NaN()}}
 		}
 	}
-	if k.Applies != nil {
-		if why := k.Applies(c); why != "" {
-			return Outcome{Verdict: NA, Have: FactOf(why), Margin: Margin{Value: math.NaN()}}
-		}
-	}
 	return k.Run(c)
 }
 
@@ -209,7 +203,7 @@ func (c *Case) holds(k *Check) bool {
 
 // merit orders outcomes of one check: higher is better.
 func merit(o *Outcome) float64 {
-	if !math.IsNaN(o.Margin.Value) && (o.Margin.Text != "" || o.Margin.Gap != nil) {
+	if !math.IsNaN(o.Margin.Value) && o.Margin.Gap != nil {
 		return o.Margin.Value
 	}
 	switch o.Verdict {

@@ -174,7 +174,7 @@ func (j *Judged) Prove(f *Finding) []Remedy {
 
 // Report counts; with ways it proves the remedies of every FIX and names causes.
 func (j *Judged) Report(ways bool) *Report {
-	r := &Report{Survey: j.Survey, Machine: j.Machine, Supply: j.Supply, Units: j.Units, Today: j.Today, Counts: map[Verdict]int{}, Verdict: NA}
+	r := &Report{Survey: j.Survey, Machine: j.Machine, Supply: j.Supply, Today: j.Today, Counts: map[Verdict]int{}, Verdict: NA}
 	for _, f := range j.Findings {
 		own := *f
 		own.Cites = j.Cites(f.Check)

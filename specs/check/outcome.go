@@ -157,18 +157,13 @@ func (c *Case) OnSheet(out Outcome, path string) Outcome {
 	return out
 }
 
-// PhraseOf makes an action a phrase.
+// PhraseOf makes an action a phrase: what isn't one is said as it is.
 func PhraseOf(x any) Phrase {
 	switch x := x.(type) {
 	case nil:
 		return Phrase{}
 	case Phrase:
 		return x
-	case string:
-		return Say("raw", "text", Quote(x))
 	}
 	return Say("value", "value", x)
 }
-
-// Raw is PhraseOf.
-func Raw(x any) Phrase { return PhraseOf(x) }

@@ -44,3 +44,8 @@ func volts(c *Case) (quantity.Voltage, survey.Ref) {
 	v := c.Volts()
 	return v.Of(c), v
 }
+
+// entry is one line of a calculation: a symbol, what it means, its value.
+func entry(symbol string, meaning, value any) Step {
+	return Step{Symbol: symbol, Meaning: meaning, Value: value}
+}

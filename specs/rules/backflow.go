@@ -91,12 +91,12 @@ func runBalance(c *Case) Outcome {
 		return check.Rule(check.Say("W-27.both", "hot", hot, "cold", cold), check.Say("W-27.above-zero"), check.Say("W-27.read-again"), at...)
 	}
 	limit := check.Share(trade.PressureImbalanceLimit)
-	steps := []Step{{"p_c", check.Say("W-27.step-cold"), cold}, {"p_h", check.Say("W-27.step-hot"), hot},
-		{"δ", check.Say("W-27.step-apart"), check.Share(apart)}, {"δ_max", check.Say("W-27.step-level"), limit}}
+	steps := []Step{entry("p_c", check.Say("W-27.step-cold"), cold), entry("p_h", check.Say("W-27.step-hot"), hot),
+		entry("δ", check.Say("W-27.step-apart"), check.Share(apart)), entry("δ_max", check.Say("W-27.step-level"), limit)}
 	name := "W-27.apart"
 	if c1, c2, both := bothArrive(c); both {
 		flowing := trade.PressureImbalance(c2.In(quantity.PSI), c1.In(quantity.PSI))
-		steps = append(steps, Step{"p_cf", check.Say("W-27.step-cold-flowing"), c1}, Step{"p_hf", check.Say("W-27.step-hot-flowing"), c2}, Step{"δ_f", check.Say("W-27.step-apart-flowing"), check.Share(flowing)})
+		steps = append(steps, entry("p_cf", check.Say("W-27.step-cold-flowing"), c1), entry("p_hf", check.Say("W-27.step-hot-flowing"), c2), entry("δ_f", check.Say("W-27.step-apart-flowing"), check.Share(flowing)))
 		if flowing > apart {
 			name, apart, cold, hot = "W-27.apart-flowing", flowing, c1, c2
 			at = append(at, ask.Water.Cold.Flowing, ask.Water.Hot.Flowing)
@@ -215,12 +215,12 @@ func runBackflow(c *Case, line waterLine) Outcome {
 		out = check.Choice(true, name, want, check.Phrase{}, a.Backflow)
 	}
 	out.Working = []Step{
-		{"device", check.Say("backflow.step-label"), name},
-		{"hazard", check.Say("backflow.step-hazard", "source", d.Source), pick(d.HighHazard, check.Say("backflow.high-and-low"), check.Say("backflow.low"))},
-		{"list", check.Say("backflow.step-list", "source", trade.ASSE1004), pick(d.CommercialWasher, check.Say("backflow.listed"), check.Say("backflow.unlisted"))},
+		entry("device", check.Say("backflow.step-label"), name),
+		entry("hazard", check.Say("backflow.step-hazard", "source", d.Source), pick(d.HighHazard, check.Say("backflow.high-and-low"), check.Say("backflow.low"))),
+		entry("list", check.Say("backflow.step-list", "source", trade.ASSE1004), pick(d.CommercialWasher, check.Say("backflow.listed"), check.Say("backflow.unlisted"))),
 	}
 	if d.Testable {
-		out.Working = append(out.Working, Step{"test", check.Say("backflow.step-test"), check.Say("backflow.when-tested")})
+		out.Working = append(out.Working, entry("test", check.Say("backflow.step-test"), check.Say("backflow.when-tested")))
 	}
 	placed := backflowPlace(c, line, name)
 	placed.Working = append(out.Working, placed.Working...)
@@ -258,7 +258,7 @@ func backflowPlace(c *Case, line waterLine, name check.Phrase) Outcome {
 		} else {
 			o = check.Rule(name, check.Fact{Value: least, Bound: check.AtLeast}.In(check.Say("backflow.above-want")), check.Say("backflow.above-ask", "question", check.Question(a.DeviceAbove.Path()), "least", least), a.Backflow, a.DeviceAbove)
 		}
-		o.Working = []Step{{"h_min", check.Say("backflow.step-above"), least}}
+		o.Working = []Step{entry("h_min", check.Say("backflow.step-above"), least)}
 		if o.Verdict == OK {
 			o.Have, o.Want = out.Have, out.Want
 		}
@@ -378,8 +378,8 @@ var ThermalExpansion = &Check{
 		}
 		cold := ask.Water.Cold.Winter.Of(c)
 		if grows := trade.ExpansionGal(h.Storage.Of(c).In(quantity.Gallon), cold.In(quantity.Fahrenheit), h.SetPoint.Of(c).In(quantity.Fahrenheit)); grows > 0 {
-			out.Working = []Step{{"V", check.Say("W-30.storage"), h.Storage.Of(c)}, {"t", check.Say("W-30.warms"), check.Say("W-30.from-to", "cold", cold, "hot", h.SetPoint.Of(c))},
-				{"ΔV", check.Say("W-30.grows"), check.Figure{Value: grows, Decimals: 2, Unit: "gal"}}}
+			out.Working = []Step{entry("V", check.Say("W-30.storage"), h.Storage.Of(c)), entry("t", check.Say("W-30.warms"), check.Say("W-30.from-to", "cold", cold, "hot", h.SetPoint.Of(c))),
+				entry("ΔV", check.Say("W-30.grows"), check.Figure{Value: grows, Decimals: 2, Unit: "gal"})}
 		}
 		return out
 	},

@@ -161,7 +161,7 @@ var SanitizerStrength = &Check{
 		}
 		out := check.Within(have, low, high, tooLow, tooHigh, path)
 		meaning := any(check.Say("C-02.meaning"))
-		out.Working = []Step{{"c", check.Say("C-02.step", "kind", check.Quote(kind)), have}}
+		out.Working = []Step{entry("c", check.Say("C-02.step", "kind", check.Quote(kind)), have)}
 		note := func(symbol string, what any, q quantity.Concentration, byCode bool) {
 			if !q.Known() {
 				return
@@ -170,7 +170,7 @@ var SanitizerStrength = &Check{
 			if byCode {
 				from = check.Say("C-02.from")
 			}
-			out.Working = append(out.Working, Step{symbol, check.Say("C-02.step2", "what", what, "from", from), q})
+			out.Working = append(out.Working, entry(symbol, check.Say("C-02.step2", "what", what, "from", from), q))
 		}
 		note("c min", check.Say("C-02.arg"), low, code == "lower limit" || code == "both limits")
 		note("c max", check.Say("C-02.arg2"), high, code == "upper limit" || code == "both limits")
@@ -227,7 +227,7 @@ var SolutionMade = &Check{
 			}
 			have, most := ask.Treatment.Hardness.Of(c), quantity.New(trade.QuatMaxHardnessMgL, quantity.HardnessMgL)
 			out := check.UpTo(have, most, check.Say("C-08.hard-do", "limit", most), ask.Treatment.Hardness)
-			out.Working = []Step{{"H", check.Say("C-08.hard"), have}, {"H_max", check.Say("C-08.hard-max"), most}}
+			out.Working = []Step{entry("H", check.Say("C-08.hard"), have), entry("H_max", check.Say("C-08.hard-max"), most)}
 			return out
 		}
 		if out, lacks := c.Lacking(ask.Chemicals.PH); lacks {
@@ -240,7 +240,7 @@ var SolutionMade = &Check{
 		if pH > most {
 			out.Margin.Side = check.Say("margin.over")
 		}
-		out.Working = []Step{{"pH", check.Say("C-08.ph"), check.Figure{Value: pH, Decimals: 2}}, {"pH_max", check.Say("C-08.ph-max"), limit}}
+		out.Working = []Step{entry("pH", check.Say("C-08.ph"), check.Figure{Value: pH, Decimals: 2}), entry("pH_max", check.Say("C-08.ph-max"), limit)}
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -276,8 +276,8 @@ var ContainerPlace = &Check{
 			limit, usual = chemicalTubeUsual, true
 		}
 		out := check.UpTo(have, limit, check.Say("C-03.do", "limit", limit), path, place)
-		out.Working = []Step{{"l", check.Say("C-03.step", "place", check.Word(ask.Chemicals.Place.Of(c))), have}}
-		return chemicalLimit(c, out, Step{"l tube", check.Say("C-03.step2"), limit}, usual, "chemicals.tube_length")
+		out.Working = []Step{entry("l", check.Say("C-03.step", "place", check.Word(ask.Chemicals.Place.Of(c))), have)}
+		return chemicalLimit(c, out, entry("l tube", check.Say("C-03.step2"), limit), usual, "chemicals.tube_length")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		limit := c.Machine.Chemicals.TubeLength
@@ -322,8 +322,8 @@ var ContainerLift = &Check{
 			limit, usual = chemicalLiftUsual, true
 		}
 		out := check.UpTo(have, limit, check.Say("C-04.do", "limit", limit), path)
-		out.Working = []Step{{"h", check.Say("C-04.step"), have}}
-		return chemicalLimit(c, out, Step{"h max", check.Say("C-04.step2"), limit}, usual, "chemicals.lift_max")
+		out.Working = []Step{entry("h", check.Say("C-04.step"), have)}
+		return chemicalLimit(c, out, entry("h max", check.Say("C-04.step2"), limit), usual, "chemicals.lift_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		limit := c.Machine.Chemicals.LiftMax

@@ -159,12 +159,12 @@ func runOwnCircuit(c *Case) Outcome {
 		machine = trade.MinimumCircuit(d.run, 0, fullRated(c))
 	}
 	plain, known, worst := otherLoad(c)
-	steps := append(d.steps, Step{"I_other", check.Say("step.other-loads"), powerAmps(plain)})
+	steps := append(d.steps, entry("I_other", check.Say("step.other-loads"), powerAmps(plain)))
 	if known != plain {
-		steps = append(steps, Step{"I_long", check.Say("step.other-loads-long"), powerAmps(known)})
+		steps = append(steps, entry("I_long", check.Say("step.other-loads-long"), powerAmps(known)))
 	}
 	total := machine + known
-	steps = append(steps, Step{"ΣI", check.Say("step.sum", "factor", check.Figure{Value: machine / d.run, Decimals: 2}), powerAmps(total)}, Step{"I_n", check.Say("step.breaker"), n})
+	steps = append(steps, entry("ΣI", check.Say("step.sum", "factor", check.Figure{Value: machine / d.run, Decimals: 2}), powerAmps(total)), entry("I_n", check.Say("step.breaker"), n))
 	out = check.UpTo(powerAmps(total), n, action, at...)
 	if out.Have.Value != nil {
 		out.Have = out.Have.In(check.Say("E-07.in-all"))
@@ -184,7 +184,7 @@ func runOwnCircuit(c *Case) Outcome {
 			share = x
 		}
 		if share > 0 {
-			steps = append(steps, Step{"I_share", check.Say(name + "-share"), powerAmps(share)})
+			steps = append(steps, entry("I_share", check.Say(name+"-share"), powerAmps(share)))
 			own := check.UpTo(powerAmps(d.run), powerAmps(share), action, at...)
 			if own.Have.Value != nil {
 				own.Have, own.Want = own.Have.In(check.Say("E-07.machine")), own.Want.In(check.Say(name))
@@ -193,7 +193,7 @@ func runOwnCircuit(c *Case) Outcome {
 		}
 	}
 	if out.Verdict == OK && powerAmps(machine+worst).Cmp(n) > 0 {
-		steps = append(steps, Step{"ΣI_long", check.Say("step.sum-long"), powerAmps(machine + worst)})
+		steps = append(steps, entry("ΣI_long", check.Say("step.sum-long"), powerAmps(machine+worst)))
 		out = check.Rule(check.Fact{Value: powerAmps(machine + worst)}.In(check.Say("E-07.if-long")), check.Fact{Value: n, Bound: check.AtMost}, check.Say("E-07.ask-long", "others", others(c)), at...)
 	}
 	out.Working = steps
@@ -287,7 +287,7 @@ func runMinimum(c *Case) Outcome {
 	if least, _, _ := minimumOf(c, apart); out.Verdict == Fix && d.heater > 0 && have.Cmp(powerAmps(least)) >= 0 {
 		out.Verdict, out.Action = Confirm, check.Say("E-08.in-phase", "least", powerAmps(least), "need", powerAmps(need))
 	}
-	out.Working = append(d.steps, step, Step{"I_n", check.Say("step.breaker"), have})
+	out.Working = append(d.steps, step, entry("I_n", check.Say("step.breaker"), have))
 	out.Result = powerAmps(need)
 	return onPlate(c, out, field)
 }
@@ -327,7 +327,7 @@ var MaximumBreaker = &Check{
 		if !plate {
 			note = check.Say("step.max-422")
 		}
-		out.Working = []Step{{"I_n", check.Say("step.breaker"), have}, {"I_max", note, limit}}
+		out.Working = []Step{entry("I_n", check.Say("step.breaker"), have), entry("I_max", note, limit)}
 		if !plate {
 			return out
 		}
@@ -442,7 +442,7 @@ var BreakerPoles = &Check{
 				out = wrong
 			}
 		}
-		out.Working = append(out.Working, Step{"n", check.Say("step.lines", "option", check.Quote(c.Supply.Name)), want})
+		out.Working = append(out.Working, entry("n", check.Say("step.lines", "option", check.Quote(c.Supply.Name)), want))
 		return out
 	}),
 	Remedies: func(c *Case, _ *Check) []Remedy {

@@ -3,6 +3,7 @@ package rules
 import (
 	"firstfill/specs/check"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 
@@ -95,10 +96,10 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 		carry.derated = table * air * group
 		carry.terminal, carry.usable = carry.derated, carry.derated
 		carry.steps = []Step{
-			{"I_t", check.Say("capacity-of.step", "wire", wire, "loaded", loaded, "how", how), powerAmps(table)},
-			{"C_a", check.Say("capacity-of.step2", "ambient", check.Figure{Value: ambient, Decimals: 1}, "ambient2", p.Ambient.Of(c)), check.Figure{Value: air, Decimals: 3}},
-			{"C_g", check.Say("capacity-of.step3", "bundled", bundled), check.Figure{Value: group, Decimals: 2}},
-			{"I_z", check.Say("capacity-of.step4"), powerAmps(carry.usable)},
+			entry("I_t", check.Say("capacity-of.step", "wire", wire, "loaded", loaded, "how", how), powerAmps(table)),
+			entry("C_a", check.Say("capacity-of.step2", "ambient", check.Figure{Value: ambient, Decimals: 1}, "ambient2", p.Ambient.Of(c)), check.Figure{Value: air, Decimals: 3}),
+			entry("C_g", check.Say("capacity-of.step3", "bundled", bundled), check.Figure{Value: group, Decimals: 2}),
+			entry("I_z", check.Say("capacity-of.step4"), powerAmps(carry.usable)),
 		}
 		return carry, out, false
 	}
@@ -150,12 +151,12 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 		marked = check.Say("capacity-of.more", "before", marked)
 	}
 	carry.steps = []Step{
-		{"I_t", check.Say("capacity-of.step5", "wire", wire, "int", int(column)), powerAmps(base)},
-		{"f_a", check.Say("capacity-of.step6", "ambient", p.Ambient.Of(c)), check.Figure{Value: air, Decimals: 2}},
-		{"f_n", check.Say("capacity-of.step3", "bundled", bundled), check.Figure{Value: group, Decimals: 2}},
-		{"I_d", check.Say("capacity-of.step7"), powerAmps(carry.derated)},
-		{"I_term", check.Say("capacity-of.step8", "wire", wire, "marked", marked), powerAmps(carry.terminal)},
-		{"I_z", check.Say("capacity-of.step9"), powerAmps(carry.usable)},
+		entry("I_t", check.Say("capacity-of.step5", "wire", wire, "int", int(column)), powerAmps(base)),
+		entry("f_a", check.Say("capacity-of.step6", "ambient", p.Ambient.Of(c)), check.Figure{Value: air, Decimals: 2}),
+		entry("f_n", check.Say("capacity-of.step3", "bundled", bundled), check.Figure{Value: group, Decimals: 2}),
+		entry("I_d", check.Say("capacity-of.step7"), powerAmps(carry.derated)),
+		entry("I_term", check.Say("capacity-of.step8", "wire", wire, "marked", marked), powerAmps(carry.terminal)),
+		entry("I_z", check.Say("capacity-of.step9"), powerAmps(carry.usable)),
 	}
 	return carry, out, false
 }
@@ -333,7 +334,7 @@ func runProtection(c *Case) Outcome {
 	if !onNEC(c) {
 		note = check.Say("run-protection.note2")
 	}
-	out.Working = append(append([]Step{}, carry.steps...), Step{"I_lim", note, powerAmps(limit)}, Step{"I_n", check.Say("run-protection.step"), n})
+	out.Working = append(append([]Step{}, carry.steps...), entry("I_lim", note, powerAmps(limit)), entry("I_n", check.Say("run-protection.step"), n))
 	return out
 }
 
@@ -406,9 +407,9 @@ func groundSize(c *Case, of trade.Metal) (g ground, out Outcome, bad bool) {
 	}
 	g.metal = of
 	if !onNEC(c) {
-		g.least = wireSize(number(trade.ProtectiveMM2(w.MM2()), 1) + " mm²")
+		g.least = wireSize(strconv.FormatFloat(math.Round(10*trade.ProtectiveMM2(w.MM2()))/10, 'f', -1, 64) + " mm²")
 		g.table = g.least
-		g.steps = []Step{{"S_PE", check.Say("ground-size.step", "w", w), g.least}}
+		g.steps = []Step{entry("S_PE", check.Say("ground-size.step", "w", w), g.least)}
 		return g, out, false
 	}
 	if out, lacks := c.Lacking(ask.Power.Breaker); lacks {
@@ -421,7 +422,7 @@ func groundSize(c *Case, of trade.Metal) (g ground, out Outcome, bad bool) {
 		return g, check.Rule(breaker, check.Say("ground-size.want"), check.Say("ground-size.do"), ask.Power.Breaker), true
 	}
 	g.table = wireSize(base + " AWG")
-	g.steps = []Step{{"EGC", check.Say("ground-size.step2", "breaker", breaker, "metal", check.Word(of.String())), g.table}}
+	g.steps = []Step{entry("EGC", check.Say("ground-size.step2", "breaker", breaker, "metal", check.Word(of.String())), g.table)}
 	least, err := trade.GaugeForBreaker(n, wires, trade.Col75, true, trade.NEC2020)
 	if order, e := trade.CompareGauges(w.AWG(), least); err == nil && e == nil && order > 0 {
 		// Larger than the breaker needs: how much of it is for heat decides.
@@ -434,8 +435,8 @@ func groundSize(c *Case, of trade.Metal) (g ground, out Outcome, bad bool) {
 		if up, err := trade.EGCUpsized(n, of, least, w.AWG()); err == nil {
 			base = up
 			g.grown, _ = trade.EGCGrown(n, of, least, w.AWG())
-			g.steps = append(g.steps, Step{"EGC_up", check.Say("ground-size.step3", "least", wireSize(least+" AWG"), "w", w), wireSize(base + " AWG")},
-				Step{"A_up", check.Say("ground-size.step4", "least", wireSize(least+" AWG"), "w", w), check.Figure{Value: g.grown, Unit: "cmil"}})
+			g.steps = append(g.steps, entry("EGC_up", check.Say("ground-size.step3", "least", wireSize(least+" AWG"), "w", w), wireSize(base+" AWG")),
+				entry("A_up", check.Say("ground-size.step4", "least", wireSize(least+" AWG"), "w", w), check.Figure{Value: g.grown, Unit: "cmil"}))
 		}
 	}
 	g.least = wireSize(base + " AWG")

@@ -66,8 +66,8 @@ func runCoolingSupply(c *Case) Outcome {
 	}
 	out := check.From(drainGPM(gives), need, bring, at...)
 	out.Want = out.Want.In(check.Say("D-23.want"))
-	out.Working = []Step{{"p_s", check.Say("step.cold-static"), cold.Static.Of(c)}, {"p_1", check.Say("step.cold-flowing"), cold.Flowing.Of(c)},
-		{"Q_1", check.Say("step.cold-flow"), cold.Flow.Of(c)}, {"Q_20", check.Say("step.cold-gives"), drainGPM(gives)}, {"Q_c", check.Say("step.cooling"), need}}
+	out.Working = []Step{entry("p_s", check.Say("step.cold-static"), cold.Static.Of(c)), entry("p_1", check.Say("step.cold-flowing"), cold.Flowing.Of(c)),
+		entry("Q_1", check.Say("step.cold-flow"), cold.Flow.Of(c)), entry("Q_20", check.Say("step.cold-gives"), drainGPM(gives)), entry("Q_c", check.Say("step.cooling"), need)}
 	return out
 }
 

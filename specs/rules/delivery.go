@@ -84,11 +84,11 @@ var StairCarry = &Check{
 			out = check.Rule(have, want, check.Say("S-16.team", "mass", mass, "steps", steps, "people", people), paths...)
 		}
 		out.Working = []Step{
-			{"m", check.Say("step.mass", "load", load), mass},
-			{"steps", check.Say("step.steps"), steps},
-			{"two people", check.Say("step.two"), team(2)},
-			{"three people", check.Say("step.three"), team(3)},
-			{"four people", check.Say("step.four"), team(4)},
+			entry("m", check.Say("step.mass", "load", load), mass),
+			entry("steps", check.Say("step.steps"), steps),
+			entry("two people", check.Say("step.two"), team(2)),
+			entry("three people", check.Say("step.three"), team(3)),
+			entry("four people", check.Say("step.four"), team(4)),
 		}
 		return c.OnSheet(out, "space.crate_mass")
 	},
@@ -328,7 +328,7 @@ func deliveryGaps(c *Case, kind string, i int, box deliveryBox, mass quantity.Ma
 		need := size.In(quantity.Inch) + trade.CrateHandClearance
 		name := check.Say("gap." + what)
 		return deliveryGap{path: deliveryPath(i, field), what: name, have: have.In(quantity.Inch), need: need, length: true, steps: []Step{
-			{letter, check.Say("side." + what), size}, {letter + " + 2 in", check.Say("step.clearance"), drainIn(need)}, {symbol, check.Say("step.of", "what", name, "here", here), have},
+			entry(letter, check.Say("side."+what), size), entry(letter+" + 2 in", check.Say("step.clearance"), drainIn(need)), entry(symbol, check.Say("step.of", "what", name, "here", here), have),
 		}}
 	}
 	var gaps []deliveryGap
@@ -353,13 +353,13 @@ func deliveryGaps(c *Case, kind string, i int, box deliveryBox, mass quantity.Ma
 // along where people may: nobody does in a goods lift.
 func liftLoad(p survey.Passage, i int, here any, mass quantity.Mass, load check.Phrase) deliveryGap {
 	g := deliveryGap{path: deliveryPath(i, "capacity"), what: check.Say("gap.load"), have: p.Capacity.In(quantity.Pound), need: mass.In(quantity.Pound),
-		steps: []Step{{"m", check.Say("step.mass", "load", load), mass}}}
+		steps: []Step{entry("m", check.Say("step.mass", "load", load), mass)}}
 	if p.Riders != survey.No {
 		g.alone = g.need
 		g.need += attendantLb
-		g.steps = append(g.steps, Step{"m + 200 lb", check.Say("step.rider"), quantity.New(g.need, quantity.Pound)})
+		g.steps = append(g.steps, entry("m + 200 lb", check.Say("step.rider"), quantity.New(g.need, quantity.Pound)))
 	}
-	g.steps = append(g.steps, Step{"rated load", check.Say("step.rated", "here", here), p.Capacity})
+	g.steps = append(g.steps, entry("rated load", check.Say("step.rated", "here", here), p.Capacity))
 	return g
 }
 
@@ -371,11 +371,11 @@ func deliveryTurn(c *Case, i int, box deliveryBox) deliveryGap {
 	room, how := deliveryCorner(a, b, long, short)
 	return deliveryGap{path: deliveryPath(i, "clear_width"), what: check.Say("gap.corner"), have: room, need: long, length: true,
 		steps: []Step{
-			{"A - 2 in", check.Say("step.before", "here", here), drainIn(a)},
-			{"B - 2 in", check.Say("step.after"), drainIn(b)},
-			{"w", check.Say("step.short"), drainIn(short)},
-			{"L", check.Say("step.passes", "how", check.Say(how)), drainIn(room)},
-			{"l", check.Say("step.long"), drainIn(long)},
+			entry("A - 2 in", check.Say("step.before", "here", here), drainIn(a)),
+			entry("B - 2 in", check.Say("step.after"), drainIn(b)),
+			entry("w", check.Say("step.short"), drainIn(short)),
+			entry("L", check.Say("step.passes", "how", check.Say(how)), drainIn(room)),
+			entry("l", check.Say("step.long"), drainIn(long)),
 		},
 		corner: func(more float64) float64 {
 			room, _ := deliveryCorner(a+more, b+more, long, short)

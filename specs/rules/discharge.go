@@ -28,7 +28,7 @@ func dumpHere(c *Case) (d dump, lacks check.Phrase) {
 		if !m.PumpFlow.Known() {
 			return d, check.Say("silent.pump-flow")
 		}
-		return dump{gpm: m.PumpFlow.In(quantity.GPM), at: "drain.pump_flow", steps: []Step{{"Q_m", check.Say("step.pump-flow"), m.PumpFlow}}}, lacks
+		return dump{gpm: m.PumpFlow.In(quantity.GPM), at: "drain.pump_flow", steps: []Step{entry("Q_m", check.Say("step.pump-flow"), m.PumpFlow)}}, lacks
 	}
 	if !m.OutletSize.Known() || !m.TankDepth.Known() {
 		return d, check.Say("silent.outlet-and-depth")
@@ -47,13 +47,13 @@ func dumpHere(c *Case) (d dump, lacks check.Phrase) {
 	}
 	d.gpm, d.at = r.PeakGPM, "drain.outlet_size"
 	d.steps = []Step{
-		{"d_o", check.Say("step.outlet-bore"), m.OutletSize},
-		{"h", check.Say("step.tank-depth"), m.TankDepth},
-		{"C_d", cdText, check.Figure{Value: cd, Decimals: 3}},
-		{"Q_m", check.Say("step.peak"), drainGPM(r.PeakGPM)},
+		entry("d_o", check.Say("step.outlet-bore"), m.OutletSize),
+		entry("h", check.Say("step.tank-depth"), m.TankDepth),
+		entry("C_d", cdText, check.Figure{Value: cd, Decimals: 3}),
+		entry("Q_m", check.Say("step.peak"), drainGPM(r.PeakGPM)),
 	}
 	if m.TankArea.Known() {
-		d.steps = append(d.steps, Step{"t", check.Say("step.drain-time"), quantity.New(r.TimeS, quantity.Second)})
+		d.steps = append(d.steps, entry("t", check.Say("step.drain-time"), quantity.New(r.TimeS, quantity.Second)))
 	}
 	return d, lacks
 }
@@ -91,23 +91,23 @@ func carries(material string, size quantity.PipeSize, slope, gpm float64, slopeT
 		*f.gpm = flow.FlowGPM
 	}
 	k.steps = []Step{
-		{"d", boreText, drainIn(bore)},
-		{"n", check.Say("step.roughness", "pipe", check.Quote(pipe), "note", note), check.Figure{Value: n.Design, Decimals: 3}},
-		{"S", slopeText, drainSlopeOf(slope)},
+		entry("d", boreText, drainIn(bore)),
+		entry("n", check.Say("step.roughness", "pipe", check.Quote(pipe), "note", note), check.Figure{Value: n.Design, Decimals: 3}),
+		entry("S", slopeText, drainSlopeOf(slope)),
 	}
 	switch depth, err := trade.ManningDepth(bore, n.Design, slope, gpm); {
 	case err == nil:
 		if flow, err := trade.Manning(bore, n.Design, slope, depth); err == nil {
-			k.steps = append(k.steps, Step{"y/d", check.Say("step.depth"), check.Share(depth)},
-				Step{"V", check.Say("step.velocity"), quantity.New(flow.VelocityFPS, quantity.FootPerSecond)})
+			k.steps = append(k.steps, entry("y/d", check.Say("step.depth"), check.Share(depth)),
+				entry("V", check.Say("step.velocity"), quantity.New(flow.VelocityFPS, quantity.FootPerSecond)))
 		}
 	case !errors.Is(err, trade.ErrCannot):
 		return k, err
 	}
 	k.steps = append(k.steps,
-		Step{"Q half", check.Say("step.half"), drainGPM(k.half)},
-		Step{"Q two-thirds", check.Say("step.two-thirds"), drainGPM(k.twoThirds)},
-		Step{"Q full", check.Say("step.full"), drainGPM(k.full)})
+		entry("Q half", check.Say("step.half"), drainGPM(k.half)),
+		entry("Q two-thirds", check.Say("step.two-thirds"), drainGPM(k.twoThirds)),
+		entry("Q full", check.Say("step.full"), drainGPM(k.full)))
 	return k, nil
 }
 
@@ -144,8 +144,8 @@ func runLineFlow(c *Case) Outcome {
 	if err != nil {
 		return c.Silent(check.Say("silent.flow"))
 	}
-	steps := append(peak.steps, Step{"Q_c", check.Say("step.cooling"), d.Tempering.Of(c)})
-	steps = append(append(steps, k.steps...), Step{"Q", check.Say("step.line-peak"), drainGPM(total)})
+	steps := append(peak.steps, entry("Q_c", check.Say("step.cooling"), d.Tempering.Of(c)))
+	steps = append(append(steps, k.steps...), entry("Q", check.Say("step.line-peak"), drainGPM(total)))
 	throttle := drainGPM(math.Max(0, k.full-d.Tempering.Of(c).In(quantity.GPM)))
 	out := check.UpTo(drainGPM(total), drainGPM(k.full), check.Say("D-07.larger", "flow", throttle), d.Size, d.Material, d.Tempering)
 	out.Want = out.Want.In(check.Say("D-07.in", "size", d.Size.Of(c), "slope", drainSlopeOf(slope)))
@@ -154,7 +154,7 @@ func runLineFlow(c *Case) Outcome {
 		need := slope * (total / k.full) * (total / k.full) // Q grows with the root of S
 		if steep := steepestHere(c); steep >= need {
 			out.Verdict, out.Action = Confirm, check.Say("D-07.steeper", "slope", drainSlopeOf(math.Ceil(100*need)/100), "action", out.Action)
-			steps = append(steps, Step{"S_need", check.Say("step.slope-need"), drainSlopeOf(need)}, Step{"S_here", check.Say("step.slope-here"), drainSlopeOf(steep)})
+			steps = append(steps, entry("S_need", check.Say("step.slope-need"), drainSlopeOf(need)), entry("S_here", check.Say("step.slope-here"), drainSlopeOf(steep)))
 		}
 	}
 	out.Working = steps
@@ -199,10 +199,10 @@ func runReceptorFlow(c *Case) Outcome {
 		return out
 	}
 	total := peak.gpm + d.Tempering.Of(c).In(quantity.GPM)
-	steps := append(peak.steps, Step{"Q_c", check.Say("step.cooling"), d.Tempering.Of(c)})
+	steps := append(peak.steps, entry("Q_c", check.Say("step.cooling"), d.Tempering.Of(c)))
 	for i, s := range d.Shares.Of(c) {
 		total += s.Flow.In(quantity.GPM)
-		steps = append(steps, Step{"Q_" + itoa(i+1), check.Say("step.share", "name", check.Quote(s.Name)), s.Flow})
+		steps = append(steps, entry("Q_"+itoa(i+1), check.Say("step.share", "name", check.Quote(s.Name)), s.Flow))
 	}
 	slope, slopeText := drainSlope(c, d.Outlet.Of(c))
 	k, err := carries(d.OutletOf.Of(c), d.Outlet.Of(c), slope, total, slopeText)
@@ -212,7 +212,7 @@ func runReceptorFlow(c *Case) Outcome {
 	action := check.Say("D-08.larger")
 	out := check.UpTo(drainGPM(total), drainGPM(k.half), action, d.Shares, d.Outlet, d.Tempering)
 	out.Want = out.Want.In(check.Say("D-08.half", "size", d.Outlet.Of(c)))
-	out.Working = append(append(steps, k.steps...), Step{"Q", check.Say("step.sum-of-peaks"), drainGPM(total)})
+	out.Working = append(append(steps, k.steps...), entry("Q", check.Say("step.sum-of-peaks"), drainGPM(total)))
 	if full := drainGPM(k.full); out.Verdict == Fix && drainGPM(total).Cmp(full) <= 0 {
 		out.Verdict, out.Action = Confirm, check.Say("D-08.confirm", "full", full, "action", action)
 	}
@@ -236,7 +236,7 @@ func mixHere(c *Case, limitF float64) (mixF float64, assumed bool, steps []Step,
 		return 0, false, nil, c.Silent(check.Say("silent.discharge-temperature")), false
 	}
 	hotF := hot.In(quantity.Fahrenheit)
-	steps = []Step{{"T_h", check.Say("step.hottest"), hot}}
+	steps = []Step{entry("T_h", check.Say("step.hottest"), hot)}
 	cold := ask.Drain.Tempering.Of(c)
 	if hotF <= limitF && !(cold.In(quantity.GPM) > 0) {
 		return hotF, false, steps, out, true
@@ -252,7 +252,7 @@ func mixHere(c *Case, limitF float64) (mixF float64, assumed bool, steps []Step,
 		return 0, false, nil, out, false
 	}
 	if cold.In(quantity.GPM) == 0 {
-		return hotF, false, append(steps, Step{"Q_c", check.Say("step.cooling-none"), cold}), out, true
+		return hotF, false, append(steps, entry("Q_c", check.Say("step.cooling-none"), cold)), out, true
 	}
 	peak, lack := dumpHere(c)
 	if !lack.Zero() {
@@ -268,9 +268,9 @@ func mixHere(c *Case, limitF float64) (mixF float64, assumed bool, steps []Step,
 	coldF := tc.In(quantity.Fahrenheit)
 	mixF = trade.MixedTemp(peak.gpm, hotF, cold.In(quantity.GPM), coldF)
 	steps = append(steps, peak.steps...)
-	steps = append(steps, Step{"T_c", check.Say("step.cold-warmest"), tc}, Step{"Q_c", check.Say("step.cooling-outlet"), cold})
+	steps = append(steps, entry("T_c", check.Say("step.cold-warmest"), tc), entry("Q_c", check.Say("step.cooling-outlet"), cold))
 	if share, err := trade.ColdPerHot(hotF, coldF, limitF); err == nil && share > 0 {
-		steps = append(steps, Step{"Q_c,min", check.Say("step.cooling-least"), drainGPM(share * peak.gpm)})
+		steps = append(steps, entry("Q_c,min", check.Say("step.cooling-least"), drainGPM(share*peak.gpm)))
 	}
 	return mixF, peak.assumed, steps, out, true
 }
@@ -391,7 +391,7 @@ func runPipeHeat(c *Case) Outcome {
 	}
 	have, limit := quantity.New(mix, quantity.Fahrenheit), quantity.New(limitF, quantity.Fahrenheit)
 	out = check.UpTo(have, limit, check.Say("D-09.cool", "cool", coolAction(c, limit), "part", name), at, d.Tempering)
-	out.Working = append(steps, Step{"T", check.Say("step.mixed"), have}, Step{"T_max", check.Say("step.service", "part", name), limit})
+	out.Working = append(steps, entry("T", check.Say("step.mixed"), have), entry("T_max", check.Say("step.service", "part", name), limit))
 	return dump{assumed: assumed}.doubted(out)
 }
 
@@ -426,6 +426,6 @@ func runSewerHeat(c *Case) Outcome {
 	if out.Verdict == Fix && !known && drainFamily(c) == "" {
 		out.Verdict, out.Action = Confirm, check.Say("D-10.ask", "action", out.Action)
 	}
-	out.Working = append(steps, Step{"T", check.Say("step.mixed"), have}, Step{"T_max", text, limit})
+	out.Working = append(steps, entry("T", check.Say("step.mixed"), have), entry("T_max", text, limit))
 	return dump{assumed: assumed}.doubted(out)
 }

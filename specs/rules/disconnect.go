@@ -216,7 +216,7 @@ func runResidual(c *Case) Outcome {
 	if v, ok := voltsToGround(c); ok {
 		ground = v
 	}
-	out.Working = []Step{{"I_Δn", check.Say("step.residual"), check.Figure{Value: trade.RCDForIECmA, Unit: "mA"}}, {"V_g", check.Say("step.to-earth"), powerVolts(ground)}}
+	out.Working = []Step{entry("I_Δn", check.Say("step.residual"), check.Figure{Value: trade.RCDForIECmA, Unit: "mA"}), entry("V_g", check.Say("step.to-earth"), powerVolts(ground))}
 	return out
 }
 
@@ -251,9 +251,9 @@ func runGFCI(c *Case) Outcome {
 	working := func(r trade.GFCIRuling) []Step {
 		return []Step{
 			editionStep(c),
-			{"V_g", check.Say("step.circuit-to-ground"), powerVolts(ground)},
-			{"I_n", check.Say("step.circuit-rating"), p.Breaker.Of(c)},
-			{"rule", check.Quote(r.Why), check.Quote(r.Answer.String())},
+			entry("V_g", check.Say("step.circuit-to-ground"), powerVolts(ground)),
+			entry("I_n", check.Say("step.circuit-rating"), p.Breaker.Of(c)),
+			entry("rule", check.Quote(r.Why), check.Quote(r.Answer.String())),
 		}
 	}
 	at := []survey.Ref{p.GFCI, ask.Codes.Electrical, p.Breaker}

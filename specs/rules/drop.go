@@ -27,13 +27,13 @@ func dropVolts(c *Case, w quantity.WireSize, metal trade.Metal, amps float64) (v
 			return math.NaN(), step
 		}
 		return trade.VoltageDrop(c.Supply.Phases, amps, r, length.In(quantity.Foot)),
-			Step{"R", check.Say("drop-volts.step", "w", w, "metal", check.Word(metal.String())), check.Say("drop-volts.value", "r", check.Figure{Value: r, Decimals: 3})}
+			entry("R", check.Say("drop-volts.step", "w", w, "metal", check.Word(metal.String())), check.Say("drop-volts.value", "r", check.Figure{Value: r, Decimals: 3}))
 	}
 	mv, err := trade.IECMilliVolts(w.MM2(), c.Supply.Phases)
 	if err != nil {
 		return math.NaN(), step
 	}
-	return trade.IECDrop(mv, amps, length.In(quantity.Metre)), Step{"k", check.Say("drop-volts.step2", "w", w, "metal", check.Word(metal.String())), check.Figure{Value: mv, Decimals: 1, Unit: "mV/A/m"}}
+	return trade.IECDrop(mv, amps, length.In(quantity.Metre)), entry("k", check.Say("drop-volts.step2", "w", w, "metal", check.Word(metal.String())), check.Figure{Value: mv, Decimals: 1, Unit: "mV/A/m"})
 }
 
 // dropOf computes the drop at the running current.
@@ -64,7 +64,7 @@ func dropOf(c *Case) (p drop, out Outcome, bad bool) {
 		}
 	}
 	if p.amps > d.run {
-		d.steps = append(d.steps, Step{"ΣI", check.Say("drop-of.sum"), powerAmps(p.amps)})
+		d.steps = append(d.steps, entry("ΣI", check.Say("drop-of.sum"), powerAmps(p.amps)))
 	}
 	p.volts, step = dropVolts(c, w, metal, p.amps)
 	if math.IsNaN(p.volts) {
@@ -75,11 +75,11 @@ func dropOf(c *Case) (p drop, out Outcome, bad bool) {
 		p.share = trade.IECDropLimitPct(false, false, ask.Power.RunLength.Of(c).In(quantity.Metre)) / 100
 	}
 	p.limit = p.share * site
-	p.steps = append(d.steps, step, Step{"L", check.Say("drop-of.step"), ask.Power.RunLength.Of(c)})
+	p.steps = append(d.steps, step, entry("L", check.Say("drop-of.step"), ask.Power.RunLength.Of(c)))
 	if onNEC(c) {
-		p.steps = append(p.steps, Step{"f", check.Say("drop-of.step2"), check.Figure{Value: map[int]float64{1: 2, 3: math.Sqrt(3)}[c.Supply.Phases], Decimals: 3}})
+		p.steps = append(p.steps, entry("f", check.Say("drop-of.step2"), check.Figure{Value: map[int]float64{1: 2, 3: math.Sqrt(3)}[c.Supply.Phases], Decimals: 3}))
 	}
-	p.steps = append(p.steps, Step{"V_d", check.Say("drop-of.step3"), check.Say("drop-of.value", "volts", powerVolts(p.volts), "value", check.Share(p.volts/site))})
+	p.steps = append(p.steps, entry("V_d", check.Say("drop-of.step3"), check.Say("drop-of.value", "volts", powerVolts(p.volts), "value", check.Share(p.volts/site))))
 	return p, out, false
 }
 
@@ -114,7 +114,7 @@ var VoltageDrop = &Check{
 			lost += ahead.In(quantity.Volt)
 			share = check.Share(lost / site)
 			at = append(at, ask.Power.DropAhead)
-			p.steps = append(p.steps, Step{"V_0", check.Say("E-15.ahead"), ahead})
+			p.steps = append(p.steps, entry("V_0", check.Say("E-15.ahead"), ahead))
 		}
 		out = check.UpTo(powerVolts(lost), powerVolts(p.limit), doubtful(c, action), at...)
 		if out.Have.Value != nil {
@@ -127,7 +127,7 @@ var VoltageDrop = &Check{
 		case !onNEC(c) && !ahead.Known() && out.Verdict == OK && p.volts > (p.share-dropAhead)*site:
 			out = check.Rule(out.Have, out.Want, check.Say("E-15.ask-ahead", "left", powerVolts(p.limit-p.volts)), append(at, ask.Power.DropAhead)...)
 		}
-		out.Working = append(p.steps, Step{"V_lim", limit, powerVolts(p.limit)})
+		out.Working = append(p.steps, entry("V_lim", limit, powerVolts(p.limit)))
 		out.Result = powerVolts(p.volts)
 		return out
 	}),
@@ -172,7 +172,7 @@ var VoltageUnderLoad = &Check{
 		at := []survey.Ref{path, ask.Power.RunLength, ask.Power.Conductor, ask.Power.UnderLoad}
 		action := doubtful(c, check.Say("E-16.action", "v", v, "volts", powerVolts(p.volts)))
 		out = check.From(left, low, action, at...)
-		steps := append(p.steps, Step{"V_m", check.Say("E-16.step"), check.Figure{Value: left.In(quantity.Volt), Decimals: 2, Unit: "V"}})
+		steps := append(p.steps, entry("V_m", check.Say("E-16.step"), check.Figure{Value: left.In(quantity.Volt), Decimals: 2, Unit: "V"}))
 		sagged := powerVolts(v.In(quantity.Volt)*(1-busySag) - p.volts)
 		if out.Verdict == OK && ask.Power.UnderLoad.Of(c) != survey.Yes && sagged.Cmp(low) < 0 {
 			if out, lacks := c.Lacking(ask.Power.UnderLoad); lacks {
@@ -181,7 +181,7 @@ var VoltageUnderLoad = &Check{
 			out = check.Rule(check.Say("E-16.have", "left", left), check.Say("E-16.want", "low", low),
 				check.Say("E-16.do"), at...)
 		}
-		out.Working = append(steps, Step{"V_min", check.Say("E-16.step2"), low})
+		out.Working = append(steps, entry("V_min", check.Say("E-16.step2"), low))
 		out.Result = left
 		return onPlate(c, out, "voltage_min")
 	}),

@@ -51,12 +51,12 @@ var HeaterOutput = &Check{
 			out.Have = out.Have.In(check.Say("E-23.of-rated", "share", share))
 		}
 		out.Working = []Step{
-			{"V", check.Say("step.site-voltage"), v},
-			{"P_r", check.Say("step.rated-power", "volts", s.HeaterVolts), s.HeaterPower},
-			{"P/P_r", check.Say("step.power-share"), share},
-			{"P", check.Say("step.power"), p},
-			{"P_min", check.Say("step.power-least"), least},
-			{"P_max", check.Say("step.power-most"), most},
+			entry("V", check.Say("step.site-voltage"), v),
+			entry("P_r", check.Say("step.rated-power", "volts", s.HeaterVolts), s.HeaterPower),
+			entry("P/P_r", check.Say("step.power-share"), share),
+			entry("P", check.Say("step.power"), p),
+			entry("P_min", check.Say("step.power-least"), least),
+			entry("P_max", check.Say("step.power-most"), most),
 		}
 		out.Result = p
 		return onPlate(c, out, "heater_power")
@@ -99,7 +99,7 @@ var HeaterSubdivision = &Check{
 		if out.Verdict == Fix {
 			out.Verdict = Confirm // the sheet doesn't say how the heater is built
 		}
-		out.Working = []Step{{"I_h", check.Say("step.heater-rated", "power", s.HeaterPower, "volts", s.HeaterVolts), powerAmps(amps)}, {"n_h", check.Say("step.heater-parts"), parts}}
+		out.Working = []Step{entry("I_h", check.Say("step.heater-rated", "power", s.HeaterPower, "volts", s.HeaterVolts), powerAmps(amps)), entry("n_h", check.Say("step.heater-parts"), parts)}
 		return onPlate(c, out, "heater_power")
 	},
 }
@@ -212,13 +212,13 @@ var HeatUpTime = &Check{
 			out.Verdict, out.Action = Confirm, check.Say("E-24.assumed", "time", t, "best", best)
 		}
 		out.Working = []Step{
-			{"P", check.Say("step.tank-heater", "power", heater, "rated", c.Supply.HeaterVolts, "volts", v), p},
-			{"T_1", check.Say("step.fill", "from", start.note), start.from},
-			{"T_w", check.Say("step.wash"), m.Wash.Temp},
-			{"V_t", check.Say("step.tank"), volume},
-			{"η", check.Say("step.heat-kept"), check.Figure{Value: heatKept, Decimals: 2}},
-			{"t", check.Say("step.heat-up"), check.Figure{Value: t.In(quantity.Minute), Decimals: 1, Unit: "min"}},
-			{"t_max", check.Say("step.sheet-limit"), m.Wash.HeatUpMax},
+			entry("P", check.Say("step.tank-heater", "power", heater, "rated", c.Supply.HeaterVolts, "volts", v), p),
+			entry("T_1", check.Say("step.fill", "from", start.note), start.from),
+			entry("T_w", check.Say("step.wash"), m.Wash.Temp),
+			entry("V_t", check.Say("step.tank"), volume),
+			entry("η", check.Say("step.heat-kept"), check.Figure{Value: heatKept, Decimals: 2}),
+			entry("t", check.Say("step.heat-up"), check.Figure{Value: t.In(quantity.Minute), Decimals: 1, Unit: "min"}),
+			entry("t_max", check.Say("step.sheet-limit"), m.Wash.HeatUpMax),
 		}
 		out.Result = t
 		return c.OnSheet(out, "wash.heat_up_max")

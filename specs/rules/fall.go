@@ -52,17 +52,17 @@ func fallIn(c *Case, material string) Fall {
 		f.Steepest = drainSlopeOf(available / ft)
 	}
 	f.steps = []Step{
-		{"h_o", check.Say("step.outlet"), m.OutletHeight},
-		{"r", check.Say("step.stand"), raised},
-		{"f", check.Say("step.floor-falls"), falls},
-		{"h_r", check.Say("step.rim"), rim},
-		{"d", boreText, drainIn(bore)},
-		{"g", gapText, f.Gap},
-		{"S", slopeText, f.Slope},
-		{"L", check.Say("step.run"), run},
-		{"L_max", check.Say("step.longest"), f.Longest},
-		{"F", check.Say("step.available"), f.Available},
-		{"F_min", check.Say("step.required"), f.Required},
+		entry("h_o", check.Say("step.outlet"), m.OutletHeight),
+		entry("r", check.Say("step.stand"), raised),
+		entry("f", check.Say("step.floor-falls"), falls),
+		entry("h_r", check.Say("step.rim"), rim),
+		entry("d", boreText, drainIn(bore)),
+		entry("g", gapText, f.Gap),
+		entry("S", slopeText, f.Slope),
+		entry("L", check.Say("step.run"), run),
+		entry("L_max", check.Say("step.longest"), f.Longest),
+		entry("F", check.Say("step.available"), f.Available),
+		entry("F_min", check.Say("step.required"), f.Required),
 	}
 	return f
 }
@@ -167,10 +167,10 @@ func runAirGap(c *Case) Outcome {
 	}
 	bore, text := drainBore(d.Material.Of(c), d.Size.Of(c))
 	least := drainIn(trade.AirGapIn(bore))
-	steps := []Step{{"d", text, drainIn(bore)}}
+	steps := []Step{entry("d", text, drainIn(bore))}
 	if !d.AirGap.Known(c) {
 		out := check.Rule(check.Say("D-04.unbuilt"), check.Fact{Value: least, Bound: check.AtLeast}, check.Say("D-04.leave", "gap", drainIn(math.Ceil(4*least.In(quantity.Inch))/4)), d.AirGap)
-		out.Working = append(steps, Step{"g_min", check.Say("step.gap-rule"), least})
+		out.Working = append(steps, entry("g_min", check.Say("step.gap-rule"), least))
 		return out
 	}
 	have, limit := d.AirGap.Of(c), least
@@ -185,7 +185,7 @@ func runAirGap(c *Case) Outcome {
 			out.At = append(out.At, d.Material)
 		}
 	}
-	out.Working = append(steps, Step{"g", check.Say("step.gap"), have}, Step{"g_min", check.Say("step.gap-rule"), least})
+	out.Working = append(steps, entry("g", check.Say("step.gap"), have), entry("g_min", check.Say("step.gap-rule"), least))
 	return out
 }
 
@@ -235,7 +235,7 @@ func runLineTrap(c *Case) Outcome {
 				out = check.Rule(check.Fact{Value: height}.In(check.Say("D-11.height")), check.Fact{Value: need, Bound: check.AtLeast},
 					check.Say("D-11.room", "raise", drainIn(math.Ceil(4*(need.In(quantity.Inch)-height.In(quantity.Inch)))/4)), d.Trap, ask.Machine.RaisedBy)
 			}
-			out.Working = []Step{{"h_o + r", check.Say("step.outlet-raised"), height}, {"h_t", check.Say("step.trap-height"), need}}
+			out.Working = []Step{entry("h_o + r", check.Say("step.outlet-raised"), height), entry("h_t", check.Say("step.trap-height"), need)}
 		}
 		return drainByAuthority(c, out, check.Say("rule.traps"))
 	}

@@ -32,7 +32,7 @@ func heaterRecovery(c *Case) (r recovery, out Outcome, lacks bool) {
 		cold, meaning = fahrenheit(trade.WinterMainsNorthF), check.Say("heater-recovery.meaning2")
 	}
 	r.riseF = h.SetPoint.Of(c).In(quantity.Fahrenheit) - cold.In(quantity.Fahrenheit)
-	r.steps = []Step{{"t_s", check.Say("heater-recovery.step"), h.SetPoint.Of(c)}, {"t_c", meaning, cold}, {"Δt", check.Say("heater-recovery.step2"), degrees(r.riseF)}}
+	r.steps = []Step{entry("t_s", check.Say("heater-recovery.step"), h.SetPoint.Of(c)), entry("t_c", meaning, cold), entry("Δt", check.Say("heater-recovery.step2"), degrees(r.riseF))}
 	if r.riseF <= 0 {
 		return r, check.Rule(check.Say("heater-recovery.have", "setpoint", h.SetPoint.Of(c), "cold", cold), check.Say("heater-recovery.want"), check.Say("heater-recovery.do"), ask.Heater.SetPoint), true
 	}
@@ -41,7 +41,7 @@ func heaterRecovery(c *Case) (r recovery, out Outcome, lacks bool) {
 			return r, out, true
 		}
 		r.gph = h.Recovery.Of(c).In(quantity.GPH) * h.RecoveryRise.Of(c).In(quantity.FahrenheitDiff) / r.riseF
-		r.steps = append(r.steps, Step{"R_p", check.Say("heater-recovery.step3", "recoveryrise", h.RecoveryRise.Of(c)), h.Recovery.Of(c)}, Step{"R", check.Say("heater-recovery.step4"), inGPH(r.gph)})
+		r.steps = append(r.steps, entry("R_p", check.Say("heater-recovery.step3", "recoveryrise", h.RecoveryRise.Of(c)), h.Recovery.Of(c)), entry("R", check.Say("heater-recovery.step4"), inGPH(r.gph)))
 		return r, out, false
 	}
 	if out, lacks = c.Lacking(ask.Heater.Input, ask.Heater.Kind); lacks {
@@ -63,8 +63,8 @@ func heaterRecovery(c *Case) (r recovery, out Outcome, lacks bool) {
 	if math.IsNaN(r.gph) {
 		return r, check.Rule(check.Say("heater-recovery.have2", "efficiency", check.Figure{Value: efficiency, Decimals: 2}, "input", h.Input.Of(c)), check.Say("heater-recovery.want2"), check.Say("heater-recovery.do2"), ask.Heater.Efficiency), true
 	}
-	r.steps = append(r.steps, Step{"P", check.Say("heater-recovery.step5"), check.Say("heater-recovery.value", "input", h.Input.Of(c), "input2", check.Figure{Value: h.Input.Of(c).In(quantity.BTUPerHour), Decimals: 0})},
-		Step{"η", how, check.Figure{Value: efficiency, Decimals: 2}}, Step{"R", check.Say("heater-recovery.step4"), inGPH(r.gph)})
+	r.steps = append(r.steps, entry("P", check.Say("heater-recovery.step5"), check.Say("heater-recovery.value", "input", h.Input.Of(c), "input2", check.Figure{Value: h.Input.Of(c).In(quantity.BTUPerHour), Decimals: 0})),
+		entry("η", how, check.Figure{Value: efficiency, Decimals: 2}), entry("R", check.Say("heater-recovery.step4"), inGPH(r.gph)))
 	return r, out, false
 }
 
@@ -144,16 +144,16 @@ var HotWaterPeak = &Check{
 			check.Say("W-20.do", "new", quantity.New(wants-gives, quantity.Gallon)),
 			ask.Heater.Storage, ask.Heater.Recovery, ask.Heater.Input, ask.Heater.OtherDraws)
 		out.Working = append(steps,
-			Step{"S", check.Say("W-20.step"), h.Storage.Of(c)},
-			Step{"h", how, check.Share(share)},
-			Step{"Q_r", check.Say("W-20.step2"), inGPH(rinse)},
-			Step{"V_fill", check.Say("W-20.step3"), check.Figure{Value: fill, Decimals: 1, Unit: "gal"}},
-			Step{"Σ", check.Say("W-20.step4"), inGPH(draws)},
-			Step{"V", check.Say("W-20.step5"), check.Figure{Value: gives, Decimals: 1, Unit: "gal"}},
-			Step{"V_needed", check.Say("W-20.step6"), check.Figure{Value: wants, Decimals: 1, Unit: "gal"}})
+			entry("S", check.Say("W-20.step"), h.Storage.Of(c)),
+			entry("h", how, check.Share(share)),
+			entry("Q_r", check.Say("W-20.step2"), inGPH(rinse)),
+			entry("V_fill", check.Say("W-20.step3"), check.Figure{Value: fill, Decimals: 1, Unit: "gal"}),
+			entry("Σ", check.Say("W-20.step4"), inGPH(draws)),
+			entry("V", check.Say("W-20.step5"), check.Figure{Value: gives, Decimals: 1, Unit: "gal"}),
+			entry("V_needed", check.Say("W-20.step6"), check.Figure{Value: wants, Decimals: 1, Unit: "gal"}))
 		if steady := rinse + draws; steady > rec.gph {
-			out.Working = append(out.Working, Step{"t_tank", check.Say("W-20.step7"),
-				check.Figure{Value: 60 * max(0, h.Storage.Of(c).In(quantity.Gallon)*trade.UsableShare-fill) / (steady - rec.gph), Decimals: 0, Unit: "min"}})
+			out.Working = append(out.Working, entry("t_tank", check.Say("W-20.step7"),
+				check.Figure{Value: 60 * max(0, h.Storage.Of(c).In(quantity.Gallon)*trade.UsableShare-fill) / (steady - rec.gph), Decimals: 0, Unit: "min"}))
 		}
 		return out
 	},
@@ -239,11 +239,11 @@ var HotWaterRush = &Check{
 		out = check.From(gph(gives), gph(wants), check.Say("W-38.do", "hours", ask.Demand.Rush.Of(c), "gives", inGPH(gives), "needs", inGPH(wants)),
 			ask.Heater.Storage, ask.Heater.Recovery, ask.Heater.Input, ask.Heater.OtherDraws, ask.Demand.Rush)
 		out.Working = append(rec.steps,
-			Step{"S", check.Say("W-38.usable"), ask.Heater.Storage.Of(c)},
-			Step{"t", check.Say("W-38.hours"), ask.Demand.Rush.Of(c)},
-			Step{"h", how, check.Share(share)},
-			Step{"Q", check.Say("W-38.gives"), inGPH(gives)},
-			Step{"Q_needed", check.Say("W-38.need"), inGPH(wants)})
+			entry("S", check.Say("W-38.usable"), ask.Heater.Storage.Of(c)),
+			entry("t", check.Say("W-38.hours"), ask.Demand.Rush.Of(c)),
+			entry("h", how, check.Share(share)),
+			entry("Q", check.Say("W-38.gives"), inGPH(gives)),
+			entry("Q_needed", check.Say("W-38.need"), inGPH(wants)))
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -289,7 +289,7 @@ var HotWaterOnDemand = &Check{
 			return c.Silent(check.Say("W-21.sheet"))
 		}
 		out = check.From(gph(rec.gph), need, check.Say("W-21.do", "need", need, "risef", degrees(rec.riseF)), ask.Heater.Input, ask.Heater.Recovery, ask.Heater.Storage)
-		out.Working = append(rec.steps, Step{"R/60", check.Say("W-21.step"), check.Figure{Value: rec.gph / 60, Decimals: 2, Unit: "gpm"}}, Step{"Q", check.Say("W-21.step2"), need})
+		out.Working = append(rec.steps, entry("R/60", check.Say("W-21.step"), check.Figure{Value: rec.gph / 60, Decimals: 2, Unit: "gpm"}), entry("Q", check.Say("W-21.step2"), need))
 		return c.OnSheet(out, "water.hot.flow")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {

@@ -185,9 +185,9 @@ var ColdTemperature = &Check{
 			if len(steps) == 0 || graver(out, o).At[0] == r.path {
 				out = o
 			}
-			steps = append(steps, Step{r.symbol, check.Quote(r.meaning), r.t})
+			steps = append(steps, entry(r.symbol, check.Quote(r.meaning), r.t))
 		}
-		out.Working = append(steps, Step{"range", check.Say("W-13.step"), check.Range(inlet.TempMin, inlet.TempMax)})
+		out.Working = append(steps, entry("range", check.Say("W-13.step"), check.Range(inlet.TempMin, inlet.TempMax)))
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy { return append(tempered(c, k), chilled(c, k)...) },
@@ -259,7 +259,7 @@ var HotTemperature = &Check{
 		out := check.Within(have, inlet.TempMin, inlet.TempMax,
 			check.Say("W-14.do", "tempmin", inlet.TempMin),
 			check.Say("W-14.do2", "tempmax", inlet.TempMax), ask.Water.Hot.Temperature)
-		out.Working = []Step{{"t", check.Say("W-14.step"), have}, {"range", check.Say("W-13.step"), check.Range(inlet.TempMin, inlet.TempMax)}}
+		out.Working = []Step{entry("t", check.Say("W-14.step"), have), entry("range", check.Say("W-13.step"), check.Range(inlet.TempMin, inlet.TempMax))}
 		return c.OnSheet(out, endOf("water.hot.temperature", have, inlet.TempMin, inlet.TempMax))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -311,15 +311,15 @@ var BoosterFeed = &Check{
 			rise *= f
 		}
 		out := check.From(have, least, check.Say("W-15.do", "least", least), ask.Water.Hot.Temperature)
-		out.Working = []Step{{"t", check.Say("W-15.step"), have}}
+		out.Working = []Step{entry("t", check.Say("W-15.step"), have)}
 		if r.BoosterRise.Known() {
-			out.Working = append(out.Working, Step{"Δt", check.Say("W-15.step2"), r.BoosterRise})
+			out.Working = append(out.Working, entry("Δt", check.Say("W-15.step2"), r.BoosterRise))
 			if f := boosterShare(c); f < 1 {
-				out.Working = append(out.Working, Step{"Δt_V", check.Say("W-15.site"), degrees(rise)})
+				out.Working = append(out.Working, entry("Δt_V", check.Say("W-15.site"), degrees(rise)))
 			}
-			out.Working = append(out.Working, Step{"t + Δt", check.Say("W-15.step3"), fahrenheit(have.In(quantity.Fahrenheit) + rise)})
+			out.Working = append(out.Working, entry("t + Δt", check.Say("W-15.step3"), fahrenheit(have.In(quantity.Fahrenheit)+rise)))
 		}
-		out.Working = append(out.Working, Step{"t_min", check.Say("W-15.step4"), least})
+		out.Working = append(out.Working, entry("t_min", check.Say("W-15.step4"), least))
 		return c.OnSheet(out, path)
 	},
 	Remedies: hotter,
@@ -371,9 +371,9 @@ func rinseMix(id string, s season, after ...*Check) *Check {
 				reached = hot
 			}
 			out.Working = []Step{
-				{"t_m", check.Say("rinse-mix.step"), r.Target},
-				{"t_c", check.Say("rinse-mix.step2", "name", check.Word(s.name)), cold},
-				{"t_h", check.Say("W-15.step"), hot},
+				entry("t_m", check.Say("rinse-mix.step"), r.Target),
+				entry("t_c", check.Say("rinse-mix.step2", "name", check.Word(s.name)), cold),
+				entry("t_h", check.Say("W-15.step"), hot),
 			}
 			if hot.Cmp(cold) <= 0 {
 				steps := out.Working
@@ -384,17 +384,17 @@ func rinseMix(id string, s season, after ...*Check) *Check {
 			}
 			share, err := trade.HotFraction(hot.In(quantity.Fahrenheit), cold.In(quantity.Fahrenheit), r.Target.In(quantity.Fahrenheit))
 			if err != nil {
-				out.Working = append(out.Working, Step{"t_reached", check.Say("rinse-mix.step3"), reached}, Step{"range", check.Say("W-13.step"), check.Range(r.TempMin, r.TempMax)})
+				out.Working = append(out.Working, entry("t_reached", check.Say("rinse-mix.step3"), reached), entry("range", check.Say("W-13.step"), check.Range(r.TempMin, r.TempMax)))
 				inRange := r.TempMin.Known() && r.TempMax.Known() && reached.Cmp(r.TempMin) >= 0 && reached.Cmp(r.TempMax) <= 0
 				if inRange {
 					out.Verdict = Confirm
-					out.Action = check.PhraseOf(check.Say("rinse-mix.do4", "reached", reached, "name", check.Word(s.name), "target", r.Target, "rangetext", check.Range(r.TempMin, r.TempMax)))
+					out.Action = (check.Say("rinse-mix.do4", "reached", reached, "name", check.Word(s.name), "target", r.Target, "rangetext", check.Range(r.TempMin, r.TempMax)))
 				}
 				return c.OnSheet(out, "rinse.temperature")
 			}
-			out.Working = append(out.Working, Step{"h", check.Say("rinse-mix.step4"), check.Share(share)})
+			out.Working = append(out.Working, entry("h", check.Say("rinse-mix.step4"), check.Share(share)))
 			if use := r.Consumption; use.Known() {
-				out.Working = append(out.Working, Step{"Q_h", check.Say("W-20.step2"), inGPH(share * use.In(quantity.GPH))})
+				out.Working = append(out.Working, entry("Q_h", check.Say("W-20.step2"), inGPH(share*use.In(quantity.GPH))))
 			}
 			return c.OnSheet(out, "rinse.temperature")
 		},
@@ -481,13 +481,13 @@ var GlassShock = &Check{
 		out := check.UpTo(quantity.New(diff, quantity.FahrenheitDiff), quantity.New(limit, quantity.FahrenheitDiff), check.Phrase{}, r.needs...)
 		if out.Verdict == Fix {
 			out.Verdict = Confirm
-			out.Action = check.PhraseOf(check.Say("W-18.do", "diff", degrees(diff), "value", fahrenheit(wash.In(quantity.Fahrenheit)-limit)))
+			out.Action = (check.Say("W-18.do", "diff", degrees(diff), "value", fahrenheit(wash.In(quantity.Fahrenheit)-limit)))
 		}
 		out.Working = []Step{
-			{"t_wash", check.Say("W-18.step"), wash},
-			{"t_rinse", check.Say("W-18.step2", "how", how), temp},
-			{"Δt", check.Say("W-18.step3"), degrees(diff)},
-			{"Δt_max", meaning, degrees(limit)},
+			entry("t_wash", check.Say("W-18.step"), wash),
+			entry("t_rinse", check.Say("W-18.step2", "how", how), temp),
+			entry("Δt", check.Say("W-18.step3"), degrees(diff)),
+			entry("Δt_max", meaning, degrees(limit)),
 		}
 		return out
 	},
@@ -531,7 +531,7 @@ var SanitizerTemperature = &Check{
 		if err != nil {
 			out := check.Choice(false, sanitizerText(c), check.Say("W-19.want2"),
 				check.Say("W-19.do2"), needed...)
-			out.Working = []Step{{"t_rinse", check.Say("W-18.step2", "how", how), temp}}
+			out.Working = []Step{entry("t_rinse", check.Say("W-18.step2", "how", how), temp)}
 			return out
 		}
 		out := check.From(temp, fahrenheit(floor), check.Say("W-19.do3", "floor", fahrenheit(floor)), needed...)
@@ -542,9 +542,9 @@ var SanitizerTemperature = &Check{
 				check.Say("W-19.dips-do", "least", least, "floor", fahrenheit(floor)), needed...)
 		}
 		out.Working = []Step{
-			{"t_rinse", check.Say("W-18.step2", "how", how), temp},
-			{"sanitizer", check.Say("W-19.step"), sanitizerText(c)},
-			{"t_min", check.Say("W-19.step2"), fahrenheit(floor)},
+			entry("t_rinse", check.Say("W-18.step2", "how", how), temp),
+			entry("sanitizer", check.Say("W-19.step"), sanitizerText(c)),
+			entry("t_min", check.Say("W-19.step2"), fahrenheit(floor)),
 		}
 		return out
 	},

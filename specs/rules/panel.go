@@ -86,9 +86,9 @@ var PanelSpaces = &Check{
 		case row < wantRow:
 			out.Verdict, out.Action = Confirm, check.Say("E-25.join", "n", wantRow)
 		}
-		out.Working = []Step{{"n_new", check.Say("step.new-poles"), want}, {"n_free", check.Say("step.free-spaces"), have}}
+		out.Working = []Step{entry("n_new", check.Say("step.new-poles"), want), entry("n_free", check.Say("step.free-spaces"), have)}
 		if rowKnown {
-			out.Working = append(out.Working, Step{"n_row", check.Say("step.free-row"), row})
+			out.Working = append(out.Working, entry("n_row", check.Say("step.free-row"), row))
 		}
 		return out
 	},
@@ -148,7 +148,7 @@ var PanelCapacity = &Check{
 		default:
 			out = check.Rule(have, want, check.Say("E-30.calculate", "amps", powerAmps(need)), at...)
 		}
-		out.Working = []Step{{"I_min", check.Say("step.circuit-to-add"), powerAmps(need)}}
+		out.Working = []Step{entry("I_min", check.Say("step.circuit-to-add"), powerAmps(need))}
 		return out
 	}),
 	Remedies: func(c *Case, _ *Check) []Remedy {
@@ -197,7 +197,7 @@ var FaultCurrent = &Check{
 		if !fault.Known() {
 			return check.Rule(check.Say("E-31.unknown"), check.Say("E-31.want"), check.Say("E-31.ask"), at...)
 		}
-		steps := []Step{{"I_k", check.Say("step.fault-current"), fault}}
+		steps := []Step{entry("I_k", check.Say("step.fault-current"), fault)}
 		if !rating.Known() {
 			if !onNEC(c) || fault.Cmp(powerAmps(trade.UnmarkedInterruptingA)) > 0 {
 				out := check.Rule(check.Say("E-31.unread"), check.Fact{Value: fault, Bound: check.AtLeast}, check.Say("E-31.read", "amps", fault), at...)
@@ -207,7 +207,7 @@ var FaultCurrent = &Check{
 			rating = powerAmps(trade.UnmarkedInterruptingA)
 		}
 		out := check.From(rating, fault, check.Say("E-31.fit", "amps", fault), at...)
-		out.Working = append(steps, Step{"I_cn", check.Say("step.interrupting"), rating})
+		out.Working = append(steps, entry("I_cn", check.Say("step.interrupting"), rating))
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -306,10 +306,10 @@ var PanelClearance = &Check{
 			note = "step.work-depth-unknown"
 		}
 		out.Working = []Step{
-			{"V_g", check.Say("step.to-ground"), powerVolts(ground)},
-			{"D", check.Say(note, "greatest", inches(greatest)), inches(least)},
-			{"W", check.Say("step.work-width"), inches(trade.WorkspaceMinWidthIn)},
-			{"H", check.Say("step.work-height"), inches(trade.WorkspaceHeightIn)},
+			entry("V_g", check.Say("step.to-ground"), powerVolts(ground)),
+			entry("D", check.Say(note, "greatest", inches(greatest)), inches(least)),
+			entry("W", check.Say("step.work-width"), inches(trade.WorkspaceMinWidthIn)),
+			entry("H", check.Say("step.work-height"), inches(trade.WorkspaceHeightIn)),
 		}
 		return out
 	},

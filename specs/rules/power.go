@@ -70,9 +70,9 @@ func necEdition(c *Case) (e trade.Edition, ok bool) {
 func editionStep(c *Case) Step {
 	code := ask.Codes.Electrical.Of(c)
 	if code == "nec-2026" {
-		return Step{"edition", check.Say("step.edition-2026"), check.Word(code)}
+		return entry("edition", check.Say("step.edition-2026"), check.Word(code))
 	}
-	return Step{"edition", check.Say("step.edition"), check.Word(code)}
+	return entry("edition", check.Say("step.edition"), check.Word(code))
 }
 
 // breakerSizes lists the standard ratings of the code that rules, smallest first.
@@ -118,13 +118,13 @@ func drawOf(c *Case) (d draw, out Outcome, bad bool) {
 	s := c.Supply
 	option := check.Quote(s.Name)
 	site := v.In(quantity.Volt)
-	d.steps = []Step{{"V", check.Say("step.site-voltage"), v}}
+	d.steps = []Step{entry("V", check.Say("step.site-voltage"), v)}
 	if !s.HeaterPower.Known() {
 		if !s.RatedCurrent.Known() {
 			return d, c.Silent(check.Say("silent.rated-current", "option", option)), true
 		}
 		d.run = s.RatedCurrent.In(quantity.Ampere)
-		d.steps = append(d.steps, Step{"I_b", check.Say("step.rated-current"), s.RatedCurrent})
+		d.steps = append(d.steps, entry("I_b", check.Say("step.rated-current"), s.RatedCurrent))
 		return d, out, false
 	}
 	if !s.HeaterVolts.Known() {
@@ -132,7 +132,7 @@ func drawOf(c *Case) (d draw, out Outcome, bad bool) {
 	}
 	rated := s.HeaterVolts.In(quantity.Volt)
 	d.heater = trade.HeaterCurrentA(trade.LineCurrentA(s.HeaterPower.In(quantity.Watt), rated, s.Phases, 1), rated, site)
-	d.steps = append(d.steps, Step{"I_h", check.Say("step.heater-current", "power", s.HeaterPower, "volts", s.HeaterVolts), powerAmps(d.heater)})
+	d.steps = append(d.steps, entry("I_h", check.Say("step.heater-current", "power", s.HeaterPower, "volts", s.HeaterVolts), powerAmps(d.heater)))
 	if s.MotorCurrent.In(quantity.Ampere) > 0 {
 		d.motor = s.MotorCurrent.In(quantity.Ampere)
 		note := check.Say("step.motor-current-sheet")
@@ -140,10 +140,10 @@ func drawOf(c *Case) (d draw, out Outcome, bad bool) {
 			d.motor = trade.MotorCurrentA(d.motor, mv, min(max(site, 0.9*mv), 1.1*mv))
 			note = check.Say("step.motor-current", "amps", s.MotorCurrent, "volts", s.MotorVolts)
 		}
-		d.steps = append(d.steps, Step{"I_m", note, powerAmps(d.motor)})
+		d.steps = append(d.steps, entry("I_m", note, powerAmps(d.motor)))
 	}
 	d.run = d.heater + d.motor
-	d.steps = append(d.steps, Step{"I_b", check.Say("step.running-current"), powerAmps(d.run)})
+	d.steps = append(d.steps, entry("I_b", check.Say("step.running-current"), powerAmps(d.run)))
 	return d, out, false
 }
 
@@ -186,7 +186,7 @@ func minimumWith(c *Case, d draw, full bool) (amps float64, field string, step S
 	if d.run > amps {
 		amps, why = d.run, check.Say("step.least-above-plate")
 	}
-	return amps, field, Step{"I_min", check.Say("step.least-circuit", "why", why), powerAmps(amps)}
+	return amps, field, entry("I_min", check.Say("step.least-circuit", "why", why), powerAmps(amps))
 }
 
 // largestBreaker is the most that may stand before the machine: the plate's

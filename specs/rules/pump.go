@@ -66,19 +66,19 @@ func runPumpLift(c *Case) Outcome {
 		return out
 	}
 	lift := ask.Drain.Lift.Of(c)
-	steps := []Step{{"lift", check.Say("step.lift"), lift}}
+	steps := []Step{entry("lift", check.Say("step.lift"), lift)}
 	at := []survey.Ref{ask.Drain.Lift}
 	if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
 		f := fallHere(c)
 		end, outlet := f.Rim.In(quantity.Inch)+f.Gap.In(quantity.Inch), f.Outlet.In(quantity.Inch)
-		steps = append(steps, Step{"h_r + g", check.Say("step.hose-end"), drainIn(end)}, Step{"h_o + r + f", check.Say("step.pump-outlet"), drainIn(outlet)})
+		steps = append(steps, entry("h_r + g", check.Say("step.hose-end"), drainIn(end)), entry("h_o + r + f", check.Say("step.pump-outlet"), drainIn(outlet)))
 		if need := drainIn(end - outlet); need.Cmp(lift) > 0 {
 			lift = need
 			at = append(at, ask.Drain.RimHeight, ask.Machine.RaisedBy)
 		}
 	}
 	out := check.UpTo(lift, limit, check.Say("D-21.lower", "limit", limit), at...)
-	out.Working = append(steps, Step{"H", check.Say("step.pump-must"), lift}, Step{"H_max", check.Say("step.pump-can"), limit})
+	out.Working = append(steps, entry("H", check.Say("step.pump-must"), lift), entry("H_max", check.Say("step.pump-can"), limit))
 	return c.OnSheet(out, "drain.pump_lift_max")
 }
 
@@ -114,13 +114,13 @@ func runHighLoop(c *Case) Outcome {
 	if depth := c.Machine.Drain.TankDepth; depth.Known() && d.Lift.Known(c) {
 		lift := d.Lift.Of(c)
 		hose := trade.Hose{WaterIn: depth.In(quantity.Inch), TopIn: lift.In(quantity.Inch), EndIn: math.Inf(-1)}
-		steps := []Step{{"H", check.Say("step.lift"), lift}, {"h", check.Say("step.tank-depth"), depth}}
+		steps := []Step{entry("H", check.Say("step.lift"), lift), entry("h", check.Say("step.tank-depth"), depth)}
 		// Heights above the pump's outlet; an end that isn't known may lie below everything.
 		if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
 			f := fallHere(c)
 			end := drainIn(f.Rim.In(quantity.Inch) + f.Gap.In(quantity.Inch) - f.Outlet.In(quantity.Inch))
 			hose.EndIn = end.In(quantity.Inch)
-			steps = append(steps, Step{"E", check.Say("step.hose-end-pump"), end})
+			steps = append(steps, entry("E", check.Say("step.hose-end-pump"), end))
 		}
 		if hose.EndIn == math.Inf(-1) {
 			hose.EndIn = hose.WaterIn - 1

@@ -147,7 +147,7 @@ func strangers(receptacle, plug string) bool {
 }
 
 func describe(symbol string, r trade.Receptacle) Step {
-	return Step{symbol, check.Quote(r.Config), check.Say("describe.value", "rating", check.Quote(r.Rating), "amps", r.Amps, "join", check.Quote(strings.Join(r.Conductors, " ")))}
+	return entry(symbol, check.Quote(r.Config), check.Say("describe.value", "rating", check.Quote(r.Rating), "amps", r.Amps, "join", check.Quote(strings.Join(r.Conductors, " "))))
 }
 
 // receptacleSuits judges the contacts when the sheet names no plug.

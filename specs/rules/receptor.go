@@ -97,7 +97,7 @@ func runReceptorOutlet(c *Case) Outcome {
 	have := d.Outlet.Of(c)
 	least, why := receptorLeast(c)
 	out := check.Choice(have.Cmp(least) >= 0, have, check.Fact{Value: least, Bound: check.AtLeast}, check.Say("D-06.give", "size", least), d.Outlet, d.Size)
-	out.Working = []Step{{"outlet", check.Say("step.receptor-outlet"), have}, {"least", why, least}}
+	out.Working = []Step{entry("outlet", check.Say("step.receptor-outlet"), have), entry("least", why, least)}
 	return out
 }
 
@@ -196,8 +196,8 @@ var DrainTrapArm = &Check{
 		bore, boreText := drainBore(d.OutletOf.Of(c), size)
 		low, high := drainIn(2*bore), codeMost(have, 12*ft)
 		out := check.Within(have, low, high, check.Say("D-14.least", "low", low), check.Say("D-14.most", "high", high), d.TrapToVent, d.Outlet)
-		out.Working = []Step{{"d", boreText, drainIn(bore)}, {"l_min", check.Say("step.two-diameters"), low},
-			{"l", check.Say("step.trap-arm"), have}, {"l_max", check.Say("step.longest-arm", "size", size), drainFt(ft)}}
+		out.Working = []Step{entry("d", boreText, drainIn(bore)), entry("l_min", check.Say("step.two-diameters"), low),
+			entry("l", check.Say("step.trap-arm"), have), entry("l_max", check.Say("step.longest-arm", "size", size), drainFt(ft))}
 		return drainUnlessMet(c, out, check.Say("rule.trap-arm"))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {

@@ -58,10 +58,10 @@ var SurveyAge = &Check{
 			out.Margin = recordMargin(surveyFreshDays-age, "margin.spare", "R-01.old")
 		}
 		out.Working = []Step{
-			{"S", check.Say("R-01.step"), ask.Site.SurveyedOn.Of(c)},
-			{"D", check.Say("R-01.step2"), c.Today},
-			{"A", check.Say("R-01.step3"), days(age)},
-			{"A max", check.Say("R-01.step4"), days(surveyFreshDays)},
+			entry("S", check.Say("R-01.step"), ask.Site.SurveyedOn.Of(c)),
+			entry("D", check.Say("R-01.step2"), c.Today),
+			entry("A", check.Say("R-01.step3"), days(age)),
+			entry("A max", check.Say("R-01.step4"), days(surveyFreshDays)),
 		}
 		return out
 	},
@@ -96,10 +96,10 @@ var DeliveryDate = &Check{
 		}
 		out.Margin = recordMargin(lead, "R-02.between", "R-02.early")
 		out.Working = []Step{
-			{"S", check.Say("R-01.step"), s.SurveyedOn.Of(c)},
-			{"L", check.Say("R-02.step"), s.DeliveryOn.Of(c)},
-			{"T", check.Say("R-02.step2"), days(lead)},
-			{"T left", check.Say("R-02.step3"), days(left)},
+			entry("S", check.Say("R-01.step"), s.SurveyedOn.Of(c)),
+			entry("L", check.Say("R-02.step"), s.DeliveryOn.Of(c)),
+			entry("T", check.Say("R-02.step2"), days(lead)),
+			entry("T left", check.Say("R-02.step3"), days(left)),
 		}
 		return out
 	},
@@ -213,9 +213,9 @@ var SpreadsStated = &Check{
 			out = check.Rule(have, check.Say("R-06.want"), check.Say("R-06.do"))
 		}
 		out.Working = []Step{
-			{"N", check.Say("R-06.step"), all},
-			{"n", check.Say("R-06.step2"), stated},
-			{"N - n", check.Say("R-06.step3"), all - stated},
+			entry("N", check.Say("R-06.step"), all),
+			entry("n", check.Say("R-06.step2"), stated),
+			entry("N - n", check.Say("R-06.step3"), all-stated),
 		}
 		return out
 	},

@@ -60,7 +60,7 @@ func Evaluate(s *survey.Survey, m *specs.Machine, o Options) report {
 		checks = All
 	}
 	say := words.Reader{Units: o.Units}
-	j := check.Evaluate(checks, s, m, check.Options{Today: o.Today, Units: o.Units})
+	j := check.Evaluate(checks, s, m, check.Options{Today: o.Today})
 	findings := j.Findings
 	if !o.NoRemedy {
 		findings = j.Report(true).Findings

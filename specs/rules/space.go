@@ -33,9 +33,9 @@ var OpeningWidth = &Check{
 			return c.Silent(check.Say("silent.width"))
 		}
 		have, need := ask.Space.Width, spaceSum(m.Width, m.SideGap, m.SideGap)
-		return spaceAtLeast(c, have, need, check.Say("S-01.widen", "need", need), "space.width", Step{"W", check.Say("step.opening-width"), have.Of(c)},
-			Step{"w", check.Say("step.machine-width"), m.Width}, Step{"g", check.Say("step.side-gap"), spaceGap(m.SideGap)},
-			Step{"w + 2 g", check.Say("step.width-need"), need})
+		return spaceAtLeast(c, have, need, check.Say("S-01.widen", "need", need), "space.width", entry("W", check.Say("step.opening-width"), have.Of(c)),
+			entry("w", check.Say("step.machine-width"), m.Width), entry("g", check.Say("step.side-gap"), spaceGap(m.SideGap)),
+			entry("w + 2 g", check.Say("step.width-need"), need))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		return spaceEnlarge(c, k, ask.Space.Width, spaceSum(c.Machine.Space.Width, c.Machine.Space.SideGap, c.Machine.Space.SideGap), check.Carpentry)
@@ -101,9 +101,9 @@ func runOpeningHeight(c *Case) Outcome {
 	if heightInDoubt(c) {
 		action = check.Say("S-02.doubt")
 	}
-	out := spaceAtLeast(c, have, need, action, "space.height", Step{"H", check.Say("step.opening-height"), have.Of(c)},
-		Step{"h", check.Say("step.machine-height"), m.Height}, Step{"r", check.Say("step.stand-or-plinth"), spaceGap(raised)},
-		Step{"g", check.Say("step.top-gap"), spaceGap(m.TopGap)}, Step{"h + r + g", check.Say("step.height-need"), need})
+	out := spaceAtLeast(c, have, need, action, "space.height", entry("H", check.Say("step.opening-height"), have.Of(c)),
+		entry("h", check.Say("step.machine-height"), m.Height), entry("r", check.Say("step.stand-or-plinth"), spaceGap(raised)),
+		entry("g", check.Say("step.top-gap"), spaceGap(m.TopGap)), entry("h + r + g", check.Say("step.height-need"), need))
 	if raised.Known() {
 		out.At = append(out.At, stand)
 	}
@@ -134,9 +134,9 @@ var OpeningDepth = &Check{
 			return c.Silent(check.Say("silent.depth"))
 		}
 		need := spaceSum(m.Depth, m.BackGap)
-		return spaceAtLeast(c, have, need, check.Say("S-03.deepen", "need", need), "space.depth", Step{"D", check.Say("step.opening-depth"), have.Of(c)},
-			Step{"d", check.Say("step.machine-depth"), m.Depth}, Step{"g", check.Say("step.back-gap"), spaceGap(m.BackGap)},
-			Step{"d + g", check.Say("step.depth-need"), need})
+		return spaceAtLeast(c, have, need, check.Say("S-03.deepen", "need", need), "space.depth", entry("D", check.Say("step.opening-depth"), have.Of(c)),
+			entry("d", check.Say("step.machine-depth"), m.Depth), entry("g", check.Say("step.back-gap"), spaceGap(m.BackGap)),
+			entry("d + g", check.Say("step.depth-need"), need))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
 		return spaceEnlarge(c, k, ask.Space.Depth, spaceSum(c.Machine.Space.Depth, c.Machine.Space.BackGap), check.Carpentry)
@@ -172,7 +172,7 @@ var CounterTop = &Check{
 			out = check.Rule(out.Have, out.Want, check.Say("S-04.thick", "thick", t), top, under)
 			out.Margin = m
 		}
-		out.Working = []Step{{"C", check.Say("step.counter"), top.Of(c)}, {"H", check.Say("step.opening-height"), under.Of(c)}, {"t", check.Say("step.thickness"), t}}
+		out.Working = []Step{entry("C", check.Say("step.counter"), top.Of(c)), entry("H", check.Say("step.opening-height"), under.Of(c)), entry("t", check.Say("step.thickness"), t)}
 		return out
 	},
 }
@@ -198,8 +198,8 @@ var FloorLevel = &Check{
 		}
 		travel := m.LegMax.Minus(m.LegMin)
 		out := check.UpTo(at.Of(c), travel, check.Say("S-10.level", "travel", travel), at)
-		out.Working = []Step{{"e", check.Say("step.unevenness"), at.Of(c)}, {"a", check.Say("step.legs-in"), m.LegMin},
-			{"b", check.Say("step.legs-out"), m.LegMax}, {"b - a", check.Say("step.legs-travel"), travel}}
+		out.Working = []Step{entry("e", check.Say("step.unevenness"), at.Of(c)), entry("a", check.Say("step.legs-in"), m.LegMin),
+			entry("b", check.Say("step.legs-out"), m.LegMax), entry("b - a", check.Say("step.legs-travel"), travel)}
 		return c.OnSheet(out, "space.leg_max")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -259,13 +259,13 @@ var FloorCarries = &Check{
 			out.Margin = m
 		}
 		out.Working = []Step{
-			{"m", check.Say("step.machine-empty"), m.Mass},
-			{"8.34 V", check.Say("step.tank-water"), tank},
-			{"k", check.Say("step.racks"), racks},
-			{"w d", check.Say("step.base"), quantity.New(m.Width.In(quantity.Inch)*m.Depth.In(quantity.Inch), quantity.SquareInch)},
-			{"leg", check.Say("step.leg-load"), quantity.New(trade.LegLoadLb(total, 4), quantity.Pound)},
-			{"p", check.Say("step.floor-load"), load},
-			{"p max", meaning, limit},
+			entry("m", check.Say("step.machine-empty"), m.Mass),
+			entry("8.34 V", check.Say("step.tank-water"), tank),
+			entry("k", check.Say("step.racks"), racks),
+			entry("w d", check.Say("step.base"), quantity.New(m.Width.In(quantity.Inch)*m.Depth.In(quantity.Inch), quantity.SquareInch)),
+			entry("leg", check.Say("step.leg-load"), quantity.New(trade.LegLoadLb(total, 4), quantity.Pound)),
+			entry("p", check.Say("step.floor-load"), load),
+			entry("p max", meaning, limit),
 		}
 		return c.OnSheet(out, "space.mass")
 	},
@@ -317,8 +317,8 @@ func spaceClearance(k *Check, haveSymbol, wantSymbol string, at survey.Answer[qu
 	}
 	k.Run = func(c *Case) Outcome {
 		need := want(c)
-		return spaceAtLeast(c, at, need, check.Say("clear."+at.Path(), "need", need), onSheet, Step{haveSymbol, check.Question(at.Path()), at.Of(c)},
-			Step{wantSymbol, check.Say("step.sheet-clearance"), need})
+		return spaceAtLeast(c, at, need, check.Say("clear."+at.Path(), "need", need), onSheet, entry(haveSymbol, check.Question(at.Path()), at.Of(c)),
+			entry(wantSymbol, check.Say("step.sheet-clearance"), need))
 	}
 	k.Remedies = func(c *Case, k *Check) []Remedy { return spaceEnlarge(c, k, at, want(c), check.Carpentry) }
 	return k
@@ -348,9 +348,9 @@ var CleanBeneath = &Check{
 		need := leastPrinted(have, least, trade.PrintedMM(trade.FoodCodeCM, least))
 		out := check.From(have, need, check.Say("S-14.legs", "need", drainIn(least)), at, sealed)
 		out.Working = []Step{
-			{"B", check.Say("step.beneath"), have},
-			{"reach", check.Say("step.reach"), c.Machine.Space.Depth},
-			{"B min", check.Say("step.beneath-need"), drainIn(least)},
+			entry("B", check.Say("step.beneath"), have),
+			entry("reach", check.Say("step.reach"), c.Machine.Space.Depth),
+			entry("B min", check.Say("step.beneath-need"), drainIn(least)),
 		}
 		return out
 	},
@@ -410,19 +410,19 @@ var RoomHeat = &Check{
 		if h, err := trade.FindHeatGain(heatClasses[c.Machine.Space.HeatClass]); err == nil {
 			estimate = check.Say("S-15.estimate", "all", roomHeat(h.Total), "latent", roomHeat(h.Latent))
 			steps = []Step{
-				{"class", check.Say("step.heat-class"), check.Quote(h.Class)},
-				{"radiant", check.Say("step.radiant"), roomHeat(h.Radiant)},
-				{"convective", check.Say("step.convective"), roomHeat(h.Convective)},
-				{"latent", check.Say("step.latent"), roomHeat(h.Latent)},
-				{"vapor", check.Say("step.vapor"), quantity.New(trade.VapourLbH(h.Latent), quantity.Pound)},
-				{"q", check.Say("step.room-heat"), roomHeat(h.Total)},
+				entry("class", check.Say("step.heat-class"), check.Quote(h.Class)),
+				entry("radiant", check.Say("step.radiant"), roomHeat(h.Radiant)),
+				entry("convective", check.Say("step.convective"), roomHeat(h.Convective)),
+				entry("latent", check.Say("step.latent"), roomHeat(h.Latent)),
+				entry("vapor", check.Say("step.vapor"), quantity.New(trade.VapourLbH(h.Latent), quantity.Pound)),
+				entry("q", check.Say("step.room-heat"), roomHeat(h.Total)),
 			}
 		}
 		if !math.IsNaN(most) {
 			if len(steps) == 0 {
 				estimate = check.Say("S-15.at-most", "most", roomHeat(most))
 			}
-			steps = append(steps, Step{"q max", check.Say("step.heat-most"), roomHeat(most)})
+			steps = append(steps, entry("q max", check.Say("step.heat-most"), roomHeat(most)))
 		}
 		out := check.Choice(true, check.Say("S-15.drawn", "estimate", estimate), want, nil, at)
 		if at.Of(c) != survey.Yes {
@@ -514,13 +514,4 @@ func spaceGap(l quantity.Length) any {
 // of in inches, or of mm millimetres. The first is rounded towards the last.
 func spaceSteps(c *Case, from, to quantity.Length, in, mm float64) []string {
 	return lengths(c, from.In(quantity.Inch), to.In(quantity.Inch), in, mm)
-}
-
-// spaceLength shows a length written by spaceSteps.
-func spaceLength(c *Case, text string) string {
-	q, err := quantity.Parse[quantity.Length](text)
-	if err != nil {
-		return text
-	}
-	return show(c, quantity.New(q.In(quantity.Inch), quantity.Inch))
 }

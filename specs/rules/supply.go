@@ -56,7 +56,7 @@ func (l waterLine) runStatic(c *Case) Outcome {
 			out.Verdict = Confirm // by its tag the regulator should hold less than was read
 		}
 	}
-	out.Working = []Step{{"p", check.Say("line.static"), have}, {"p_max", check.Say("sheet.maximum"), inlet.StaticMax}}
+	out.Working = []Step{entry("p", check.Say("line.static"), have), entry("p_max", check.Say("sheet.maximum"), inlet.StaticMax)}
 	out.Result = have
 	return heeding(c, c.OnSheet(out, l.at("static_pressure_max")), l.doubt)
 }
@@ -107,7 +107,7 @@ func (l waterLine) runBuilding(c *Case) Outcome {
 	}
 	have := l.read(c)
 	out := check.UpTo(have, limit, check.Say("building.reduce", "limit", limit), a.Static)
-	out.Working = []Step{{"p", check.Say("line.static-read"), have}, {"p_max", meaning, limit}}
+	out.Working = []Step{entry("p", check.Say("line.static-read"), have), entry("p_max", meaning, limit)}
 	return heeding(c, out, l.misread)
 }
 
@@ -312,27 +312,27 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 	may := a.may
 	a.working = func() []Step {
 		steps := []Step{
-			{"Q", check.Say("step.machine-flow"), inlet.Flow},
-			{"p_s", check.Say("line.step-static"), static},
-			{"p_1", check.Say("line.step-flowing"), flowing},
-			{"Q_1", check.Say("line.step-flow"), found.Flow.Of(c)},
-			{"p_Q", check.Say("line.step-left"), inPSI(curve(flow))},
+			entry("Q", check.Say("step.machine-flow"), inlet.Flow),
+			entry("p_s", check.Say("line.step-static"), static),
+			entry("p_1", check.Say("line.step-flowing"), flowing),
+			entry("Q_1", check.Say("line.step-flow"), found.Flow.Of(c)),
+			entry("p_Q", check.Say("line.step-left"), inPSI(curve(flow))),
 		}
 		if fitted && l.ahead(c) {
-			steps = append(steps, Step{"p_r", check.Say("line.step-regulator"), inPSI(began)})
+			steps = append(steps, entry("p_r", check.Say("line.step-regulator"), inPSI(began)))
 		}
 		steps = append(steps, bore(tube),
-			Step{"C", check.Say("line.step-c"), check.Figure{Value: loss.coefficient}},
-			Step{"L_fit", check.Say("line.step-fittings", "source", loss.fittingSource), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}},
-			Step{"L", check.Say("line.step-length"), check.Figure{Value: loss.lengthFt, Decimals: 2, Unit: "ft"}},
-			Step{"p_f", check.Say("line.step-friction"), inPSI(loss.friction)},
-			Step{"p_DW", check.Say("line.step-darcy", "t", fahrenheit(loss.tempF)), inPSI(loss.darcy)},
-			Step{"p_z", check.Say("line.step-rise"), inPSI(loss.rise)},
-			Step{"p_d", check.Say("line.step-devices"), inPSI(loss.devices)})
+			entry("C", check.Say("line.step-c"), check.Figure{Value: loss.coefficient}),
+			entry("L_fit", check.Say("line.step-fittings", "source", loss.fittingSource), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}),
+			entry("L", check.Say("line.step-length"), check.Figure{Value: loss.lengthFt, Decimals: 2, Unit: "ft"}),
+			entry("p_f", check.Say("line.step-friction"), inPSI(loss.friction)),
+			entry("p_DW", check.Say("line.step-darcy", "t", fahrenheit(loss.tempF)), inPSI(loss.darcy)),
+			entry("p_z", check.Say("line.step-rise"), inPSI(loss.rise)),
+			entry("p_d", check.Say("line.step-devices"), inPSI(loss.devices)))
 		for _, v := range may {
-			steps = append(steps, Step{v.symbol, check.Say(v.name, "source", insertSource), v.left})
+			steps = append(steps, entry(v.symbol, check.Say(v.name, "source", insertSource), v.left))
 		}
-		return append(steps, Step{"p", check.Say("line.step-arrives"), left})
+		return append(steps, entry("p", check.Say("line.step-arrives"), left))
 	}
 	return a, Outcome{}, true
 }
@@ -426,7 +426,7 @@ func (l waterLine) runInlet(c *Case) Outcome {
 	case closedBar(c):
 		out.Verdict, out.Action = Confirm, check.Say("line.read-evening", "line", l.word())
 	}
-	out.Working = append(a.working(), Step{"p_range", check.Say("sheet.range"), check.Range(inlet.FlowingMin, inlet.FlowingMax)})
+	out.Working = append(a.working(), entry("p_range", check.Say("sheet.range"), check.Range(inlet.FlowingMin, inlet.FlowingMax)))
 	out.Result = a.left
 	return heeding(c, out, l.doubt)
 }
@@ -609,10 +609,10 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 				guidance = check.Range(low, high)
 			}
 			out.Working = []Step{
-				{"Q", check.Say("step.machine-flow"), inlet.Flow},
+				entry("Q", check.Say("step.machine-flow"), inlet.Flow),
 				bore(tube),
-				{"v", check.Say("speed.step"), check.Figure{Value: v, Decimals: 2, Unit: "ft/s"}},
-				{"v_max", check.Say("speed.guidance", "material", check.Word(a.Material.Of(c)), "line", line.word(), "source", limit.Source), guidance},
+				entry("v", check.Say("speed.step"), check.Figure{Value: v, Decimals: 2, Unit: "ft/s"}),
+				entry("v_max", check.Say("speed.guidance", "material", check.Word(a.Material.Of(c)), "line", line.word(), "source", limit.Source), guidance),
 			}
 			return out
 		},
@@ -686,7 +686,7 @@ var HotPipeMaterial = &Check{
 		replace := check.Say("W-11.replace", "material", name)
 		if allowed, _ := trade.HotWaterAllowed(material); !allowed {
 			out := check.Choice(false, name, check.Say("W-11.accepted"), replace, line.Material)
-			out.Working = []Step{{"material", check.Say("W-11.limit", "note", check.Quote(limit.Note), "source", limit.Source), name}}
+			out.Working = []Step{entry("material", check.Say("W-11.limit", "note", check.Quote(limit.Note), "source", limit.Source), name)}
 			return out
 		}
 		if out, lacks := c.Lacking(line.Temperature); lacks {
@@ -696,8 +696,8 @@ var HotPipeMaterial = &Check{
 		out := check.UpTo(hottest, fahrenheit(limit.MaxF), replace, line.Material, line.Temperature)
 		out.Have = out.Have.In(check.Say("pair", "a", name))
 		out.Working = []Step{
-			{"t", check.Say("W-11.hottest"), hottest},
-			{"t_max", check.Say("W-11.limit-of", "material", name, "note", check.Quote(limit.Note), "source", limit.Source), fahrenheit(limit.MaxF)},
+			entry("t", check.Say("W-11.hottest"), hottest),
+			entry("t_max", check.Say("W-11.limit-of", "material", name, "note", check.Quote(limit.Note), "source", limit.Source), fahrenheit(limit.MaxF)),
 		}
 		return heeding(c, out, plausible(line.Temperature))
 	},
@@ -735,19 +735,19 @@ var HotDeadLeg = &Check{
 		line, inlet := hotLine.of(c)
 		limit := quantity.New(hotLengthFt, quantity.Foot)
 		out := check.UpTo(line.FromHeater.Of(c), limit, check.Say("W-12.nearer", "limit", limit), line.FromHeater)
-		out.Working = []Step{{"L", check.Say("W-12.length"), line.FromHeater.Of(c)}}
+		out.Working = []Step{entry("L", check.Say("W-12.length"), line.FromHeater.Of(c))}
 		if tube, _, ok := hotLine.tube(c); ok {
 			gal := trade.DeadLegGal(tube.ID, line.FromHeater.Of(c).In(quantity.Foot))
-			out.Working = append(out.Working, bore(tube), Step{"V", check.Say("W-12.volume"), check.Figure{Value: gal, Decimals: 2, Unit: "gal"}})
+			out.Working = append(out.Working, bore(tube), entry("V", check.Say("W-12.volume"), check.Figure{Value: gal, Decimals: 2, Unit: "gal"}))
 			if inlet.Flow.Known() {
-				out.Working = append(out.Working, Step{"t", check.Say("W-12.wait", "flow", inlet.Flow), check.Figure{Value: trade.DeadLegWaitS(gal, inlet.Flow.In(quantity.GPM)), Unit: "s"}})
+				out.Working = append(out.Working, entry("t", check.Say("W-12.wait", "flow", inlet.Flow), check.Figure{Value: trade.DeadLegWaitS(gal, inlet.Flow.In(quantity.GPM)), Unit: "s"}))
 			}
 			if fill := c.Machine.Water.FillVolume; fill.Known() && c.Machine.Water.Fill != "cold" {
-				out.Working = append(out.Working, Step{"V/V_fill", check.Say("W-12.of-fill"), check.Share(trade.DeadLegFills(gal, fill.In(quantity.Gallon)))})
+				out.Working = append(out.Working, entry("V/V_fill", check.Say("W-12.of-fill"), check.Share(trade.DeadLegFills(gal, fill.In(quantity.Gallon)))))
 			}
 			out = betweenCycles(c, out, gal)
 		}
-		out.Working = append(out.Working, Step{"L_max", check.Say("W-12.longest"), limit})
+		out.Working = append(out.Working, entry("L_max", check.Say("W-12.longest"), limit))
 		if out.Verdict == Fix && ask.Codes.Plumbing.Of(c) != "ipc" {
 			if missing, lacks := c.Lacking(ask.Codes.Plumbing); lacks {
 				return missing
@@ -777,13 +777,13 @@ func betweenCycles(c *Case, out Outcome, gal float64) Outcome {
 	if !(cycle > 0) {
 		return out // a machine that runs on doesn't pause
 	}
-	out.Working = append(out.Working, Step{"V/V_cycle", check.Say("W-12.of-cycle"), check.Share(trade.DeadLegFills(gal, cycle))})
+	out.Working = append(out.Working, entry("V/V_cycle", check.Say("W-12.of-cycle"), check.Share(trade.DeadLegFills(gal, cycle))))
 	peak := ask.Demand.Peak.Of(c)
 	if !peak.Known() || peak.N() <= 0 || m.Throughput.PerRack <= 0 {
 		return out
 	}
 	minutes := quantity.New(60*float64(m.Throughput.PerRack)/float64(peak.N()), quantity.Minute)
-	out.Working = append(out.Working, Step{"t_c", check.Say("W-12.between"), minutes})
+	out.Working = append(out.Working, entry("t_c", check.Say("W-12.between"), minutes))
 	if out.Verdict == OK && gal >= cycle && minutes.In(quantity.Minute) > coolsMin {
 		out.Verdict, out.Action = Confirm, check.Say("W-12.cools", "share", check.Share(trade.DeadLegFills(gal, cycle)), "between", minutes)
 	}

@@ -17,28 +17,29 @@ var throughput = []*Check{GlassesPerHour, GlassHeights, GlassDiameters, GlassSto
 func throughputPeak(c *Case) (peak float64, estimated bool, steps []Step, lacks []survey.Ref) {
 	d := ask.Demand
 	if d.Peak.Of(c).Known() {
-		return float64(d.Peak.Of(c).N()), false, []Step{{"N peak", check.Say("throughput-peak.step"), check.Quote(throughputGlasses(float64(d.Peak.Of(c).N())))}}, nil
+		return float64(d.Peak.Of(c).N()), false, []Step{entry("N peak", check.Say("throughput-peak.step"), glasses(float64(d.Peak.Of(c).N())))}, nil
 	}
 	if !d.Seats.Of(c).Known() || !d.Drinks.Of(c).Known() || !d.PerDrink.Of(c).Known() {
 		return 0, false, nil, []survey.Ref{ask.Demand.Peak}
 	}
 	peak = trade.PeakGlassesPerHour(float64(d.Seats.Of(c).N()), d.Drinks.Of(c).Value(), d.PerDrink.Of(c).Value())
 	return peak, true, []Step{
-		{"s", check.Say("throughput-peak.step2"), d.Seats.Of(c)},
-		{"d", check.Say("throughput-peak.step3"), d.Drinks.Of(c)},
-		{"g", check.Say("throughput-peak.step4"), d.PerDrink.Of(c)},
-		{"N peak", check.Say("throughput-peak.step5"), check.Quote(throughputGlasses(peak))},
+		entry("s", check.Say("throughput-peak.step2"), d.Seats.Of(c)),
+		entry("d", check.Say("throughput-peak.step3"), d.Drinks.Of(c)),
+		entry("g", check.Say("throughput-peak.step4"), d.PerDrink.Of(c)),
+		entry("N peak", check.Say("throughput-peak.step5"), glasses(peak)),
 	}, nil
 }
 
 var throughputDemand = []survey.Ref{ask.Demand.Peak, ask.Demand.Seats, ask.Demand.Drinks, ask.Demand.PerDrink}
 
-func throughputGlasses(n float64) string {
-	text := number(n, 1)
-	if text == "1" {
-		return "1 glass"
+// glasses is a number of glasses.
+func glasses(n float64) check.Phrase {
+	f := check.Figure{Value: n, Decimals: 1}
+	if math.Abs(n-1) < 0.05 {
+		return check.Say("glasses.one", "n", f)
 	}
-	return text + " glasses"
+	return check.Say("glasses.many", "n", f)
 }
 
 // GlassesPerHour compares what the machine turns out with the busiest hour.
@@ -64,11 +65,11 @@ var GlassesPerHour = &Check{
 		switch {
 		case t.Revolution.Known() && t.Positions > 0:
 			rate = trade.GlassesPerHourRotary(t.Revolution.In(quantity.Second), t.Positions, share)
-			steps = []Step{{"T", check.Say("T-01.step"), t.Revolution}, {"n", check.Say("T-01.step2"), check.Figure{Value: float64(t.Positions), Decimals: 0}}}
+			steps = []Step{entry("T", check.Say("T-01.step"), t.Revolution), entry("n", check.Say("T-01.step2"), check.Figure{Value: float64(t.Positions), Decimals: 0})}
 		case t.Cycle.Known() && t.PerRack > 0:
 			rate = trade.GlassesPerHourRacks(t.Cycle.In(quantity.Second), 0, t.PerRack, share)
 			from = "throughput.cycle"
-			steps = []Step{{"T", check.Say("T-01.step3"), t.Cycle}, {"n", check.Say("T-01.step4"), check.Figure{Value: float64(t.PerRack), Decimals: 0}}}
+			steps = []Step{entry("T", check.Say("T-01.step3"), t.Cycle), entry("n", check.Say("T-01.step4"), check.Figure{Value: float64(t.PerRack), Decimals: 0})}
 		}
 		if !(rate > 0) {
 			return c.Silent(check.Say("T-01.sheet"))
@@ -77,17 +78,17 @@ var GlassesPerHour = &Check{
 		if out, gone := c.Lacking(lacks...); gone {
 			return out
 		}
-		action := any(check.Say("T-01.action", "throughputglasses", check.Quote(throughputGlasses(math.Ceil(peak))), "throughputglasses2", check.Quote(throughputGlasses(rate))))
-		out := throughputAtLeast(rate, peak, "an hour", action, throughputAt(c)...)
+		action := any(check.Say("T-01.action", "throughputglasses", glasses(math.Ceil(peak)), "throughputglasses2", glasses(rate)))
+		out := throughputAtLeast(rate, peak, true, action, throughputAt(c)...)
 		if estimated {
-			out.Want = out.Want.Also(check.Say("T-01.also"))
+			out.Want = out.Want.In(check.Say("T-01.also"))
 			if out.Verdict == Fix {
 				m := out.Margin
-				out = check.Rule(out.Have, out.Want, check.Say("T-01.do", "throughputglasses", check.Quote(throughputGlasses(peak)), "action", action), out.At...)
+				out = check.Rule(out.Have, out.Want, check.Say("T-01.do", "throughputglasses", glasses(peak), "action", action), out.At...)
 				out.Margin = m
 			}
 		}
-		out.Working = append(steps, Step{"k", note, check.Figure{Value: share, Decimals: 2}}, Step{"N", check.Say("T-01.step5"), check.Quote(throughputGlasses(rate))})
+		out.Working = append(steps, entry("k", note, check.Figure{Value: share, Decimals: 2}), entry("N", check.Say("T-01.step5"), glasses(rate)))
 		out.Working = append(out.Working, more...)
 		return c.OnSheet(out, from)
 	},
@@ -102,18 +103,21 @@ func throughputAt(c *Case) []survey.Ref {
 }
 
 // throughputAtLeast judges a count of glasses; at the limit is OK.
-func throughputAtLeast(have, want float64, per string, action any, at ...survey.Ref) Outcome {
-	if per != "" {
-		per = " " + per
-	}
+func throughputAtLeast(have, want float64, hourly bool, action any, at ...survey.Ref) Outcome {
 	gap := have - want
 	if math.Abs(gap) < 1e-9*math.Max(have, want) {
 		gap = 0
 	}
-	out := check.Choice(gap >= 0, check.Say("throughput-at-least.have", "throughputglasses", check.Quote(throughputGlasses(have)), "per", check.Quote(per)), check.Say("throughput-at-least.want", "throughputglasses", check.Quote(throughputGlasses(want)), "per", check.Quote(per)), action, at...)
-	out.Margin = Margin{Text: throughputGlasses(gap) + per + " to spare", Value: gap}
+	of := func(n float64) any {
+		if hourly {
+			return check.Say("glasses.hour", "glasses", glasses(n))
+		}
+		return glasses(n)
+	}
+	out := check.Choice(gap >= 0, of(have), check.Fact{Value: of(want), Bound: check.AtLeast}, action, at...)
+	out.Margin = Margin{Gap: of(math.Abs(gap)), Side: check.Say("margin.spare"), Value: gap}
 	if gap < 0 {
-		out.Margin.Text = throughputGlasses(-gap) + per + " short"
+		out.Margin.Side = check.Say("margin.short")
 	}
 	return out
 }
@@ -152,8 +156,8 @@ func throughputSize(k *Check, field string, symbol string, onSheet string, limit
 		var list = ask.Demand.Glasses
 		kinds := ask.Demand.Glasses.Of(c)
 		if len(kinds) == 0 {
-			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Raw(check.Say("throughput-size.do"))), Want: check.FactOf(check.Raw(check.Say("throughput-size.do2"))),
-				Action: check.Raw(check.Say("throughput-size.do3")), Margin: Margin{Value: math.NaN()}}
+			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Say("throughput-size.do")), Want: check.FactOf(check.Say("throughput-size.do2")),
+				Action: check.Say("throughput-size.do3"), Margin: Margin{Value: math.NaN()}}
 		}
 		var paths []survey.Ref
 		for i := range kinds {
@@ -179,15 +183,15 @@ func throughputSize(k *Check, field string, symbol string, onSheet string, limit
 		out := check.UpTo(have(kinds[worst]), most(c), action, paths[worst])
 		out.Have = out.Have.In(check.Say("pair", "a", check.Quote(kinds[worst].Name)))
 		out.Working = []Step{
-			{symbol, check.Say("throughput-size.step", "field", check.Quote(field), "name", check.Quote(kinds[worst].Name)), have(kinds[worst])},
-			{symbol + " max", check.Say("throughput-size.step2"), most(c)},
+			entry(symbol, check.Say("throughput-size.step", "field", check.Quote(field), "name", check.Quote(kinds[worst].Name)), have(kinds[worst])),
+			entry(symbol+" max", check.Say("throughput-size.step2"), most(c)),
 		}
 		return c.OnSheet(out, onSheet)
 	}
 	k.Remedies = func(c *Case, k *Check) []Remedy {
 		// Down to what stays below the limit by a tape's uncertainty.
 		text := quantity.Inch.Write(math.Floor((most(c).In(quantity.Inch)-tapeIn)*8+1e-9) / 8)
-		if c.Units == quantity.SI {
+		if !onNEC(c) {
 			text = quantity.Millimetre.Write(math.Floor(most(c).In(quantity.Millimetre) - tapeIn*25.4))
 		}
 		set := map[string]string{}
@@ -198,7 +202,7 @@ func throughputSize(k *Check, field string, symbol string, onSheet string, limit
 				names = append(names, g.Name)
 			}
 		}
-		return []Remedy{{Change: check.Say("throughput-size.way", "recordlisted", listed(names), "limitword", limitWord, "text", check.Quote(spaceLength(c, text))), Set: set}}
+		return []Remedy{{Change: check.Say("throughput-size.way", "recordlisted", listed(names), "limitword", limitWord, "text", written(quantity.Inch, text)), Set: set}}
 	}
 	return k
 }
@@ -218,8 +222,8 @@ var GlassStock = &Check{
 		var list = ask.Demand.Glasses
 		kinds := ask.Demand.Glasses.Of(c)
 		if len(kinds) == 0 {
-			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Raw(check.Say("throughput-size.do"))), Want: check.FactOf(check.Raw(check.Say("T-04.do"))),
-				Action: check.Raw(check.Say("T-04.do2")), Margin: Margin{Value: math.NaN()}}
+			return Outcome{Verdict: Missing, At: []survey.Ref{list}, Have: check.FactOf(check.Say("throughput-size.do")), Want: check.FactOf(check.Say("T-04.do")),
+				Action: check.Say("T-04.do2"), Margin: Margin{Value: math.NaN()}}
 		}
 		peak, estimated, steps, lacks := throughputPeak(c)
 		lacks = append(lacks, ask.Demand.Turnaround)
@@ -232,13 +236,13 @@ var GlassStock = &Check{
 			return out
 		}
 		need := math.Ceil(peak*ask.Demand.Turnaround.Of(c).In(quantity.Minute)/60 - 1e-9)
-		out := throughputAtLeast(stock, need, "", check.Say("T-04.arg", "throughputglasses", check.Quote(throughputGlasses(need-stock))), ask.Demand.Turnaround, list)
+		out := throughputAtLeast(stock, need, false, check.Say("T-04.arg", "throughputglasses", glasses(need-stock)), ask.Demand.Turnaround, list)
 		if estimated {
-			out.Want = out.Want.Also(check.Say("T-01.also"))
+			out.Want = out.Want.In(check.Say("T-01.also"))
 		}
-		out.Working = append([]Step{{"S", check.Say("T-04.step"), check.Quote(throughputGlasses(stock))}, {"t", check.Say("T-04.step2"), ask.Demand.Turnaround.Of(c)}}, steps...)
-		out.Working = append(out.Working, Step{"t S", check.Say("T-04.step3"), check.Figure{Value: trade.StockTurnoverMin(stock, peak), Decimals: 1, Unit: "min"}},
-			Step{"N peak t / 60", check.Say("T-04.step4"), check.Quote(throughputGlasses(need))})
+		out.Working = append([]Step{entry("S", check.Say("T-04.step"), glasses(stock)), entry("t", check.Say("T-04.step2"), ask.Demand.Turnaround.Of(c))}, steps...)
+		out.Working = append(out.Working, entry("t S", check.Say("T-04.step3"), check.Figure{Value: trade.StockTurnoverMin(stock, peak), Decimals: 1, Unit: "min"}),
+			entry("N peak t / 60", check.Say("T-04.step4"), glasses(need)))
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {

@@ -37,9 +37,9 @@ var Hardness = &Check{
 			class = check.Word(name)
 		}
 		out.Working = []Step{
-			{"H", check.Say("W-22.step"), have},
-			{"class", check.Say("W-22.class", "source", trade.USGSHardness), class},
-			{"range", check.Say("sheet.range"), check.Range(w.HardnessMin, w.HardnessMax)},
+			entry("H", check.Say("W-22.step"), have),
+			entry("class", check.Say("W-22.class", "source", trade.USGSHardness), class),
+			entry("range", check.Say("sheet.range"), check.Range(w.HardnessMin, w.HardnessMax)),
 		}
 		return heeding(c, c.OnSheet(out, endOf("water.hardness", have, w.HardnessMin, w.HardnessMax)), hardnessDoubt)
 	},
@@ -145,7 +145,7 @@ var DissolvedSolids = &Check{
 		}
 		limit := c.Machine.Water.TDSMax
 		out := check.UpTo(tds.Of(c), limit, check.Say("W-23.fit", "limit", limit), tds)
-		out.Working = []Step{{"TDS", check.Say("W-23.step"), tds.Of(c)}, {"TDS_max", check.Say("sheet.maximum"), limit}}
+		out.Working = []Step{entry("TDS", check.Say("W-23.step"), tds.Of(c)), entry("TDS_max", check.Say("sheet.maximum"), limit)}
 		return heeding(c, c.OnSheet(out, "water.tds_max"), plausible(tds))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -206,20 +206,20 @@ var SoftenerSize = &Check{
 		if spare < 0 {
 			out.Margin.Gap, out.Margin.Side = grains(math.Ceil(-spare)), check.Say("margin.short")
 		}
-		out.Working = []Step{{"V", check.Say("W-24.water"), gallons(perDay)}}
+		out.Working = []Step{entry("V", check.Say("W-24.water"), gallons(perDay))}
 		if t.Others.Known(c) {
-			out.Working = append(out.Working, Step{"V_o", check.Say("W-24.others"), t.Others.Of(c)})
+			out.Working = append(out.Working, entry("V_o", check.Say("W-24.others"), t.Others.Of(c)))
 			out.At = append(out.At, t.Others)
 		} else if out.Verdict == OK {
 			out.Verdict, out.Action, out.At = Confirm, check.Say("W-24.ask-others", "question", check.Question(t.Others.Path()), "spare", grains(math.Floor(spare))), append(out.At, t.Others)
 		}
 		out.Working = append(out.Working,
-			Step{"H", check.Say("W-24.hardness"), t.RawHardness.Of(c)},
-			Step{"Fe", check.Say("W-24.iron"), t.Iron.Of(c)},
-			Step{"g", check.Say("W-24.load"), grains(load)},
-			Step{"d", check.Say("W-24.between"), t.Days.Of(c)},
-			Step{"G", check.Say("W-24.needed"), grains(needed)},
-			Step{"G_have", check.Say("W-24.plate"), grains(float64(t.Grains.Of(c).N()))})
+			entry("H", check.Say("W-24.hardness"), t.RawHardness.Of(c)),
+			entry("Fe", check.Say("W-24.iron"), t.Iron.Of(c)),
+			entry("g", check.Say("W-24.load"), grains(load)),
+			entry("d", check.Say("W-24.between"), t.Days.Of(c)),
+			entry("G", check.Say("W-24.needed"), grains(needed)),
+			entry("G_have", check.Say("W-24.plate"), grains(float64(t.Grains.Of(c).N()))))
 		return heeding(c, out, plausible(t.RawHardness))
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {

@@ -243,9 +243,9 @@ var SupplySystem = &Check{
 		p := ask.Power
 		var working []Step
 		if p.LineToLine.Known(c) && p.LineToNeutral.Known(c) {
-			working = append(working, Step{"V_LL/V_LN", check.Say("step.ratio"), check.Figure{Value: p.LineToLine.Of(c).In(quantity.Volt) / p.LineToNeutral.Of(c).In(quantity.Volt), Decimals: 2}})
+			working = append(working, entry("V_LL/V_LN", check.Say("step.ratio"), check.Figure{Value: p.LineToLine.Of(c).In(quantity.Volt) / p.LineToNeutral.Of(c).In(quantity.Volt), Decimals: 2}))
 		}
-		working = append(working, Step{"system", check.Say("step.systems"), either(labels)})
+		working = append(working, entry("system", check.Say("step.systems"), either(labels)))
 		odd := legsUnequal(c, labels)
 		switch {
 		case len(labels) == 0:
@@ -396,7 +396,7 @@ var PlateVoltage = &Check{
 		if out.Verdict == Fix {
 			out.Action = doubtful(c, out.Action)
 		}
-		out.Working = []Step{{"V", check.Say("step.site-voltage-read"), v}, {"V_min", check.Say("step.plate-least"), s.VoltageMin}, {"V_max", check.Say("step.plate-most"), s.VoltageMax}}
+		out.Working = []Step{entry("V", check.Say("step.site-voltage-read"), v), entry("V_min", check.Say("step.plate-least"), s.VoltageMin), entry("V_max", check.Say("step.plate-most"), s.VoltageMax)}
 		return onPlate(c, out, "voltage_min")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy { return voltageRemedies(c) },
@@ -606,8 +606,8 @@ var PhaseBalance = &Check{
 		if u > limit {
 			out.Verdict, out.Action, out.Margin.Side = Confirm, check.Say("E-29.unbalanced"), check.Say("margin.over")
 		}
-		out.Working = []Step{{"V_AB", check.Say("step.line", "legs", check.Quote("A-B")), p.LineToLine.Of(c)}, {"V_BC", check.Say("step.line", "legs", check.Quote("B-C")), p.LineBC.Of(c)},
-			{"V_CA", check.Say("step.line", "legs", check.Quote("C-A")), p.LineCA.Of(c)}, {"V_mean", check.Say("step.mean"), powerVolts((a + b + d) / 3)}, {"u", check.Say("step.unbalance"), check.Share(u)}}
+		out.Working = []Step{entry("V_AB", check.Say("step.line", "legs", check.Quote("A-B")), p.LineToLine.Of(c)), entry("V_BC", check.Say("step.line", "legs", check.Quote("B-C")), p.LineBC.Of(c)),
+			entry("V_CA", check.Say("step.line", "legs", check.Quote("C-A")), p.LineCA.Of(c)), entry("V_mean", check.Say("step.mean"), powerVolts((a+b+d)/3)), entry("u", check.Say("step.unbalance"), check.Share(u))}
 		return out
 	},
 }

@@ -113,7 +113,7 @@ func (l waterLine) tube(c *Case) (t trade.Tube, out Outcome, ok bool) {
 
 // bore is the step that names the pipe's bore.
 func bore(t trade.Tube) Step {
-	return Step{"d", check.Say("line.bore", "tube", t, "source", t.Source), check.Figure{Value: t.ID, Decimals: 3, Unit: "in"}}
+	return entry("d", check.Say("line.bore", "tube", t, "source", t.Source), check.Figure{Value: t.ID, Decimals: 3, Unit: "in"})
 }
 
 // hottest is the warmest water that the line carries: what was measured, or on

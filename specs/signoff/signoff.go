@@ -153,6 +153,7 @@ type Basis struct {
 	Want    string   `json:"want"`
 	Have    string   `json:"have"`
 	Limit   string   `json:"limit,omitempty"` // place of the limit on the machine's sheet
+	Plan    string   `json:"plan,omitempty"`  // what the plan builds for it; empty when nothing was planned
 	Answers []Answer `json:"answers,omitempty"`
 }
 
@@ -183,9 +184,11 @@ type Item struct {
 // Work says whether somebody must act on the item.
 func (it Item) Work() bool { return it.Verdict < check.OK }
 
-// Print is the fingerprint of what a signature was given for.
+// Print is the fingerprint of what a signature was given for: the verdict and
+// what is required, by whose limit. What was found, and another number of the
+// sentence, may change without it.
 func (it Item) Print() string {
-	data, err := json.Marshal([]any{it.ID, it.Verdict, it.Basis})
+	data, err := json.Marshal([]any{it.ID, it.Verdict, it.Basis.Want, it.Basis.Limit})
 	if err != nil {
 		panic("signoff: " + err.Error()) // plain data always encodes
 	}
@@ -262,8 +265,9 @@ func Base(r *check.Report) *check.Report {
 type Words struct{ Title, Have, Want, Margin, Action, Source string }
 
 // New makes the book of a report, with nothing signed. base is Base(r); tell
-// words a finding.
-func New(r, base *check.Report, tell func(*check.Finding) Words) Book {
+// words a finding. planned is what the plan builds for each finding, nil when
+// nothing was planned.
+func New(r, base *check.Report, tell func(*check.Finding) Words, planned map[string]string) Book {
 	b := Book{Date: r.Today}
 	if s := r.Survey; s != nil {
 		b.Site, b.Reference, b.Revision, b.Digest, b.Delivery = s.Site.Name, s.Site.Reference, s.Revision(), s.Digest(), s.Site.DeliveryOn
@@ -286,7 +290,7 @@ func New(r, base *check.Report, tell func(*check.Finding) Words) Book {
 			it.Asks = []string{f.Settle}
 		}
 		if g := base.Finding(f.ID); g != nil {
-			it.Basis = Basis{Want: g.Want.Key(), Have: g.Have.Key(), Limit: g.Sheet}
+			it.Basis = Basis{Want: g.Want.Key(), Have: g.Have.Key(), Limit: g.Sheet, Plan: planned[f.ID]}
 			for _, path := range slices.Compact(slices.Sorted(slices.Values(append(survey.Paths(g.At), it.Asks...)))) {
 				it.Basis.Answers = append(it.Basis.Answers, Answer{path, AnswerText(base.Survey, path)})
 			}
@@ -463,4 +467,6 @@ func printed(text, other, compared string) string {
 }
 
 // unchanged says whether a signature given for was still stands for now.
-func unchanged(was, now Item) bool { return was.Print() == now.Print() }
+func unchanged(was, now Item) bool {
+	return was.Print() == now.Print() && (was.Basis.Plan == "" || now.Basis.Plan == "" || was.Basis.Plan == now.Basis.Plan)
+}
