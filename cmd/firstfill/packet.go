@@ -13,6 +13,7 @@ import (
 	"firstfill/render/words"
 	"firstfill/render/workbook"
 	"firstfill/specs/check"
+	"firstfill/specs/plan"
 	"firstfill/specs/signoff"
 )
 
@@ -34,7 +35,7 @@ func (c *packetCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	r := words.Tells(j.Report(true), c.system())
+	r := words.Planned(plan.Find(j, plan.Options{Choices: src.survey.Chosen()}), c.system())
 	o, err := c.options(a, src)
 	if err != nil {
 		return err
@@ -58,7 +59,11 @@ func (c *packetCmd) Run(a *app) error {
 	if err != nil {
 		return fmt.Errorf("making the workbook: %w", err)
 	}
-	files := []product{{stem(r) + ".pdf", sheets}, {stem(r) + signoffEnd, book}}
+	calc, _, err := pdf.Calculations(r, o)
+	if err != nil {
+		return fmt.Errorf("laying out the calculations: %w", err)
+	}
+	files := []product{{stem(r) + ".pdf", sheets}, {stem(r) + "-calc.pdf", calc}, {stem(r) + signoffEnd, book}}
 	if c.Split {
 		for _, t := range check.Trades {
 			f, _, err := tradeSheet(r, t, o) // what can't be shown was said of the whole packet
@@ -84,7 +89,7 @@ func (c *packetCmd) Run(a *app) error {
 // handOut writes one trade's sheet of the revision that is there, or of the
 // first one; it issues nothing, so it refuses when the answers have changed since.
 func (c *packetCmd) handOut(a *app, r *words.Report, o pdf.Options) error {
-	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), nil)
+	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), r.Plan.Planned())
 	earlier, err := earlierBooks(c.Output, label(r), next)
 	if err != nil {
 		return err
@@ -161,7 +166,7 @@ type found struct {
 // plan looks for earlier revisions in the folder, decides which revision this
 // one is and carries the sign-offs over.
 func (c *packetCmd) plan(a *app, r *words.Report) (*issue, error) {
-	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), nil)
+	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), r.Plan.Planned())
 	stated := r.Survey.Site.Revision
 	earlier, err := earlierBooks(c.Output, label(r), next)
 	if err != nil {
@@ -209,7 +214,7 @@ func (c *packetCmd) plan(a *app, r *words.Report) (*issue, error) {
 		}
 	}
 	if !p.replace {
-		for _, end := range []string{".pdf", signoffEnd} {
+		for _, end := range []string{".pdf", "-calc.pdf", signoffEnd} {
 			file := filepath.Join(c.Output, label(r)+"-"+p.book.Revision+end)
 			if _, err := os.Lstat(file); err == nil {
 				return nil, badInput("%s is already there and isn't part of this site's packet; choose another folder with -o", file)

@@ -211,3 +211,20 @@ func (s *sheets) photos() {
 	}
 	s.Photos(list...)
 }
+
+// inOrder lists what is in order and what does not arise, short.
+func (s *sheets) inOrder() {
+	list := func(heading string, v check.Verdict) {
+		var items []string
+		for _, f := range s.r.Findings {
+			if f.Verdict == v {
+				items = append(items, f.ID+"\u00a0"+f.Title)
+			}
+		}
+		if len(items) > 0 {
+			s.StyledParagraph(heading+": "+strings.Join(items, "; ")+".", page.Small)
+		}
+	}
+	list(s.w.Headings.InOrder, check.OK)
+	list(s.w.Headings.NotHere, check.NA)
+}

@@ -18,8 +18,8 @@ import (
 	"firstfill/render/words"
 	"firstfill/specs"
 	"firstfill/specs/check"
+	"firstfill/specs/plan"
 	"firstfill/specs/rules"
-	"firstfill/specs/trade"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
 	"firstfill/templates"
@@ -40,7 +40,7 @@ func (s site) report(u quantity.System) *words.Report {
 	if r, ok := reports.Load(key); ok {
 		return r.(*words.Report)
 	}
-	r, _ := reports.LoadOrStore(key, rules.Evaluate(s.survey, s.machine, rules.Options{Today: today, Units: u}))
+	r, _ := reports.LoadOrStore(key, words.Planned(plan.Find(rules.Judge(s.survey, s.machine, check.Options{Today: today}), plan.Options{}), u))
 	return r.(*words.Report)
 }
 
@@ -149,17 +149,7 @@ extras:
   - {name: pallet truck, why: the crate weighs 200 lb}
 `
 
-func checkOf(id string, t check.Trade, st check.Stage, title string, after ...string) *check.Check {
-	return &check.Check{ID: id, Trade: t, Stage: st, Title: title, Why: "So that " + title + " is right.", Formula: "x ≤ y", After: after,
-		Sources: []trade.Source{{Document: "Handbook of tests", Clause: id, Mark: trade.FromMemory}}}
-}
-
-func finding(k *check.Check, v check.Verdict, have, want, margin, action string) *words.Told {
-	return *words.Told{Check: k, ID: k.ID, Trade: k.Trade, Title: k.Title, Verdict: v, Have: have, Want: want, Margin: margin, Action: action,
-		Source: "Fixture 1 sheet: data plate; " + k.Sources[0].String(), Working: []check.Step{{Symbol: "x", Meaning: "as found", Value: have}, {Symbol: "y", Meaning: "limit", Value: want}}}
-}
-
-// fixture is a report made by hand, so that no check's wording is in the golden file.
+// fixture is a small planned site, made anew, that a test may spoil.
 func fixture(t *testing.T) *words.Report {
 	t.Helper()
 	sv, problems := survey.Load("fixture", []byte(fixtureSite))
@@ -170,31 +160,7 @@ func fixture(t *testing.T) *words.Report {
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	wire := finding(checkOf("E-12", check.Electrician, check.RoughIn, "conductor", "E-08"), check.Fix, "14 AWG", "12 AWG", "one size short", "put E-08 right first; then, if need be, pull 12 AWG")
-	wire.Cause = "E-08"
-	wire.Remedies = []check.Remedy{{Change: "pull 12 AWG conductors", Set: map[string]string{"power.conductor": "12 AWG", "power.ground": "12 AWG"}}}
-	static := finding(checkOf("W-01", check.Plumber, check.RoughIn, "static pressure"), check.Confirm, "90 psi", "at most 80 psi", "10 psi over", "measure again")
-	static.At, static.Settle = []string{"water.cold.static_pressure"}, "water.cold.static_pressure"
-	arm := finding(checkOf("D-14", check.Plumber, check.RoughIn, "trap arm"), check.Missing, "not answered", "the distance", "", "find out the distance")
-	arm.At, arm.Working = []string{"drain.trap_to_vent"}, nil
-	door := finding(checkOf("S-05", check.Supplier, check.BeforeDelivery, "doors"), check.Fix, "29 in", "at least 31 in", "2 in short", "unpack outside")
-	door.Remedies = []check.Remedy{{Change: "unpack the machine outside", Set: map[string]string{"space.unpacked_outside": "yes"}}, {Change: "widen the door", Set: map[string]string{"space.path[0].clear_width": "32 in"}}}
-	na := finding(checkOf("D-21", check.Plumber, check.RoughIn, "lift of the hose"), check.NA, "drains by gravity", "", "", "")
-	na.Working = nil
-	r := &words.Report{Report: &check.Report{Survey: sv, Machine: m, Supply: &m.Power.Supplies[0], Today: today, Counts: map[check.Verdict]int{}, Verdict: check.Fix,
-		Findings: []*words.Told{
-			wire, finding(checkOf("E-08", check.Electrician, check.RoughIn, "breaker"), check.Fix, "15 A", "at least 20 A", "5 A short", "fit a 20 A breaker"),
-			static, arm, na,
-			finding(checkOf("S-01", check.Builder, check.BeforeDelivery, "opening's width"), check.OK, "30 in", "at least 26 in (660 mm)", "4 in to spare", ""),
-			door,
-			finding(checkOf("T-04", check.Owner, check.BeforeStart, "stock of glasses"), check.Fix, "120", "at least 300", "180 short", "buy 180 more"),
-		},
-		Assumed: []check.Assumption{{Path: "water.cold.static_pressure", Value: "90 psi", Spread: "2 psi", Instrument: "pressure gauge"}},
-	}}
-	for _, f := range r.Findings {
-		r.Counts[f.Verdict]++
-	}
-	return r
+	return words.Planned(plan.Find(rules.Judge(sv, m, check.Options{Today: today}), plan.Options{}), quantity.US)
 }
 
 // textOf is the text of each page, in drawing order, a line each.

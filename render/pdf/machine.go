@@ -9,6 +9,7 @@ import (
 	"firstfill/render/drawing"
 	"firstfill/render/page"
 	"firstfill/specs"
+	"firstfill/survey/quantity"
 	"firstfill/templates"
 )
 
@@ -262,4 +263,56 @@ func label(words string) string {
 		}
 	}
 	return upperFirst(strings.ReplaceAll(words, "tds", "TDS"))
+}
+
+// An amount is a value that prints in either system.
+type amount interface {
+	Known() bool
+	US() string
+	SI() string
+}
+
+func in(q amount, u quantity.System) string {
+	switch {
+	case !q.Known():
+		return ""
+	case u == quantity.SI:
+		return q.SI()
+	}
+	return q.US()
+}
+
+// span joins two values of a range: "15 to 75 psi".
+func span(low, high string) string {
+	switch {
+	case low == "" && high == "":
+		return ""
+	case high == "":
+		return "at least " + low
+	case low == "":
+		return "at most " + high
+	}
+	a, b := strings.Fields(low), strings.Fields(high)
+	if len(a) == 2 && len(b) == 2 && a[1] == b[1] {
+		low = a[0]
+	}
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+func yesNo(b bool, yes, no string) string {
+	if b {
+		return yes
+	}
+	return no
+}
+
+// with puts a word before or behind what is known: "{} up", "along the cord {}".
+func with(format, value string) string {
+	if value == "" {
+		return ""
+	}
+	return strings.ReplaceAll(format, "{}", value)
 }

@@ -42,8 +42,8 @@ type Photo struct {
 	Data          []byte
 }
 
-// Packet lays out the whole packet: summary, what to measure next, punch list,
-// a sheet for each trade, calculations, photos. The warnings name what could
+// Packet lays out the whole packet of a planned site: summary, punch list, a
+// sheet for each trade, photos. The warnings name what could
 // not be shown as written.
 func Packet(r *words.Report, o Options) (pdf []byte, warnings []string, err error) {
 	d, err := packetDoc(r, o)
@@ -79,13 +79,24 @@ func finished(d *page.Doc, err error) ([]byte, []string, error) {
 func packetDoc(r *words.Report, o Options) (*page.Doc, error) {
 	return build(r, o, "", func(s *sheets) {
 		s.summary()
-		s.measure()
 		s.punchList()
 		for _, t := range check.Trades {
 			s.trade(t)
 		}
-		s.calculations()
 		s.photos()
+	})
+}
+
+// Calculations lays out every number as a person checks it, in a file of its own.
+func Calculations(r *words.Report, o Options) (pdf []byte, warnings []string, err error) {
+	d, err := calcDoc(r, o)
+	return finished(d, err)
+}
+
+func calcDoc(r *words.Report, o Options) (*page.Doc, error) {
+	return build(r, o, "", func(s *sheets) {
+		s.calculations()
+		s.inOrder()
 	})
 }
 
@@ -105,7 +116,6 @@ type sheets struct {
 	w     *templates.Wording
 	rev   string
 	alone bool // one trade's sheet alone: nothing to refer to
-	path  []step
 }
 
 // settle gives the wording and the paper, and takes the wording's own letterhead where none is given.
@@ -134,13 +144,12 @@ func build(r *words.Report, o Options, alone check.Trade, lay func(*sheets)) (*p
 	if alone != "" {
 		title = w.Trades[string(alone)].Title + ": " + r.Survey.Site.Name
 	}
-	path := order(r)
 	return page.New(page.Options{
 		Paper: paper, Title: title, Subject: machineName(r) + ", revision " + rev, Author: author(o), Date: r.Today.Time(),
 		Footer: page.Line{Left: fmt.Sprintf("Revision %s · answers %s · %s", rev, r.Survey.Digest(), r.Today), Centre: author(o)},
 		Boxed:  w.Disclaimer,
 	}, func(d *page.Doc) {
-		lay(&sheets{Doc: d, r: r, o: o, w: w, rev: rev, alone: alone != "", path: path})
+		lay(&sheets{Doc: d, r: r, o: o, w: w, rev: rev, alone: alone != ""})
 	})
 }
 
@@ -236,7 +245,6 @@ func (s *sheets) tradeName(t check.Trade) string {
 
 // Names of places.
 func tradeAnchor(t check.Trade) string { return "trade " + string(t) }
-func findingAnchor(id string) string   { return "finding " + id }
 func calcAnchor(id string) string      { return "calculation " + id }
 
 // verdict is the mark of a finding's verdict.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"firstfill/render/page"
+	"firstfill/render/words"
 	"firstfill/specs/check"
 	"firstfill/survey"
 )
@@ -45,42 +46,42 @@ func (s *sheets) measure() {
 			answer.Text = "now " + s.r.Survey.ReadingText(m.Path, s.r.Units)
 		}
 		ids := page.Cell{Text: strings.Join(m.IDs, ", ")}
-		if len(m.IDs) > 0 {
-			ids.Link = findingAnchor(m.IDs[0])
-		}
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{ask, page.T(strings.Join(how, " ")), ids, answer}})
 	}
 	s.Table(t)
 }
 
-// punchList lists every open point across the trades, what blocks first first.
+// punchList lists the plan's steps, one line each, by stage, to tick and initial.
 func (s *sheets) punchList() {
 	s.start(s.w.Headings.Punch)
 	s.Anchor("punch")
 	s.Title(s.w.Headings.Punch, siteName(s.r)+", "+machineName(s.r), "REVISION "+s.rev)
-	if len(s.path) == 0 {
+	if len(s.r.Plan.Steps) == 0 {
 		s.Paragraph(s.w.Sentences.Ready)
-		return
+	} else {
+		s.Paragraph(s.w.Sentences.PunchHow)
 	}
-	s.Paragraph(s.w.Sentences.PunchHow)
+	say := words.Reader{Units: s.r.Units, Gauge: true}
 	c := s.w.Columns
 	t := page.Table{Lines: true, Columns: []page.Column{
-		{Head: c.Point, Width: 28}, {Head: c.Do}, {Head: c.Who, Width: 22},
-		{Head: c.Sheet, Width: 11, Align: page.Centre}, {Head: c.Initials, Width: 25},
+		{Head: c.Step, Width: 12}, {Head: c.Do}, {Head: c.Who, Width: 22}, {Head: c.Sheet, Width: 11, Align: page.Centre}, {Head: c.Initials, Width: 25},
 	}}
 	last := check.Stage(-1)
-	for _, st := range s.path {
-		if st.stage != last {
-			last = st.stage
+	for _, st := range s.r.Plan.Steps {
+		if st.Stage != last {
+			last = st.Stage
 			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Cell{page.T(s.stageName(last))}})
 		}
-		f := st.f
-		to := findingAnchor(f.ID)
-		t.Rows = append(t.Rows, page.Row{MinHeight: 9, Cells: []page.Cell{
-			{Verdict: verdict(f.Verdict), Text: f.ID, Tick: true, Bold: true, Size: 9.5, Link: to},
-			{Text: upperFirst(f.Title), Bold: true, Note: upperFirst(f.Action), Link: to, Field: f.ID},
-			page.T(s.tradeName(f.Trade)), page.Go(s.PageOf(to), to), {},
-		}})
+		row := s.stepRow(say, st)
+		to := tradeAnchor(st.Trade)
+		t.Rows = append(t.Rows, page.Row{MinHeight: 8, Cells: []page.Cell{row.Cells[0], row.Cells[1], page.T(s.tradeName(st.Trade)), page.Go(s.PageOf(to), to), {}}})
 	}
-	s.Table(t)
+	if len(t.Rows) > 0 {
+		s.Table(t)
+	}
+	s.measure()
+	if notes := strings.TrimSpace(s.r.Survey.Notes); notes != "" {
+		s.Heading(2, s.w.Headings.Notes)
+		s.Paragraph(s.Clean("notes", notes))
+	}
 }

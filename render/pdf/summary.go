@@ -11,9 +11,6 @@ import (
 	"firstfill/templates"
 )
 
-// pathSteps is how many steps of the path the summary shows; the punch list has all.
-const pathSteps = 40
-
 // summary is the first page: verdict, trades, path to ready.
 func (s *sheets) summary() {
 	r, site := s.r, s.r.Survey.Site
@@ -26,19 +23,15 @@ func (s *sheets) summary() {
 		page.KV{Key: "Address", Value: site.Address, Field: "site.address"},
 		page.KV{Key: "Contact on site", Value: join(", ", site.Contact, site.Phone), Field: "site.contact"},
 		page.KV{Key: "Surveyed", Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
-		page.KV{Key: "Codes enforced", Value: join(", ", s.r.Survey.Codes.Electrical, s.r.Survey.Codes.Plumbing, s.r.Survey.Codes.PlumbingEdition), Field: "codes"},
+		page.KV{Key: "Codes enforced", Value: join(", ", words.Word(s.r.Survey.Codes.Electrical), words.Word(s.r.Survey.Codes.Plumbing), s.r.Survey.Codes.PlumbingEdition), Field: "codes"},
 		page.KV{Key: "Authority having jurisdiction", Value: s.r.Survey.Codes.Authority, Field: "codes.authority"},
 		page.KV{Key: "Delivery", Value: site.DeliveryOn.String(), Field: "site.delivery_on"},
 	)
 	s.Heading(2, s.w.Headings.Trades)
 	s.tradeStrip()
-	if len(s.path) > 0 {
+	if len(s.r.Plan.Steps) > 0 {
 		s.Heading(2, s.w.Headings.Path)
 		s.pathTable()
-	}
-	if notes := strings.TrimSpace(r.Survey.Notes); notes != "" {
-		s.Heading(2, s.w.Headings.Notes)
-		s.Paragraph(s.Clean("notes", notes))
 	}
 }
 
@@ -68,13 +61,13 @@ func (s *sheets) deliveryText() string {
 		}
 	}
 	var before, start []string
-	for _, st := range s.path {
+	for _, f := range s.r.Findings {
 		switch {
-		case !st.f.Verdict.Blocks():
-		case st.stage < check.BeforeStart:
-			before = append(before, st.f.ID)
+		case !f.Verdict.Blocks():
+		case f.Stage < check.BeforeStart:
+			before = append(before, f.ID)
 		default:
-			start = append(start, st.f.ID)
+			start = append(start, f.ID)
 		}
 	}
 	if len(before) > 0 {
@@ -85,7 +78,7 @@ func (s *sheets) deliveryText() string {
 	if len(start) > 0 {
 		text += " " + upperFirst(templates.Fill(t.BlocksStart, "n", plural(len(start), "point", "points"), "ids", idList(start)))
 	}
-	if len(s.path) == 0 {
+	if len(before)+len(start) == 0 {
 		text += " " + t.Ready
 	}
 	return text
@@ -166,42 +159,26 @@ func (s *sheets) tradeStrip() {
 	s.Table(t)
 }
 
-// pathTable lists the first steps to ready, a line each.
+// pathTable lists the plan's steps, and what nothing here cures.
 func (s *sheets) pathTable() {
+	say := words.Reader{Units: s.r.Units, Gauge: true}
 	c := s.w.Columns
 	t := page.Table{Tight: true, Columns: []page.Column{
-		{Head: c.Step, Width: 10, Align: page.Right}, {Head: c.State, Width: 25}, {Head: c.Point}, {Head: c.Who, Width: 24}, {Head: c.Sheet, Width: 12, Align: page.Right},
+		{Head: c.Step, Width: 10, Align: page.Right}, {Head: c.Do}, {Head: c.Who, Width: 24}, {Head: c.Sheet, Width: 12, Align: page.Right},
 	}}
 	last := check.Stage(-1)
-	shown := s.path[:min(pathSteps, len(s.path))]
-	if len(s.path) == pathSteps+1 {
-		shown = s.path
-	}
-	for i, st := range shown {
-		if st.stage != last {
-			last = st.stage
+	for _, st := range s.r.Plan.Steps {
+		if st.Stage != last {
+			last = st.Stage
 			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Cell{page.T(s.stageName(last))}})
 		}
-		point := st.f.ID + "  " + upperFirst(st.f.Title)
-		if st.f.Cause != "" {
-			point += " (" + strings.TrimSuffix(lowerFirst(templates.Fill(s.w.Sentences.Follows, "id", st.f.Cause)), ".") + ")"
-		}
+		to := tradeAnchor(st.Trade)
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
-			page.T(fmt.Sprint(i + 1)), {Verdict: verdict(st.f.Verdict)},
-			page.Go(point, findingAnchor(st.f.ID)), page.T(s.tradeName(st.f.Trade)),
-			page.Go(s.PageOf(findingAnchor(st.f.ID)), findingAnchor(st.f.ID)),
+			page.T(fmt.Sprint(st.N)), page.Go(upperFirst(say.Say(check.Say("job."+string(st.Job))))+"  ["+strings.Join(st.Cures, " ")+"]", to), page.T(s.tradeName(st.Trade)), page.Go(s.PageOf(to), to),
 		}})
 	}
-	if n := len(s.path) - len(shown); n > 0 {
-		text := templates.Fill(s.w.Sentences.MoreOnList, "n", fmt.Sprint(n), "page", s.PageOf("punch"))
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{}, {}, page.Go(text, "punch")}})
+	for _, st := range s.r.Plan.Stands {
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Verdict: page.Fix}, page.T(st.ID + ": " + say.Say(st.Why))}})
 	}
 	s.Table(t)
-}
-
-func lowerFirst(s string) string {
-	for i, r := range s {
-		return strings.ToLower(string(r)) + s[i+len(string(r)):]
-	}
-	return s
 }

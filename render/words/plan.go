@@ -18,3 +18,6 @@ func (r Reader) Step(st plan.Step) string {
 	}
 	return r.Say(check.Say("job."+string(st.Job))) + ": " + strings.Join(parts, "; ")
 }
+
+// Label is what a check's row on a trade's sheet is called, and whether it has one.
+func Label(id string) (string, bool) { return phrase("row." + id) }

@@ -2,6 +2,7 @@ package words
 
 import (
 	"firstfill/specs/check"
+	"firstfill/specs/plan"
 	"firstfill/survey/quantity"
 )
 
@@ -10,6 +11,7 @@ type Report struct {
 	*check.Report
 	Say      Reader
 	Units    quantity.System // which are shown first
+	Plan     *plan.Plan      // nil when nothing was planned
 	Findings []*Told
 }
 
@@ -42,4 +44,11 @@ func (r *Report) For(t check.Trade) []*Told {
 		}
 	}
 	return fs
+}
+
+// Planned words what was found, with the plan of the site beside it.
+func Planned(p *plan.Plan, units quantity.System) *Report {
+	r := Tells(p.Report(), units)
+	r.Plan = p
+	return r
 }

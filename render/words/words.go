@@ -19,6 +19,7 @@ import (
 // A Reader is who reads: the units shown first.
 type Reader struct {
 	Units quantity.System
+	Gauge bool // figures as a tape or a gauge reads, in these units alone
 }
 
 // Say words a phrase. A phrase that the tables lack prints its name in angle
@@ -117,6 +118,11 @@ func (r Reader) Value(v any) string {
 		return v.Survey.ReadingText(v.Path, r.Units)
 	case quantity.Gap:
 		return v.Show(r.Units)
+	case gauged:
+		if r.Gauge {
+			return v.Gauge(r.Units, quantity.Nearest)
+		}
+		return v.(interface{ Show(quantity.System) string }).Show(r.Units)
 	case interface{ Show(quantity.System) string }:
 		return v.Show(r.Units)
 	case trade.Source:
@@ -129,6 +135,19 @@ func (r Reader) Value(v any) string {
 		return v.String()
 	}
 	return fmt.Sprint(v)
+}
+
+// gauged is a quantity that prints as a tape or a gauge reads.
+type gauged interface {
+	Gauge(quantity.System, quantity.Way) string
+}
+
+// bounded words a limit: a least is rounded up and a most down.
+func (r Reader) bounded(v any, w quantity.Way) string {
+	if g, ok := v.(gauged); ok && r.Gauge {
+		return g.Gauge(r.Units, w)
+	}
+	return r.Value(v)
 }
 
 // Word is an answer out of a closed list as it prints.
@@ -169,7 +188,8 @@ func figure(f check.Figure) string {
 
 // Fact words a fact alone.
 func (r Reader) Fact(f check.Fact) string {
-	return r.fact(f, r.Value(f.Value), r.Value(f.High))
+	way := [...]quantity.Way{check.Is: quantity.Nearest, check.AtMost: quantity.Down, check.AtLeast: quantity.Up, check.Between: quantity.Up}[f.Bound]
+	return r.fact(f, r.bounded(f.Value, way), r.bounded(f.High, quantity.Down))
 }
 
 func (r Reader) fact(f check.Fact, value, high string) string {

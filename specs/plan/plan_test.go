@@ -194,7 +194,7 @@ func BenchmarkJudgeDemo(b *testing.B) {
 }
 
 // generated are how many random sites the proof is tried on.
-var generated = flag.Int("generated", 2000, "random sites to plan")
+var generated = flag.Int("generated", 120, "random sites to plan")
 
 // TestPlanOfGeneratedSites lays random plausible answers over the sites and
 // proves each plan.

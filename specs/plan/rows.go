@@ -79,15 +79,15 @@ func has(ids []string, id string) bool {
 	return false
 }
 
-// changed is the first answer of a finding that the plan changes and that says
-// by itself what is built.
+// changed is the answer that a finding is about first, where the plan changes
+// it and it says by itself what is built.
 func (p *Plan) changed(f *check.Finding) (survey.Ref, bool) {
-	for _, a := range f.At {
-		if _, ok := p.Set[a.Path()]; ok && things[a.Path()] != nil {
-			return a, true
-		}
+	if len(f.At) == 0 {
+		return nil, false
 	}
-	return nil, false
+	a := f.At[0]
+	_, ok := p.Set[a.Path()]
+	return a, ok && things[a.Path()] != nil
 }
 
 // Shown is an answer as a value to print: a word of a closed list as such.

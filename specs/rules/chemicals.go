@@ -39,6 +39,7 @@ var SanitizerKind = &Check{
 	ID:      "C-01",
 	Trade:   Supplier,
 	Stage:   BeforeStart,
+	Subject: check.Sanitizer,
 	Title:   "sanitizer of a kind that the machine doses",
 	Why:     "Pump, tube and dose are made for certain sanitizers; another one may be dosed too weakly or attack the machine.",
 	Sources: []trade.Source{sheet, trade.FoodCode4_501_114},
@@ -126,6 +127,7 @@ var SanitizerStrength = &Check{
 	ID:      "C-02",
 	Trade:   Supplier,
 	Stage:   BeforeStart,
+	Subject: check.Sanitizer,
 	Title:   "sanitizer concentration in the final rinse",
 	Why:     "Too weak doesn't sanitize; too strong leaves taste and smell on the glass and attacks metal.",
 	Formula: "c min ≤ c ≤ c max, in mg/L; each limit the stricter of the sheet's and the Food Code's",
@@ -260,6 +262,7 @@ var ContainerPlace = &Check{
 	ID:      "C-03",
 	Trade:   Supplier,
 	Stage:   BeforeStart,
+	Subject: check.Sanitizer,
 	Title:   "containers' place within reach of the tubes",
 	Why:     "A dosing tube must not be joined or stretched; a long one takes air and doses late.",
 	Formula: "l ≤ l tube; l the run from container to machine, l tube the machine's tube",
@@ -306,6 +309,7 @@ var ContainerLift = &Check{
 	ID:      "C-04",
 	Trade:   Supplier,
 	Stage:   BeforeStart,
+	Subject: check.Sanitizer,
 	Title:   "lift from the containers to the dosing pump",
 	Why:     "A dosing pump that must lift too far loses its prime and the rinse goes out without sanitizer or detergent.",
 	Formula: "h ≤ h max; h from the bottom of the container to the pump",
@@ -341,6 +345,7 @@ var AcidApart = &Check{
 	ID:      "C-05",
 	Trade:   Owner,
 	Stage:   BeforeStart,
+	Subject: check.Sanitizer,
 	Title:   "acid and ammonia kept apart from chlorine",
 	Why:     "Chlorine sanitizer gives off poisonous gas when it meets an acid (delimer, acid rinse aid) or ammonia. Never mix them, and never swap the tubes.",
 	Sources: []trade.Source{trade.EHSBleach},
@@ -376,6 +381,7 @@ var DataSheets = &Check{
 	ID:      "C-06",
 	Trade:   Owner,
 	Stage:   BeforeStart,
+	Subject: check.Sanitizer,
 	Title:   "safety data sheets at the bar",
 	Why:     "Whoever changes a container must be able to read what it does to skin, eyes and lungs, and be trained in it.",
 	Sources: []trade.Source{oshaSDS},
@@ -399,6 +405,7 @@ var Eyewash = &Check{
 	ID:      "C-07",
 	Trade:   Owner,
 	Stage:   BeforeStart,
+	Subject: check.Sanitizer,
 	Title:   "eyewash where the containers are changed",
 	Why:     "Chlorine sanitizer and washer detergent are corrosive as supplied; an eye must be flushed within seconds.",
 	Range:   "the standard asks for 0.4 gpm for 15 min at 60 to 100 °F, within 10 s (about 55 ft) on the same level",
@@ -409,7 +416,6 @@ var Eyewash = &Check{
 		if out, lacks := c.Lacking(path); lacks {
 			return out
 		}
-		const want = "an eyewash within 10 s of the containers, on the same level"
 		switch {
 		case ask.Chemicals.Eyewash.Of(c) == survey.Yes:
 			return check.Choice(true, check.Say("C-06.have"), check.Say("C-07.want"), check.Phrase{}, path)

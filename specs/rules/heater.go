@@ -68,12 +68,6 @@ func heaterRecovery(c *Case) (r recovery, out Outcome, lacks bool) {
 	return r, out, false
 }
 
-// perHour prints a recovery as plates state it, in both systems.
-func perHour(text string) string {
-	q := quantity.MustParse[quantity.Flow](text)
-	return q.ShowIn(quantity.GPH) + " (" + q.ShowIn(quantity.LPH) + ")"
-}
-
 // hotShare is the share of hot water in what the machine uses, and why.
 func hotShare(c *Case) (share float64, how any, needs []survey.Ref) {
 	if !c.Machine.Water.MixValve || c.Machine.Rinse.Sanitizing == "hot-water" {
@@ -87,11 +81,12 @@ func hotShare(c *Case) (share float64, how any, needs []survey.Ref) {
 
 // HotWaterPeak compares the hot water of the busiest hour with what the heater gives in it.
 var HotWaterPeak = &Check{
-	ID:    "W-20",
-	Trade: Plumber,
-	Stage: BeforeOrder,
-	Title: "hot water in the busiest hour",
-	Why:   "The machine's fill and rinse come on top of what the bar draws already; a heater that falls behind sends cool water just when the bar is full.",
+	ID:      "W-20",
+	Trade:   Plumber,
+	Stage:   BeforeOrder,
+	Subject: check.HeaterSide,
+	Title:   "hot water in the busiest hour",
+	Why:     "The machine's fill and rinse come on top of what the bar draws already; a heater that falls behind sends cool water just when the bar is full.",
 	Formula: "V = 0.7 S + R · 1 h ≥ V_fill + (Q_r h + Σ draws) · 1 h; R = R_p Δt_p / Δt, or P η / (8.33 Δt); " +
 		"S in gal, R and Q in gph, P in Btu/h, Δt in °F",
 	Range:   "one hour that begins with a full hot tank and holds one fill of the machine; the hot water taken at the heater's set point",
@@ -257,6 +252,7 @@ var HotWaterOnDemand = &Check{
 	ID:      "W-21",
 	Trade:   Plumber,
 	Stage:   BeforeOrder,
+	Subject: check.HeaterSide,
 	Title:   "on-demand heater's flow while the machine fills",
 	Why:     "A heater without storage gives hot water only up to a flow; beyond it the water comes cool however long one waits.",
 	Formula: "R / 60 ≥ Q; R = R_p Δt_p / Δt, or P η / (8.33 Δt); R in gph, Q in gpm, P in Btu/h, Δt in °F",

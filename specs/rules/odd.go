@@ -21,7 +21,6 @@ var OddAnswers = &Check{
 			return noReadings(c)
 		}
 		doubts := c.ReadsAll().Doubts()
-		const want = "plausible answers that don't contradict each other"
 		if len(doubts) == 0 {
 			return check.Choice(true, check.Say("R-07.have"), check.Say("R-07.want"), check.Phrase{})
 		}

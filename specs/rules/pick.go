@@ -13,21 +13,6 @@ func pick(first bool, a, b any) any {
 	return b
 }
 
-// unsaid says whether a value says nothing.
-func unsaid(v any) bool {
-	switch v := v.(type) {
-	case nil:
-		return true
-	case string:
-		return v == ""
-	case check.Quote:
-		return v == ""
-	case check.Phrase:
-		return v.Zero()
-	}
-	return false
-}
-
 // written reads a value that a remedy writes, so that it prints in the reader's units.
 func written[D quantity.Dimension](_ quantity.Unit[D], v any) any {
 	text, ok := v.(string)

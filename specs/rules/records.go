@@ -118,7 +118,6 @@ var SurveyBacking = &Check{
 		if out, lacks := c.Lacking(ask.Site.SurveyedBy); lacks {
 			return out
 		}
-		const want = "the surveyor's name and at least one photograph"
 		n := len(ask.Photos.Of(c))
 		if n == 0 {
 			return check.Rule(check.Say("R-03.have", "surveyedby", check.Word(ask.Site.SurveyedBy.Of(c))), check.Say("R-03.want"),
@@ -148,7 +147,6 @@ var CodesNamed = &Check{
 		}
 		k := ask.Codes
 		have := any(check.Say("R-04.have", "electrical", check.Word(k.Electrical.Of(c)), "plumbing", check.Word(k.Plumbing.Of(c)), "plumbingedition", check.Word(k.PlumbingEdition.Of(c)), "authority", check.Word(k.Authority.Of(c))))
-		const want = "electrical and plumbing code with editions that the program knows, and the authority"
 		iec := k.Electrical.Of(c) == "iec-60364" || k.Electrical.Of(c) == "bs-7671"
 		switch {
 		case iec != (c.Machine.Basis == "iec"):
@@ -182,7 +180,6 @@ var PeopleNamed = &Check{
 				gone, where = append(gone, names[i]), append(where, p)
 			}
 		}
-		const want = "a contact with telephone number, a licensed electrician and a licensed plumber"
 		if len(gone) > 0 {
 			return check.Rule(check.Say("R-05.have", "recordlisted", listed(gone)), check.Say("R-05.want"), check.Say("R-05.do", "recordlisted", listed(gone)), where...)
 		}
@@ -206,7 +203,6 @@ var SpreadsStated = &Check{
 		if all == 0 {
 			return noReadings(c)
 		}
-		const want = "an uncertainty of its own on at least one reading"
 		have := any(check.Say("R-06.have", "stated", stated, "all", all, "value", all-stated))
 		out := check.Choice(true, have, check.Say("R-06.want"), check.Phrase{})
 		if stated == 0 {

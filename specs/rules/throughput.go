@@ -47,6 +47,7 @@ var GlassesPerHour = &Check{
 	ID:      "T-01",
 	Trade:   Owner,
 	Stage:   BeforeOrder,
+	Subject: check.Demand,
 	Title:   "glasses per hour against the busiest hour",
 	Why:     "A machine that falls behind in the busiest hour is opened too early and the glasses go out hot, wet or unsanitized.",
 	Formula: "N = 3600 / T × n × k; T one revolution or cycle in s, n glasses on it at once or in a rack, k share of that rate that staff reach",
@@ -144,7 +145,7 @@ var GlassDiameters = throughputSize(&Check{
 
 // throughputSize completes a check of one dimension of every kind of glass.
 func throughputSize(k *Check, field string, symbol string, onSheet string, limitWord any, have func(survey.Glass) quantity.Length, most func(*Case) quantity.Length) *Check {
-	k.Trade, k.Stage = Owner, BeforeOrder
+	k.Trade, k.Stage, k.Subject = Owner, BeforeOrder, check.Demand
 	k.Sources = []trade.Source{sheet}
 	k.Skip = func(c *Case) check.Phrase {
 		if !most(c).Known() {
@@ -212,6 +213,7 @@ var GlassStock = &Check{
 	ID:      "T-04",
 	Trade:   Owner,
 	Stage:   BeforeStart,
+	Subject: check.Demand,
 	Title:   "stock of glasses against their turnaround",
 	Why:     "While glasses are used, carried, washed and cooled the bar pours into others; without enough stock hot glasses are taken straight from the machine.",
 	Formula: "S ≥ N peak × t / 60; S stock of all kinds, t turnaround in min",
