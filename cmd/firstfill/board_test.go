@@ -46,11 +46,11 @@ func TestBoardFollowsTheWork(t *testing.T) {
 	d.run(0, "packet", "DIR/a.yaml", "-o", "DIR/packet", "--date", "2026-11-10")
 	board(1, "revision A, issued 2026-11-10", "since 2026-11-10 (15 days, issued")
 	d.fill("packet/bw-0524-A-signoff.xlsx", "S-01", "Status", "done", "Done by", "Pat Example", "Date", "2026-11-20")
-	board(1, "1 of 15 signed", "FIX S-02 S-03 ")
-	d.site("a.yaml", "block_way", "opening_width: 35 in", "opening_width: 34 in")
-	board(1, "re-survey not issued", "FIX S-01 S-02 ")
+	board(1, "1 of 16 signed", "FIX S-02 S-03 ")
+	d.site("a.yaml", "block_way", "opening_width: 35 in", "opening_width: unknown")
+	board(1, "re-survey not issued", "MISSING S-01")
 	d.run(0, "packet", "DIR/a.yaml", "-o", "DIR/packet", "--date", "2026-11-22")
-	board(1, "revision B, issued 2026-11-22", "FIX S-01 S-02 ", "bw-0524-A-signoff.xlsx (workbook of an", "S-02 and ")
+	board(1, "revision B, issued 2026-11-22", "MISSING S-01", "bw-0524-A-signoff.xlsx (workbook of an", "W-19 and ")
 	if strings.Contains(d.out.String(), "re-survey not issued") {
 		t.Errorf("the re-survey is issued:\n%s", d.out.String())
 	}

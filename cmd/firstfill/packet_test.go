@@ -37,8 +37,8 @@ func TestSameBytes(t *testing.T) {
 		for _, f := range files {
 			got[filepath.Base(f)] = read(t, f)
 		}
-		if len(got) != 7 {
-			t.Errorf("%d files, want packet, workbook and five trades' sheets: %v", len(got), files)
+		if len(got) != 8 {
+			t.Errorf("%d files, want packet, calculations, workbook and five trades' sheets: %v", len(got), files)
 		}
 		if first == nil {
 			first = got

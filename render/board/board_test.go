@@ -283,10 +283,12 @@ func TestSigned(t *testing.T) {
 	}
 }
 
-// TestResurvey: a signature doesn't outlive the answer that it was given for.
+// TestResurvey: a signature doesn't outlive the verdict that it was given for;
+// another number that is still too small reopens nothing.
 func TestResurvey(t *testing.T) {
 	old := siteText(t, "block_way")
-	now := siteText(t, "block_way", "opening_width: 35 in", "opening_width: 33 in")
+	now := siteText(t, "block_way", "opening_width: 35 in", "opening_width: unknown")
+	worse := siteText(t, "block_way", "opening_width: 35 in", "opening_width: 33 in")
 	wide := slices.Contains(blocksOf(t, old), "S-01")
 	if !wide {
 		t.Fatal("S-01 doesn't block the old answers")
@@ -299,6 +301,10 @@ func TestResurvey(t *testing.T) {
 	}
 	if i := slices.IndexFunc(r.Items, func(it model.Item) bool { return it.ID == "S-01" }); r.Items[i].State != signoff.IsReopened {
 		t.Errorf("S-01 is %s, want reopened", r.Items[i].State)
+	}
+	r = only(t, collect(t, fstest.MapFS{"a.yaml": file1(worse), "a-A-signoff.xlsx": {Data: book}}))
+	if got := blockingIDs(r); len(got) != 0 {
+		t.Errorf("got %v blocking, want none: what is required and planned is the same", got)
 	}
 }
 
@@ -328,7 +334,7 @@ func TestWorkbookAlone(t *testing.T) {
 
 func TestAges(t *testing.T) {
 	old := siteText(t, "block_way")
-	now := siteText(t, "block_way", "opening_width: 35 in", "opening_width: 33 in", "surveyed_on: 2026-11-02", "surveyed_on: 2026-11-12")
+	now := siteText(t, "block_way", "opening_width: 35 in", "opening_width: unknown", "surveyed_on: 2026-11-02", "surveyed_on: 2026-11-12")
 	carried := func(first []byte) func(*signoff.Book) {
 		return func(b *signoff.Book) {
 			was, _, err := workbook.Read("a.xlsx", first)

@@ -4,9 +4,7 @@
 package plan
 
 import (
-	"maps"
 	"slices"
-	"strings"
 
 	"firstfill/specs/check"
 	"firstfill/survey"
@@ -103,17 +101,13 @@ func (p *Plan) StepOf(id string) *Step {
 	return nil
 }
 
-// Planned spells what the plan builds for each finding that it cures, for
-// signatures: the answers of its step.
-func (p *Plan) Planned() map[string]string {
-	planned := map[string]string{}
+// Planned is what the plan builds for each finding that it cures, for
+// signatures: the answers that its step sets, by path.
+func (p *Plan) Planned() map[string]map[string]string {
+	planned := map[string]map[string]string{}
 	for _, st := range p.Steps {
-		var parts []string
-		for _, path := range slices.Sorted(maps.Keys(st.Set)) {
-			parts = append(parts, path+"="+st.Set[path])
-		}
 		for _, id := range st.Cures {
-			planned[id] = strings.Join(parts, "; ")
+			planned[id] = st.Set
 		}
 	}
 	return planned

@@ -9,7 +9,8 @@ import (
 
 // Carry takes what people wrote in an earlier book over into a new one.
 //
-// An item whose requirement and finding are unchanged keeps its sign-off. A
+// An item whose verdict, requirement and planned values are unchanged keeps its
+// sign-off, whatever else was read anew. A
 // changed one keeps it while it is open or in hand; done and not needed are
 // reopened, the earlier signature kept with what changed. An item that is gone is kept as closed by
 // re-survey. What was changed, deleted or filled in twice by hand is kept

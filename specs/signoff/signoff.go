@@ -9,6 +9,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -153,7 +154,7 @@ type Basis struct {
 	Want    string   `json:"want"`
 	Have    string   `json:"have"`
 	Limit   string   `json:"limit,omitempty"` // place of the limit on the machine's sheet
-	Plan    string   `json:"plan,omitempty"`  // what the plan builds for it; empty when nothing was planned
+	Plan    []Answer `json:"plan,omitempty"`  // what the plan builds for it; nil when nothing was planned
 	Answers []Answer `json:"answers,omitempty"`
 }
 
@@ -201,7 +202,7 @@ type Outcome string
 
 // The outcomes.
 const (
-	Reopened  Outcome = "reopened"               // requirement or finding changed
+	Reopened  Outcome = "reopened"               // verdict, requirement or plan changed
 	Closed    Outcome = "closed by re-survey"    // the item isn't on the list any more
 	Changed   Outcome = "changed by hand"        // taken away or rewritten in the workbook
 	Deleted   Outcome = "row deleted by hand"    // the item's row was deleted
@@ -267,7 +268,7 @@ type Words struct{ Title, Have, Want, Margin, Action, Source string }
 // New makes the book of a report, with nothing signed. base is Base(r); tell
 // words a finding. planned is what the plan builds for each finding, nil when
 // nothing was planned.
-func New(r, base *check.Report, tell func(*check.Finding) Words, planned map[string]string) Book {
+func New(r, base *check.Report, tell func(*check.Finding) Words, planned map[string]map[string]string) Book {
 	b := Book{Date: r.Today}
 	if s := r.Survey; s != nil {
 		b.Site, b.Reference, b.Revision, b.Digest, b.Delivery = s.Site.Name, s.Site.Reference, s.Revision(), s.Digest(), s.Site.DeliveryOn
@@ -290,7 +291,10 @@ func New(r, base *check.Report, tell func(*check.Finding) Words, planned map[str
 			it.Asks = []string{f.Settle}
 		}
 		if g := base.Finding(f.ID); g != nil {
-			it.Basis = Basis{Want: g.Want.Key(), Have: g.Have.Key(), Limit: g.Sheet, Plan: planned[f.ID]}
+			it.Basis = Basis{Want: g.Want.Key(), Have: g.Have.Key(), Limit: g.Sheet}
+			for _, path := range slices.Sorted(maps.Keys(planned[f.ID])) {
+				it.Basis.Plan = append(it.Basis.Plan, Answer{path, planned[f.ID][path]})
+			}
 			for _, path := range slices.Compact(slices.Sorted(slices.Values(append(survey.Paths(g.At), it.Asks...)))) {
 				it.Basis.Answers = append(it.Basis.Answers, Answer{path, AnswerText(base.Survey, path)})
 			}
@@ -445,6 +449,21 @@ func describe(was, now Item) string {
 	if was.Basis.Have != now.Basis.Have {
 		add("found", printed(was.Have, now.Have, was.Basis.Have), printed(now.Have, was.Have, now.Basis.Have))
 	}
+	if was.Basis.Limit != now.Basis.Limit {
+		add("the limit's place", was.Basis.Limit, now.Basis.Limit)
+	}
+	if a, b := was.Basis.Plan, now.Basis.Plan; a != nil && b != nil {
+		for _, x := range a {
+			if y := planned(b, x.Path); x.Text != y {
+				add("planned "+x.Path, x.Text, y)
+			}
+		}
+		for _, y := range b {
+			if planned(a, y.Path) == "" {
+				add("planned "+y.Path, "", y.Text)
+			}
+		}
+	}
 	before := map[string]string{}
 	for _, a := range was.Basis.Answers {
 		before[a.Path] = a.Text
@@ -466,7 +485,15 @@ func printed(text, other, compared string) string {
 	return text
 }
 
+func planned(list []Answer, path string) string {
+	if i := slices.IndexFunc(list, func(a Answer) bool { return a.Path == path }); i >= 0 {
+		return list[i].Text
+	}
+	return ""
+}
+
 // unchanged says whether a signature given for was still stands for now.
 func unchanged(was, now Item) bool {
-	return was.Print() == now.Print() && (was.Basis.Plan == "" || now.Basis.Plan == "" || was.Basis.Plan == now.Basis.Plan)
+	a, b := was.Basis.Plan, now.Basis.Plan
+	return was.Print() == now.Print() && (a == nil || b == nil || slices.Equal(a, b))
 }

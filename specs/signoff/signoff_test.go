@@ -146,8 +146,19 @@ func TestJudge(t *testing.T) {
 
 func TestCarry(t *testing.T) {
 	inHand := Mark{Status: "in hand", Due: "2026-12-01", Note: "ordered"}
+	planned := func(id, set string) Item {
+		it := item(id, check.Fix, Mark{})
+		it.Basis.Plan = []Answer{{"power.breaker", set}}
+		return it
+	}
+	limited := func(id, place string) Item {
+		it := item(id, check.Fix, Mark{})
+		it.Basis.Limit = place
+		return it
+	}
 	old := book("A", item("W-01", check.Fix, signed), item("W-02", check.Fix, signed), item("W-03", check.Fix, signed), item("W-04", check.Fix, inHand),
-		item("W-05", check.Missing, signed), item("W-06", check.Fix, Mark{}), item("W-09", check.Fix, Mark{Status: "finished", By: "Pat Doe"}), item("W-10", check.OK, Mark{}))
+		item("W-05", check.Missing, signed), item("W-06", check.Fix, Mark{}), item("W-08", check.Fix, signed), planned("W-09", "40 A"), item("W-10", check.OK, Mark{}), limited("W-11", "machines/a.yaml"))
+	old.Item("W-09").Mark, old.Item("W-11").Mark = Mark{Status: "finished", By: "Pat Doe"}, signed
 	old.Sum = "sum of A"
 	now := func(id string, v check.Verdict, have, want string) Item {
 		it := item(id, v, Mark{})
@@ -155,9 +166,9 @@ func TestCarry(t *testing.T) {
 		return it
 	}
 	next := book("B", now("W-01", check.Fix, "have", "want"), now("W-02", check.Fix, "other", "want"), now("W-03", check.OK, "other", "want"),
-		now("W-04", check.Fix, "have", "other"), now("W-05", check.Fix, "have", "want"), now("W-06", check.Fix, "other", "want"), now("W-07", check.Fix, "have", "want"), now("W-09", check.Fix, "x", "want"), now("W-10", check.Fix, "have", "want"))
+		now("W-04", check.Fix, "have", "other"), now("W-05", check.Fix, "have", "want"), now("W-06", check.Fix, "other", "want"), now("W-07", check.Fix, "have", "want"), now("W-08", check.Fix, "have", "other"), planned("W-09", "45 A"), now("W-10", check.Fix, "have", "want"), limited("W-11", "machines/b.yaml"))
 	got := Carry(old, next)
-	for id, want := range map[string]Mark{"W-01": signed, "W-02": {}, "W-04": inHand, "W-05": {}, "W-06": {}, "W-07": {}, "W-09": {}, "W-10": {}} {
+	for id, want := range map[string]Mark{"W-01": signed, "W-02": signed, "W-04": inHand, "W-05": {}, "W-06": {}, "W-07": {}, "W-08": {}, "W-09": {}, "W-10": {}, "W-11": {}} {
 		if it := got.Item(id); it.Mark != want || it.Issued != want {
 			t.Errorf("%s: got %+v, want %+v", id, it.Mark, want)
 		}
@@ -172,10 +183,11 @@ func TestCarry(t *testing.T) {
 		all = append(all, kept{e.ID, e.Revision, e.Change, e.Outcome, e.Mark})
 	}
 	want := []kept{
-		{"W-02", "A", "found was have, is now other", Reopened, signed},
 		{"W-03", "A", "FIX became OK; found was have, is now other", Closed, signed},
 		{"W-05", "A", "MISSING became FIX", Reopened, signed},
-		{"W-09", "A", "found was have, is now x", Reopened, Mark{Status: "finished", By: "Pat Doe"}},
+		{"W-08", "A", "required was want, is now other", Reopened, signed},
+		{"W-09", "A", "planned power.breaker was 40 A, is now 45 A", Reopened, Mark{Status: "finished", By: "Pat Doe"}},
+		{"W-11", "A", "the limit's place was machines/a.yaml, is now machines/b.yaml", Reopened, signed},
 	}
 	if !reflect.DeepEqual(all, want) {
 		t.Errorf("got\n%v\nwant\n%v", all, want)
@@ -184,7 +196,7 @@ func TestCarry(t *testing.T) {
 	for _, j := range Judge(got, today).Items {
 		states[j.ID] = j.State
 	}
-	for id, s := range map[string]State{"W-01": IsSigned, "W-02": IsReopened, "W-04": IsInHand, "W-05": IsReopened, "W-06": IsOpen, "W-07": IsOpen, "W-09": IsReopened} {
+	for id, s := range map[string]State{"W-01": IsSigned, "W-02": IsSigned, "W-04": IsInHand, "W-05": IsReopened, "W-06": IsOpen, "W-07": IsOpen, "W-09": IsReopened} {
 		if states[id] != s {
 			t.Errorf("%s: got %s, want %s", id, states[id], s)
 		}
