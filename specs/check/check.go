@@ -95,6 +95,7 @@ type Check struct {
 	Sources []trade.Source // document, edition, clause, mark; never empty
 	After   []*Check       // checks whose fault may be the cause of this one
 	Example Example        // one worked case, repeated by a test and printed by explain
+	Builds  survey.Ref     // what a trade builds by, where the check judges what follows from it: the conductor, for its ampacity; mostly nil
 
 	Title, Why, Formula, Range string
 

@@ -58,10 +58,14 @@ func Find(found *check.Judged, o Options) *Plan {
 	goal := s.run()
 	p := &Plan{Found: found, Tried: s.tried}
 	p.ways, p.Built = s.clean(goal)
-	if built, err := found.Having(final(p.ways)); err == nil {
+	p.Set = final(p.ways)
+	maps.DeleteFunc(p.Set, func(path, text string) bool { // what a remedy makes sure of and is so
+		a := found.Survey.Answer(path)
+		return a.Path != "" && a.Text == text
+	})
+	if built, err := found.Having(p.Set); err == nil {
 		p.Built = built
 	}
-	p.Set = final(p.ways)
 	p.Work = cost(p.ways)
 	p.steps(s)
 	p.stands()

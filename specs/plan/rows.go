@@ -1,6 +1,9 @@
 package plan
 
 import (
+	"reflect"
+	"slices"
+
 	"firstfill/specs/check"
 	"firstfill/survey"
 )
@@ -22,7 +25,7 @@ const (
 // the planned site.
 type Row struct {
 	Check *check.Check
-	Need  check.Fact // the planned value, else what is required; never what was found
+	Need  check.Fact // the planned value of what the check judges, else what it requires; never what was found, nor another thing's value
 	Found check.Fact
 	Mark  Mark
 	Step  int // of the plan, 0: none
@@ -46,22 +49,24 @@ func (p *Plan) Rows(subject check.Subject) []Row {
 		case check.Fix:
 			r.Mark = Stands
 		}
-		if a, ok := p.changed(b); ok {
-			r.Need, r.Mark = check.FactOf(Shown(a, p.Built.Survey)), Change
-			if absent(a, p.Found.Survey) {
-				r.Mark = Add
+		for _, st := range p.Steps {
+			if slices.Contains(st.Cures, b.ID) {
+				r.Step = st.N
 			}
-			r.Found = check.FactOf(Shown(a, p.Found.Survey))
-			for _, st := range p.Steps {
-				if _, sets := st.Set[a.Path()]; sets {
-					r.Step = st.N
-				}
+		}
+		if found.Verdict == check.Fix && b.Verdict == check.OK {
+			r.Mark = Change // by what its own row asks for, or another's
+		}
+		if a := own(b, p.Built.Survey); a != nil && p.sets(a) {
+			// What must be there says more than a bare yes, or than one part of what wasn't asked for as found.
+			if v := Shown(a, p.Built.Survey); v != survey.Yes && found.Verdict != check.NA {
+				r.Need, r.Found = check.FactOf(v), check.FactOf(Shown(a, p.Found.Survey))
 			}
-		} else if found.Verdict == check.Fix && b.Verdict == check.OK {
-			r.Mark = Change // cured by what another row asks for
-			for _, st := range p.Steps {
-				if len(st.Cures) > 0 && has(st.Cures, b.ID) {
-					r.Step = st.N
+			r.Step = p.stepThatSets(a)
+			if b.Verdict == check.OK {
+				r.Mark = Change
+				if things[a.Path()] != nil && absent(a, p.Found.Survey) {
+					r.Mark = Add
 				}
 			}
 		}
@@ -70,24 +75,38 @@ func (p *Plan) Rows(subject check.Subject) []Row {
 	return rows
 }
 
-func has(ids []string, id string) bool {
-	for _, x := range ids {
-		if x == id {
-			return true
-		}
+// own is the answer that a check judges as such: the breaker's rating, say, or
+// the device in the line. Where the check judges what is computed from several
+// answers (the fall from stand, rim and run), it is the one that the check
+// names to build by, else none: another answer's value would be read as its own.
+func own(f *check.Finding, s *survey.Survey) survey.Ref {
+	if f.Builds != nil {
+		return f.Builds
 	}
-	return false
-}
-
-// changed is the answer that a finding is about first, where the plan changes
-// it and it says by itself what is built.
-func (p *Plan) changed(f *check.Finding) (survey.Ref, bool) {
-	if len(f.At) == 0 {
-		return nil, false
+	if len(f.At) == 0 || !f.At[0].Known(s) {
+		return nil
 	}
 	a := f.At[0]
+	v := Shown(a, s)
+	if _, word := v.(check.Word); (word || v == survey.Yes) && f.Have.Value == nil || reflect.DeepEqual(f.Have.Value, v) {
+		return a
+	}
+	return nil
+}
+
+func (p *Plan) sets(a survey.Ref) bool {
 	_, ok := p.Set[a.Path()]
-	return a, ok && things[a.Path()] != nil
+	return ok
+}
+
+// stepThatSets is the number of the step that changes an answer, 0 for none.
+func (p *Plan) stepThatSets(a survey.Ref) int {
+	for _, st := range p.Steps {
+		if _, sets := st.Set[a.Path()]; sets {
+			return st.N
+		}
+	}
+	return 0
 }
 
 // Shown is an answer as a value to print: a word of a closed list as such.

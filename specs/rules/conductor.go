@@ -243,6 +243,7 @@ var ConductorAmpacity = &Check{
 	Why:     "Conductors that are too thin, too hot or packed too closely overheat inside the wall.",
 	Formula: "NEC: I_t (insulation column) × f_a × f_n ≥ I_b, and I_term (terminal column) ≥ I_min; IEC: I_t × C_a × C_g ≥ the larger of I_b and I_min; A",
 	Range:   "copper 14 to 1/0 AWG, aluminium 12 to 1/0 AWG, copper 1.5 to 16 mm²; base 30 °C (86 °F), three current-carrying conductors (IEC: one circuit)",
+	Builds:  ask.Power.Conductor,
 	Sources: []trade.Source{trade.NEC310_16, trade.NEC310Ambient, trade.NEC310Bundle, trade.NEC110_14C, trade.NEC210_20, trade.NEC334_80, trade.NEC310_4, trade.IECCables, trade.IECMethodB2, trade.IECMethodA2, trade.IECAmbient, trade.IECGrouping},
 	After:   []*Check{PlateVoltage},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Conductor.Path(): "12 AWG", ask.Power.Ambient.Path(): "40 ± 0 °C", ask.Power.Bundled.Path(): "3"}, Verdict: OK, Shows: "I_d = 22 A"},
