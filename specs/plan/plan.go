@@ -4,6 +4,7 @@
 package plan
 
 import (
+	"maps"
 	"slices"
 
 	"firstfill/specs/check"
