@@ -43,11 +43,11 @@ func (c *packetCmd) Run(a *app) error {
 	if c.Trade != "" {
 		return c.handOut(a, r, o)
 	}
-	issue, err := c.plan(a, r)
+	issue, err := c.issue(a, r)
 	if err != nil {
 		return err
 	}
-	r.Survey.Site.Revision = issue.book.Revision // what the sheets print
+	r.Survey.Site.Revision = issue.Book.Revision // what the sheets print
 	sheets, warnings, err := pdf.Packet(r, o)
 	if err != nil {
 		return fmt.Errorf("laying out the sheets: %w", err)
@@ -55,7 +55,7 @@ func (c *packetCmd) Run(a *app) error {
 	for _, w := range warnings {
 		warn(a.err, "%s", w)
 	}
-	book, err := workbook.Build(r, workbook.Options{Paper: c.Paper, Book: &issue.book})
+	wb, err := workbook.Build(r, workbook.Options{Paper: c.Paper, Book: &issue.Book})
 	if err != nil {
 		return fmt.Errorf("making the workbook: %w", err)
 	}
@@ -63,7 +63,7 @@ func (c *packetCmd) Run(a *app) error {
 	if err != nil {
 		return fmt.Errorf("laying out the calculations: %w", err)
 	}
-	files := []product{{stem(r) + ".pdf", sheets}, {stem(r) + "-calc.pdf", calc}, {stem(r) + signoffEnd, book}}
+	files := []product{{stem(r) + ".pdf", sheets}, {stem(r) + "-calc.pdf", calc}, {stem(r) + signoffEnd, wb}}
 	if c.Split {
 		for _, t := range check.Trades {
 			f, _, err := tradeSheet(r, t, o) // what can't be shown was said of the whole packet
@@ -89,17 +89,17 @@ func (c *packetCmd) Run(a *app) error {
 // handOut writes one trade's sheet of the revision that is there, or of the
 // first one; it issues nothing, so it refuses when the answers have changed since.
 func (c *packetCmd) handOut(a *app, r *words.Report, o pdf.Options) error {
-	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), r.Plan.Planned())
+	next := book(r)
 	earlier, err := earlierBooks(c.Output, label(r), next)
 	if err != nil {
 		return err
 	}
 	if n := len(earlier); n > 0 {
 		newest := earlier[n-1]
-		if !newest.book.SameFindings(next) {
-			return badInput("the answers have changed since revision %s (%s); write the new revision's packet first, without --trade", newest.book.Revision, newest.file)
+		if !newest.Book.SameFindings(next) {
+			return badInput("the answers have changed since revision %s (%s); write the new revision's packet first, without --trade", newest.Book.Revision, newest.File)
 		}
-		r.Survey.Site.Revision = newest.book.Revision
+		r.Survey.Site.Revision = newest.Book.Revision
 	}
 	f, warnings, err := tradeSheet(r, check.Trade(c.Trade), o)
 	if err != nil {
@@ -146,124 +146,68 @@ type product struct {
 	data []byte
 }
 
-// An issue is one packet about to be written: its book with the
-// sign-offs carried over, and what of an earlier one is replaced.
-type issue struct {
-	book    signoff.Book
-	replace bool
-	keep    []found // workbooks of the same revision that people wrote in
-	talk    []string
-}
-
-// A found is a workbook found in the folder.
+// A found is a workbook found in a folder, and its bytes.
 type found struct {
-	file string
+	signoff.Copy
 	data []byte
-	book signoff.Book
-	told []signoff.Notice
 }
 
-// plan looks for earlier revisions in the folder, decides which revision this
-// one is and carries the sign-offs over.
-func (c *packetCmd) plan(a *app, r *words.Report) (*issue, error) {
-	next := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), r.Plan.Planned())
-	stated := r.Survey.Site.Revision
+// An issue is one packet about to be written.
+type issue struct {
+	signoff.Issue
+	keep []found // workbooks of the same revision that people wrote in
+	talk []string
+}
+
+// book is what the packet's findings say, with nothing signed.
+func book(r *words.Report) signoff.Book {
+	return signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), r.Plan.Planned())
+}
+
+// issue looks for earlier revisions in the folder and carries their sign-offs over.
+func (c *packetCmd) issue(a *app, r *words.Report) (*issue, error) {
+	next := book(r)
 	earlier, err := earlierBooks(c.Output, label(r), next)
 	if err != nil {
 		return nil, err
 	}
-	if len(earlier) == 0 {
-		return &issue{book: next, replace: c.Replace}, nil
+	copies := make([]signoff.Copy, len(earlier))
+	for i, f := range earlier {
+		copies[i] = f.Copy
 	}
-	newest := earlier[len(earlier)-1].book.Revision
-	var current, older []found
-	for _, f := range earlier {
-		if f.book.Revision == newest {
-			current = append(current, f)
-		} else {
-			older = append(older, f)
+	is, err := signoff.Next(next, r.Survey.Site.Revision, copies, c.Replace)
+	if err != nil {
+		return nil, inputError{err}
+	}
+	for _, f := range copies {
+		for _, n := range f.Told {
+			if f.Book.Revision == is.Over {
+				warn(a.err, "%v", n)
+			}
 		}
 	}
-	// The workbook that the program wrote comes first; copies that were taken into it already say nothing new.
-	slices.SortStableFunc(current, func(x, y found) int { return strings.Compare(own(x, r, newest), own(y, r, newest)) })
-	old := current[0].book
-	for _, f := range current[1:] {
-		if !slices.Contains(old.Absorbed, f.book.Sum) {
-			old = signoff.Merge(old, f.book)
-		}
-	}
-	for _, f := range current {
-		for _, n := range f.told {
-			warn(a.err, "%v", n)
-		}
-	}
-	p := &issue{book: next}
-	same := old.SameFindings(next)
-	switch {
-	case stated != "" && signoff.CompareRevisions(stated, newest) > 0:
-		p.book.Revision = stated
-	case same || c.Replace && old.Digest == next.Digest:
-		if !c.Replace {
-			return nil, badInput("%s is there, with the same answers: there is nothing to revise. Say --replace to write revision %s again, with its sign-offs carried over, or write a later revision into the questionnaire", current[0].file, newest)
-		}
-		p.book.Revision, p.replace = newest, true
-	default:
-		p.book.Revision = signoff.NextRevision(newest)
-		if stated != "" {
-			p.talk = append(p.talk, fmt.Sprintf("the questionnaire says revision %s; revision %s is there with other answers, so this is revision %s", stated, newest, p.book.Revision))
-		}
-	}
-	if !p.replace {
+	p := &issue{Issue: is}
+	if is.Over != "" && !is.Replace {
 		for _, end := range []string{".pdf", "-calc.pdf", signoffEnd} {
-			file := filepath.Join(c.Output, label(r)+"-"+p.book.Revision+end)
+			file := filepath.Join(c.Output, label(r)+"-"+is.Book.Revision+end)
 			if _, err := os.Lstat(file); err == nil {
 				return nil, badInput("%s is already there and isn't part of this site's packet; choose another folder with -o", file)
 			}
 		}
 	}
-	for _, f := range current {
-		if p.replace && own(f, r, newest) == "" && (f.book.Touched() || len(f.told) > 0) {
-			p.keep = append(p.keep, f)
-		}
+	for _, i := range is.Keep {
+		p.keep = append(p.keep, earlier[i])
 	}
-	p.book = signoff.Carry(old, p.book)
-	for _, f := range older {
-		if ids := p.book.Late(f.book); len(ids) > 0 {
-			warn(a.err, "%s: written into revision %s after revision %s was issued, kept but not counted: %s", f.file, f.book.Revision, newest, strings.Join(ids, ", "))
-		}
+	for _, l := range is.Late {
+		warn(a.err, "%s: written into revision %s after revision %s was issued, kept but not counted: %s", l.File, l.Revision, is.Over, strings.Join(l.IDs, ", "))
 	}
-	p.talk = append(p.talk, carried(old, p.book))
+	if is.Stated != "" {
+		p.talk = append(p.talk, fmt.Sprintf("the questionnaire says revision %s; revision %s is there with other answers, so this is revision %s", is.Stated, is.Over, is.Book.Revision))
+	}
+	if is.Over != "" {
+		p.talk = append(p.talk, fmt.Sprintf("revision %s after %s: %s carried over, %d reopened, %d closed by re-survey", is.Book.Revision, is.Over, plural(is.Kept, "sign-off", "sign-offs"), is.Reopened, is.Closed))
+	}
 	return p, nil
-}
-
-// own orders the workbook with the program's own file name before copies of it.
-func own(f found, r *words.Report, revision string) string {
-	if filepath.Base(f.file) == label(r)+"-"+revision+signoffEnd {
-		return ""
-	}
-	return f.file
-}
-
-// carried says in a sentence what became of the sign-offs.
-func carried(old, next signoff.Book) string {
-	kept, reopened, closed := 0, 0, 0
-	for _, it := range next.Items {
-		if !it.Mark.Empty() {
-			kept++
-		}
-	}
-	for _, e := range next.Earlier {
-		if slices.Contains(old.Earlier, e) {
-			continue
-		}
-		switch e.Outcome {
-		case signoff.Reopened:
-			reopened++
-		case signoff.Closed:
-			closed++
-		}
-	}
-	return fmt.Sprintf("revision %s after %s: %s carried over, %d reopened, %d closed by re-survey", next.Revision, old.Revision, plural(kept, "sign-off", "sign-offs"), reopened, closed)
 }
 
 // maxFolder bounds how many workbooks of one folder are looked at.
@@ -289,21 +233,22 @@ func earlierBooks(dir, label string, next signoff.Book) ([]found, error) {
 		data, err := readFile(file)
 		if err == nil {
 			var f found
-			f.file, f.data = file, data
-			f.book, f.told, err = workbook.Read(file, data)
-			if err == nil && f.book.SameSite(next) {
+			f.File, f.data = file, data
+			f.Book, f.Told, err = workbook.Read(file, data)
+			f.Own = base == label+"-"+f.Book.Revision+signoffEnd
+			if err == nil && f.Book.SameSite(next) {
 				books = append(books, f)
 				continue
 			}
-			if err == nil && named && fold(f.book) == fold(next) {
-				err = fmt.Errorf("it belongs to %s", f.book.Label())
+			if err == nil && named && fold(f.Book) == fold(next) {
+				err = fmt.Errorf("it belongs to %s", f.Book.Label())
 			}
 		}
 		if err != nil && named {
 			return nil, badInput("%s has the name of an earlier revision of this site, but can't be used: %v; mend it, move it away, or choose another folder with -o", file, err)
 		}
 	}
-	slices.SortStableFunc(books, func(x, y found) int { return signoff.CompareRevisions(x.book.Revision, y.book.Revision) })
+	slices.SortStableFunc(books, func(x, y found) int { return signoff.CompareRevisions(x.Book.Revision, y.Book.Revision) })
 	return books, nil
 }
 
@@ -325,8 +270,8 @@ func escapeGlob(dir string) string {
 // wrote in are kept in a folder of their own before they are replaced.
 func (p *issue) write(dir string, files []product) (err error) {
 	for _, f := range p.keep {
-		sum := f.book.Sum[:min(8, len(f.book.Sum))]
-		name := strings.TrimSuffix(filepath.Base(f.file), ".xlsx") + "-" + sum + ".xlsx"
+		sum := f.Book.Sum[:min(8, len(f.Book.Sum))]
+		name := strings.TrimSuffix(filepath.Base(f.File), ".xlsx") + "-" + sum + ".xlsx"
 		file := filepath.Join(dir, "replaced", name)
 		if old, err := os.ReadFile(file); err == nil && bytes.Equal(old, f.data) {
 			continue
@@ -351,7 +296,7 @@ func (p *issue) write(dir string, files []product) (err error) {
 	}()
 	for _, f := range files {
 		s := step{file: filepath.Join(dir, f.name)}
-		if _, err := os.Lstat(s.file); err == nil && !p.replace {
+		if _, err := os.Lstat(s.file); err == nil && !p.Replace {
 			return badInput("%s is already there; choose another folder with -o", s.file)
 		}
 		tmp, err := os.CreateTemp(dir, "."+f.name+".*")

@@ -115,7 +115,7 @@ func (d *desk) book(file string) signoff.Book {
 	if err != nil {
 		d.Fatal(err)
 	}
-	return f.book
+	return f.Book
 }
 
 func (d *desk) files(dir string) []string {
@@ -389,7 +389,7 @@ func TestWriteAll(t *testing.T) {
 	}
 	// The second can't be renamed: the first is taken back.
 	must(os.MkdirAll(d.path("c/x"), 0o755))
-	p.replace = true
+	p.Replace = true
 	if err := p.write(d.dir, []product{{"b", []byte("ours")}, {"c", []byte("2")}}); err == nil {
 		t.Error("a folder was overwritten")
 	}
