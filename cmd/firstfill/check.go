@@ -7,6 +7,7 @@ import (
 	"firstfill/specs/plan"
 	"firstfill/specs/rules"
 	"firstfill/survey"
+	"strings"
 )
 
 type checkCmd struct {
@@ -42,18 +43,40 @@ func (c *checkCmd) planned(a *app) (*plan.Plan, *source, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if misfits := plan.Misfits(j, c.chosen()); len(misfits) > 0 {
+		return nil, nil, inputError{misfits[0]}
+	}
 	if len(c.Choose) > 0 {
 		if err := c.keep(a, src); err != nil {
 			return nil, nil, err
 		}
 	}
-	return plan.Find(j, plan.Options{Choices: src.survey.Chosen()}), src, nil
+	return a.find(j, src), src, nil
+}
+
+// find plans a site with the ways that its questionnaire holds, and says which
+// of them the site doesn't offer.
+func (a *app) find(j *check.Judged, src *source) *plan.Plan {
+	chosen := src.survey.Chosen()
+	for _, m := range plan.Misfits(j, chosen) {
+		warn(a.err, "choices in the questionnaire: %v", m)
+	}
+	return plan.Find(j, plan.Options{Choices: chosen})
+}
+
+// chosen are the ways of the command line, by check id.
+func (c *checkCmd) chosen() map[string]string {
+	ways := map[string]string{}
+	for id, way := range c.Choose {
+		ways[strings.ToUpper(strings.TrimSpace(id))] = strings.TrimSpace(way)
+	}
+	return ways
 }
 
 // keep writes the chosen ways into the questionnaire, where it is a file of its
 // own, so that later packets keep them.
 func (c *checkCmd) keep(a *app, src *source) error {
-	setting := src.survey.Choosing(c.Choose)
+	setting := src.survey.Choosing(c.chosen())
 	chosen, _, err := src.survey.With(setting)
 	if err != nil {
 		return inputError{err}

@@ -13,7 +13,6 @@ import (
 	"firstfill/render/words"
 	"firstfill/render/workbook"
 	"firstfill/specs/check"
-	"firstfill/specs/plan"
 	"firstfill/specs/signoff"
 )
 
@@ -35,7 +34,7 @@ func (c *packetCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	r := words.Planned(plan.Find(j, plan.Options{Choices: src.survey.Chosen()}), c.system())
+	r := words.Planned(a.find(j, src), c.system())
 	o, err := c.options(a, src)
 	if err != nil {
 		return err
