@@ -60,7 +60,7 @@ func stressCanvas(rng *rand.Rand) *Canvas {
 
 func TestGeneratedDrawings(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 4))
-	texts, hidden, keyed, masked := 0, 0, 0, 0
+	texts, hidden, keyed, broken := 0, 0, 0, 0
 	for run := range 40 { // ten drawings to a document
 		var drawings [10]*Canvas
 		var heights [10]float64
@@ -90,8 +90,8 @@ func TestGeneratedDrawings(t *testing.T) {
 			keyed += len(c.keys)
 			want += len(c.keys)
 			for _, dm := range c.dims {
-				if dm.masked {
-					masked++
+				if len(dm.extensions) > 2 {
+					broken++
 				}
 			}
 			// What is not in the drawing must be printed under it.
@@ -110,7 +110,7 @@ func TestGeneratedDrawings(t *testing.T) {
 			t.FailNow()
 		}
 	}
-	t.Logf("%d texts: %d stand under the drawing with a letter in it, %d found no place, %d stand on a broken extension line", texts, keyed, hidden, masked)
+	t.Logf("%d texts: %d stand under the drawing with a letter in it, %d found no place, %d have a broken extension line", texts, keyed, hidden, broken)
 	if texts < 3000 {
 		t.Errorf("only %d texts were tried", texts)
 	}
@@ -122,16 +122,27 @@ func TestGeneratedDrawings(t *testing.T) {
 // Both checks must be able to fail.
 func TestCollisionsAreSeen(t *testing.T) {
 	c := NewCanvas(100, 100)
-	c.boxes = []namedBox{{Rect{0, 0, 10, 4}, "a"}, {Rect{9, 3, 10, 4}, "b"}, {Rect{30, 0, 5, 5}, "c"}}
-	if got := c.Collisions(); len(got) != 1 {
-		t.Errorf("got %v, want one overlap", got)
+	c.taken.texts = []namedBox{{Rect{0, 0, 10, 4}, "a", false}, {Rect{9, 3, 10, 4}, "b", false}, {Rect{30, 0, 5, 5}, "c", false}}
+	for _, k := range []struct {
+		name string
+		more func(*taken)
+		want int
+	}{
+		{"an overlap", func(*taken) {}, 1},
+		{"and a text on a line", func(t *taken) { t.lines = []segment{{31, -1, 33, 9}, {50, 0, 60, 0}} }, 2},
+		{"and one on hatching", func(t *taken) { t.hatched = []Rect{{34, 4, 5, 5}, {50, 4, 5, 5}} }, 3},
+		{"and one on a symbol", func(t *taken) { t.signs = []Rect{{28, 1, 4, 2}, {50, -1, 8, 8}} }, 4},
+	} {
+		k.more(&c.taken)
+		if got := c.Collisions(); len(got) != k.want {
+			t.Errorf("%s: got %v, want %d", k.name, got, k.want)
+		}
 	}
-	c.dimSegs = []segment{{31, -1, 33, 9, true}, {50, 0, 60, 0, true}}
-	if got := c.Collisions(); len(got) != 2 {
-		t.Errorf("got %v, want one overlap and one line", got)
+	c.taken.texts = []namedBox{{Rect{29, 1, 2, 1}, "a letter in its symbol", true}}
+	if got := c.Collisions(); len(got) != 0 {
+		t.Errorf("a letter in its symbol: got %v", got)
 	}
-	c.boxes = nil
-	c.dimSegs = []segment{{0, 5, 10, 5, true}, {10, 5, 20, 5, true}, {18, 5, 30, 5, true}, {7, 0, 7, 4, true}, {7, 3, 7, 9, true}}
+	c.taken = taken{dimLines: []segment{{0, 5, 10, 5}, {10, 5, 20, 5}, {18, 5, 30, 5}, {7, 0, 7, 4}, {7, 3, 7, 9}}}
 	if got := c.Collisions(); len(got) != 2 {
 		t.Errorf("got %v, want two pairs of lines on each other", got)
 	}
@@ -144,14 +155,14 @@ func TestSegmentCrosses(t *testing.T) {
 		s    segment
 		want bool
 	}{
-		{"through", segment{0, 15, 30, 15, false}, true},
-		{"inside", segment{12, 12, 14, 14, false}, true},
-		{"ends inside", segment{0, 0, 15, 15, false}, true},
-		{"beside", segment{0, 25, 30, 25, false}, false},
-		{"stops short", segment{0, 15, 9, 15, false}, false},
-		{"past the corner", segment{0, 15, 15, 31, false}, false},
-		{"a point inside", segment{15, 15, 15, 15, false}, true},
-		{"a point outside", segment{5, 5, 5, 5, false}, false},
+		{"through", segment{0, 15, 30, 15}, true},
+		{"inside", segment{12, 12, 14, 14}, true},
+		{"ends inside", segment{0, 0, 15, 15}, true},
+		{"beside", segment{0, 25, 30, 25}, false},
+		{"stops short", segment{0, 15, 9, 15}, false},
+		{"past the corner", segment{0, 15, 15, 31}, false},
+		{"a point inside", segment{15, 15, 15, 15}, true},
+		{"a point outside", segment{5, 5, 5, 5}, false},
 	} {
 		if got := c.s.crosses(r); got != c.want {
 			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
