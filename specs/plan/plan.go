@@ -9,6 +9,7 @@ import (
 
 	"firstfill/specs/check"
 	"firstfill/survey"
+	"firstfill/survey/quantity/doc"
 )
 
 // A Plan is what to build, and the site as it will be then.
@@ -60,10 +61,7 @@ func Find(found *check.Judged, o Options) *Plan {
 	p := &Plan{Found: found, Tried: s.tried}
 	p.ways, p.Built = s.clean(goal)
 	p.Set = final(p.ways)
-	maps.DeleteFunc(p.Set, func(path, text string) bool { // what a remedy makes sure of and is so
-		a := found.Survey.Answer(path)
-		return a.Path != "" && a.Text == text
-	})
+	maps.DeleteFunc(p.Set, func(path, text string) bool { return isSo(found.Survey, path, text) })
 	if built, err := found.Having(p.Set); err == nil {
 		p.Built = built
 	}
@@ -71,6 +69,17 @@ func Find(found *check.Judged, o Options) *Plan {
 	p.steps(s)
 	p.stands()
 	return p
+}
+
+// isSo says whether an answer is as a change would have it: a remedy writes all
+// that it makes sure of.
+func isSo(s *survey.Survey, path, text string) bool {
+	a := s.Answer(path)
+	if text == doc.EmptyList {
+		v := reflect.ValueOf(survey.Named(path).Value(s))
+		return a.Text == text && v.Kind() == reflect.Slice && v.Len() == 0
+	}
+	return a.Path != "" && a.Text == text
 }
 
 // Report is what was found, without the remedies of each finding.

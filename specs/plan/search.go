@@ -327,18 +327,22 @@ func (s *search) offer(c *check.Case, f *check.Finding) *offers {
 }
 
 // clean leaves out the changes without which nothing fails, the most work
-// first, and gives those that stand with the site as they leave it.
+// first, and gives those that stand with the site as they leave it. What was
+// needed only for a change left out later goes too.
 func (s *search) clean(goal *state) ([]option, *check.Judged) {
 	ways, site := live(goal.done), goal.site
-	order := slices.Clone(ways)
-	slices.SortStableFunc(order, func(a, b option) int { return cmp.Compare(b.work, a.work) })
-	for _, o := range order {
-		rest := slices.DeleteFunc(slices.Clone(ways), func(x option) bool { return x.fault == o.fault && x.way() == o.way() })
-		if len(rest) == len(ways) || s.fails(site, rest, o.writes) {
-			continue
-		}
-		if next, err := s.found.Having(final(rest)); err == nil {
-			ways, site = live(rest), next
+	for again := true; again; {
+		again = false
+		order := slices.Clone(ways)
+		slices.SortStableFunc(order, func(a, b option) int { return cmp.Compare(b.work, a.work) })
+		for _, o := range order {
+			rest := slices.DeleteFunc(slices.Clone(ways), func(x option) bool { return x.fault == o.fault && x.way() == o.way() })
+			if len(rest) == len(ways) || s.fails(site, rest, o.writes) {
+				continue
+			}
+			if next, err := s.found.Having(final(rest)); err == nil {
+				ways, site, again = live(rest), next, true
+			}
 		}
 	}
 	return ways, site
