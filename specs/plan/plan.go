@@ -5,6 +5,7 @@ package plan
 
 import (
 	"maps"
+	"reflect"
 	"slices"
 
 	"firstfill/specs/check"
