@@ -3,7 +3,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"os"
 	"os/exec"
@@ -71,7 +70,7 @@ func sign(t *testing.T, file, sheet, id string, marks map[string]string) {
 
 // TestOutsidePacket issues the demo's packet, has two items signed and the
 // workbook saved by LibreOffice, and re-surveys: the unchanged item stays
-// signed, the changed one reopens. The PDFs pass qpdf's check.
+// signed, also where another number was read, and the one with another limit reopens. The PDFs pass qpdf's check.
 func TestOutsidePacket(t *testing.T) {
 	dir := t.TempDir()
 	out := filepath.Join(dir, "packet")
@@ -79,7 +78,7 @@ func TestOutsidePacket(t *testing.T) {
 		t.Fatal(code, errs)
 	}
 	pdfs, err := filepath.Glob(filepath.Join(out, "*.pdf"))
-	if err != nil || len(pdfs) != 6 {
+	if err != nil || len(pdfs) != 7 {
 		t.Fatalf("%d PDFs: %v", len(pdfs), err)
 	}
 	for _, f := range pdfs {
@@ -104,7 +103,8 @@ func TestOutsidePacket(t *testing.T) {
 		t.Fatalf("exit %d, %q, %s", code, errs, text)
 	}
 	changed := filepath.Join(dir, "demo.yaml")
-	if err := os.WriteFile(changed, bytes.Replace(templates.Demo, []byte("static_pressure: 96 psi"), []byte("static_pressure: 99 psi"), 1), 0o644); err != nil {
+	survey := strings.NewReplacer("receptacle: NEMA 5-20", "receptacle: NEMA 5-15", "pressure_limit: 80 psi", "pressure_limit: 72 psi").Replace(string(templates.Demo))
+	if err := os.WriteFile(changed, []byte(survey), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if code, _, errs := command(t, "packet", changed, "-o", out, "--date", "2026-11-25"); code != exitReady || !strings.Contains(errs, "revision B after A: 1 sign-off carried over, 1 reopened") {

@@ -117,12 +117,25 @@ func (p *Plan) StepOf(id string) *Step {
 }
 
 // Planned is what the plan builds for each finding that it cures, for
-// signatures: the answers that its step sets, by path.
+// signatures: of the answers that its step sets, those that the check reads.
 func (p *Plan) Planned() map[string]map[string]string {
 	planned := map[string]map[string]string{}
 	for _, st := range p.Steps {
-		for _, id := range st.Cures {
-			planned[id] = st.Set
+		settings, err := p.Built.Survey.Settings(st.Set)
+		if err != nil {
+			continue
+		}
+		for _, f := range p.Built.Findings {
+			if !slices.Contains(st.Cures, f.ID) {
+				continue
+			}
+			own := map[string]string{}
+			for _, x := range settings {
+				if f.Reads.Has(x.ID()) {
+					own[x.Path()] = x.Text()
+				}
+			}
+			planned[f.ID] = own
 		}
 	}
 	return planned
