@@ -9,9 +9,9 @@ import (
 // ashrae_heat_gain.csv.
 func TestASHRAEHeatGain(t *testing.T) {
 	rows := table(t, "ashrae_heat_gain.csv", 7)
-	same(t, "rows", len(HeatGains()), len(rows))
+	same(t, "rows", len(heatGains), len(rows))
 	for i, row := range rows {
-		h := HeatGains()[i]
+		h := heatGains[i]
 		same(t, "class", strings.ReplaceAll(h.Class, ",", ""), row["machine"])
 		near(t, h.Class+" rated", h.Rated, num(t, row, "rated"), 0)
 		near(t, h.Class+" idle", h.Idle, num(t, row, "idle"), 0)

@@ -9,10 +9,8 @@ import (
 // a good grip, the load close to the body at knuckle height, few lifts and no
 // stairs. Anything worse lowers it; a crate's grip and a stair are worse.
 const (
-	NIOSHLoadLb = 51.0         // NIOSHLifting, load constant, 23 kg
-	HSELoadLb   = 25 / KgPerLb // HSELifting, guideline figure for men, 25 kg
-	HSELightLb  = 16 / KgPerLb // HSELifting, guideline figure for women, 16 kg
-	MaxCarriers = 4            // larger teams are unlikely to work, HSELifting
+	NIOSHLoadLb = 51.0 // NIOSHLifting, load constant, 23 kg
+	MaxCarriers = 4    // larger teams are unlikely to work, HSELifting
 )
 
 // TeamLiftLb returns what a team may lift when each member may lift a load

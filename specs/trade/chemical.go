@@ -3,23 +3,12 @@ package trade
 // Chemicals at the machine. Chlorine sanitizer gives off toxic gas with acids
 // (delimer, phosphoric rinse aid) and with ammonia: EHSBleach.
 // Local rules, the product's label and its safety data sheet govern.
+//
+// A peristaltic feed pump lifts and draws up to so many feet. Source:
+// ChemicalPractice (common practice, no source).
 const (
-	// Peristaltic feed pumps. Source: ChemicalPractice (common practice, no
-	// source).
-	FeedLiftLowFt  = 4.0
 	FeedLiftHighFt = 6.0
-	FeedLineLowFt  = 6.0
 	FeedLineHighFt = 10.0
-	// Weight of a full 5 gal container. Source: ChemicalPractice.
-	Pail5GalLowLb  = 45.0
-	Pail5GalHighLb = 55.0
-	// Eyewash. Source: EyewashZ358 (from memory).
-	EyewashReachS  = 10.0
-	EyewashReachFt = 55.0
-	EyewashGPM     = 0.4
-	EyewashMin     = 15.0
-	EyewashLowF    = 60.0
-	EyewashHighF   = 100.0
 )
 
 // A ChemicalKind is a product stored at or fed to the machine.

@@ -75,24 +75,6 @@ func NextStandardDown(amps float64, edition Edition) (float64, error) {
 	return down, nil
 }
 
-// IsStandardRating reports whether amps is a standard rating up to 200 A.
-func IsStandardRating(amps float64, edition Edition) bool {
-	rs, err := StandardRatings(edition)
-	if err != nil {
-		return false
-	}
-	for _, r := range rs {
-		if r == amps {
-			return true
-		}
-	}
-	return false
-}
-
-// ContinuousHours is the time at maximum current from which a load is
-// continuous. Source: NEC article 100 (confirmed).
-const ContinuousHours = 3.0
-
 // MinimumCircuit returns the least rating of overcurrent device and of
 // conductor before derating.
 //
@@ -110,16 +92,6 @@ func MinimumCircuit(continuousA, otherA float64, listed100 bool) float64 {
 		return continuousA + otherA
 	}
 	return 1.25*continuousA + otherA
-}
-
-// MaxContinuous returns the largest continuous load on an overcurrent device
-// that is not listed for 100 percent: 0.8 times its rating. NaN unless
-// positive. Source: NEC210_20. Example: 60 A allows 48 A.
-func MaxContinuous(ocpdA float64) float64 {
-	if !positive(ocpdA) {
-		return math.NaN()
-	}
-	return 0.8 * ocpdA
 }
 
 // GaugeForBreaker returns the thinnest gauge that a breaker may protect. With
@@ -155,21 +127,6 @@ func protects(breakerA, ampacity float64, gauge string, metal Metal, nextSizeUp 
 	}
 	up, err := NextStandardUp(ampacity, edition)
 	return nextSizeUp && err == nil && up >= breakerA
-}
-
-// ReceptacleCordLimit returns the largest cord-and-plug load on a receptacle
-// of a circuit with two or more outlets. Source: NEC210_21B2 (from memory).
-// Example: 20 A circuit, 15 A receptacle: 12 A.
-func ReceptacleCordLimit(circuitA, receptacleA float64) (float64, error) {
-	switch {
-	case (circuitA == 15 || circuitA == 20) && receptacleA == 15:
-		return 12, nil
-	case circuitA == 20 && receptacleA == 20:
-		return 16, nil
-	case circuitA == 30 && receptacleA == 30:
-		return 24, nil
-	}
-	return 0, noRow("NEC Table 210.21(B)(2)", fmt.Sprintf("%v A circuit, %v A receptacle", circuitA, receptacleA))
 }
 
 // ReceptacleRatings returns the receptacle ratings allowed on a circuit with
@@ -313,25 +270,10 @@ func ApplianceDisconnect(voltAmps, motorHP float64, cord bool) (Disconnect, erro
 	return DisconnectSightOrLock, nil
 }
 
-// BuiltInCordFt returns the cord length range that 422.16(B)(2) gives for a
-// built-in dishwasher, plug face to the rear plane. It is written for built-in
-// domestic units: do not apply it to a commercial or free-standing glass
-// washer, whose listing and instructions govern. Source: NEC422_16 (from memory).
-func BuiltInCordFt(edition Edition) (minFt, maxFt float64, err error) {
-	switch {
-	case !edition.valid():
-		return 0, 0, rangeError("NEC edition", float64(edition), "2014, 2017, 2020 or 2023")
-	case edition < NEC2017:
-		return 3, 4, nil
-	}
-	return 3, 6.5, nil
-}
-
 // Advisory voltage-drop limits in percent. Source: NECDropNote (confirmed);
 // not mandatory under the NEC.
 const (
 	NECBranchDropPct = 3.0
-	NECTotalDropPct  = 5.0
 )
 
 // lineFactor is the length factor of a circuit: 2 for single phase, where the
@@ -361,183 +303,6 @@ func VoltageDrop(phases int, amps, ohmPerKFt, lengthFt float64) float64 {
 	return lineFactor(phases) * amps * ohmPerKFt * lengthFt / 1000
 }
 
-// VoltageDropK returns the drop in volts by the circular-mil method.
-//
-//	V = f K I L / cmil
-//
-// K in ohm-cmil per ft, the rest as in [VoltageDrop]. Source: KConstants
-// (confirmed). Example: 12.9, 20 A, 100 ft, 6530 cmil: 7.902 V.
-func VoltageDropK(phases int, k, amps, lengthFt, cmil float64) float64 {
-	if !notNegative(k, amps, lengthFt) || !positive(cmil) {
-		return math.NaN()
-	}
-	return lineFactor(phases) * k * amps * lengthFt / cmil
-}
-
-// DropPercent returns a drop as a percentage of the system voltage; NaN
-// unless the voltage is positive.
-func DropPercent(dropV, systemV float64) float64 {
-	if !notNegative(dropV) || !positive(systemV) {
-		return math.NaN()
-	}
-	return 100 * dropV / systemV
-}
-
-// MaxLengthFt returns the one-way length at which the drop reaches dropV, the
-// inverse of [VoltageDrop]. NaN unless all are positive.
-func MaxLengthFt(phases int, amps, ohmPerKFt, dropV float64) float64 {
-	if !positive(amps, ohmPerKFt, dropV) {
-		return math.NaN()
-	}
-	return dropV * 1000 / (lineFactor(phases) * amps * ohmPerKFt)
-}
-
-// A DropMethod is one way to compute a voltage drop, with its result.
-type DropMethod struct {
-	Name   string
-	DropV  float64
-	Source Source
-}
-
-// DropByMethods computes the drop of one circuit in every tabulated way, so
-// that a report can state its method and the spread: Table 8 stranded, the
-// K constant, Table 9 R, Table 9 R and X at the power factor. A method without
-// a row is left out. Source: as named in each result. Example: 20 A, 100 ft,
-// 12 AWG copper in PVC, power factor 1: 7.92, 7.90, 8.00 and 8.00 V.
-func DropByMethods(phases int, amps, lengthFt float64, gauge string, metal Metal, conduit Conduit, powerFactor float64) ([]DropMethod, error) {
-	if phases != 1 && phases != 3 || !positive(amps, lengthFt) || !(powerFactor > 0 && powerFactor <= 1) {
-		return nil, fmt.Errorf("%d phases, %v A, %v ft, power factor %v: %w", phases, amps, lengthFt, powerFactor, ErrRange)
-	}
-	if _, err := findWire(gauge); err != nil {
-		return nil, err
-	}
-	var ms []DropMethod
-	if r, err := Resistance(gauge, metal, Stranded); err == nil {
-		ms = append(ms, DropMethod{"Table 8, stranded, 75 C", VoltageDrop(phases, amps, r, lengthFt), NECTable8})
-	}
-	if c, err := CircularMils(gauge); err == nil {
-		if k := KConstant(metal); !math.IsNaN(k) {
-			ms = append(ms, DropMethod{"K constant", VoltageDropK(phases, k, amps, lengthFt, c), KConstants})
-		}
-	}
-	if r, err := ACResistance(gauge, metal, conduit); err == nil {
-		ms = append(ms, DropMethod{"Table 9, R", VoltageDrop(phases, amps, r, lengthFt), NECTable9})
-		if x, err := Reactance(gauge, conduit); err == nil {
-			ms = append(ms, DropMethod{"Table 9, R cos + X sin", VoltageDrop(phases, amps, EffectiveZ(r, x, powerFactor), lengthFt), NECTable9})
-		}
-	}
-	if len(ms) == 0 {
-		return nil, noRow(metal.String(), gauge)
-	}
-	return ms, nil
-}
-
-// GaugeForDrop returns the thinnest gauge whose drop stays within limitPct of
-// systemV by Table 8 stranded at 75 C. It looks at drop alone, never at
-// ampacity. Source: NECTable8.
-func GaugeForDrop(phases int, amps, lengthFt, systemV, limitPct float64, metal Metal) (string, error) {
-	if phases != 1 && phases != 3 || !positive(amps, lengthFt, systemV, limitPct) {
-		return "", fmt.Errorf("%d phases, %v A, %v ft, %v V, %v %%: %w", phases, amps, lengthFt, systemV, limitPct, ErrRange)
-	}
-	for _, g := range Gauges() {
-		r, err := Resistance(g, metal, Stranded)
-		if err != nil {
-			return "", err
-		}
-		if DropPercent(VoltageDrop(phases, amps, r, lengthFt), systemV) <= limitPct {
-			return g, nil
-		}
-	}
-	return "", rangeError("voltage drop", amps*lengthFt, "no more than 1/0 AWG allows")
-}
-
-// A Circuit describes a branch circuit whose conductor is to be checked.
-type Circuit struct {
-	ContinuousA, OtherA float64 // load
-	Listed100           bool    // overcurrent assembly listed for 100 percent
-	Metal               Metal
-	Insulation          Column  // where derating starts
-	SourceTerminal      Column  // at the overcurrent device
-	LoadTerminal        Column  // at the appliance or receptacle
-	AmbientC            float64 // 30 is the table's base
-	CurrentCarrying     int     // conductors in the raceway or cable
-	OCPDA               float64 // zero: the next standard size up
-	SeveralOutlets      bool    // 240.4(B) next size up not allowed
-	Edition             Edition
-}
-
-// A Selection holds each step of [SelectConductor].
-type Selection struct {
-	MinimumCircuitA float64 // 125 percent rule
-	OCPDA           float64
-	ByContinuous    string // minimum circuit in the source-terminal column
-	ByDerating      string // real load at the derated insulation column
-	ByLoadTerminal  string // real load in the load-terminal column
-	ByOCPD          string // what the overcurrent device may protect
-	Gauge           string // the thickest of the four
-}
-
-// SelectConductor returns the thinnest conductor that meets four separate
-// conditions: the 125 percent rule before derating in the source-terminal
-// column, the real load after derating, the real load at the appliance's
-// terminals, and protection by the overcurrent device. Voltage drop is apart,
-// see [GaugeForDrop]. Sources: NEC210_20, NEC310_16, NEC310Ambient,
-// NEC310Bundle, NEC110_14C, NEC240_4B, NEC240_4D. Example: 95 A continuous,
-// copper, 75 C, appliance end 60 C: 125 A and 1 AWG.
-func SelectConductor(c Circuit) (Selection, error) {
-	var s Selection
-	s.MinimumCircuitA = MinimumCircuit(c.ContinuousA, c.OtherA, c.Listed100)
-	if math.IsNaN(s.MinimumCircuitA) {
-		return Selection{}, fmt.Errorf("load of %v A continuous and %v A other: %w", c.ContinuousA, c.OtherA, ErrRange)
-	}
-	up, err := NextStandardUp(s.MinimumCircuitA, c.Edition)
-	if err != nil {
-		return Selection{}, err
-	}
-	s.OCPDA = up
-	if c.OCPDA != 0 {
-		s.OCPDA = c.OCPDA
-	}
-	if !(s.OCPDA >= s.MinimumCircuitA) {
-		return Selection{}, fmt.Errorf("overcurrent device of %v A for a minimum circuit of %v A: %w", s.OCPDA, s.MinimumCircuitA, ErrCannot)
-	}
-	load := c.ContinuousA + c.OtherA
-	if s.ByContinuous, err = SmallestGauge(s.MinimumCircuitA, c.Metal, c.SourceTerminal); err != nil {
-		return Selection{}, err
-	}
-	if s.ByLoadTerminal, err = SmallestGauge(load, c.Metal, c.LoadTerminal); err != nil {
-		return Selection{}, err
-	}
-	// Range errors of the factors would otherwise look like "no gauge".
-	if _, err := AmbientFactor(c.AmbientC, c.Insulation); err != nil {
-		return Selection{}, err
-	}
-	if _, err := BundlingFactor(c.CurrentCarrying); err != nil {
-		return Selection{}, err
-	}
-	for _, g := range Gauges() {
-		d, err := DeratedAmpacity(g, c.Metal, c.Insulation, c.SourceTerminal, c.AmbientC, c.CurrentCarrying)
-		if err != nil {
-			continue
-		}
-		if s.ByDerating == "" && d.DeratedA >= load {
-			s.ByDerating = g
-		}
-		if s.ByOCPD == "" && protects(s.OCPDA, d.UsableA, g, c.Metal, !c.SeveralOutlets, c.Edition) {
-			s.ByOCPD = g
-		}
-	}
-	if s.ByDerating == "" || s.ByOCPD == "" {
-		return Selection{}, rangeError("load", load, "no more than 1/0 AWG carries here after derating")
-	}
-	for _, g := range []string{s.ByContinuous, s.ByDerating, s.ByLoadTerminal, s.ByOCPD} {
-		if gaugeRank(g) > gaugeRank(s.Gauge) {
-			s.Gauge = g
-		}
-	}
-	return s, nil
-}
-
 // HeaterPowerW returns the power of a fixed resistance at another voltage.
 //
 //	P2 = P1 (V2 / V1)^2
@@ -564,16 +329,6 @@ func HeaterCurrentA(ratedA, ratedV, actualV float64) float64 {
 		return math.NaN()
 	}
 	return ratedA * actualV / ratedV
-}
-
-// RecoveryFactor returns by how much a heating time grows at another voltage:
-// (V1/V2)^2. Source: JouleLaw. Example: 240 V element on 208 V: 1.331.
-func RecoveryFactor(ratedV, actualV float64) float64 {
-	if !positive(ratedV, actualV) {
-		return math.NaN()
-	}
-	r := ratedV / actualV
-	return r * r
 }
 
 // MotorCurrentA estimates a motor's current at another voltage from constant

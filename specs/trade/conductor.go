@@ -32,15 +32,6 @@ const (
 	Stranded
 )
 
-// A Conduit is the raceway that Table 9 distinguishes.
-type Conduit int
-
-const (
-	PVCConduit Conduit = iota + 1
-	AluminumConduit
-	SteelConduit
-)
-
 // A Column is a temperature column of the ampacity table, in degrees Celsius.
 type Column int
 
@@ -56,35 +47,31 @@ func (c Column) valid() bool { return c == Col60 || c == Col75 || c == Col90 }
 // wire is a row of Table 8. A zero resistance means that the table has none.
 type wire struct {
 	gauge                                    string
-	cmil, mm2                                float64
+	cmil                                     float64
 	cuSolid, cuStranded, alSolid, alStranded float64
 }
 
 // table8 is NEC Chapter 9 Table 8: DC resistance at 75 C, ohm per 1000 ft,
-// uncoated copper and aluminum. Source: NECTable8, the mm2 column
-// NECTable8Area. The 16 AWG row holds only what a worked example uses.
+// uncoated copper and aluminum. Source: NECTable8.
 var table8 = []wire{
-	{"16", 0, 0, 0, 4.99, 0, 0},
-	{"14", 4110, 2.08, 3.07, 3.14, 5.06, 5.17},
-	{"12", 6530, 3.31, 1.93, 1.98, 3.18, 3.25},
-	{"10", 10380, 5.261, 1.21, 1.24, 2.00, 2.04},
-	{"8", 16510, 8.367, 0.764, 0.778, 1.26, 1.28},
-	{"6", 26240, 13.30, 0, 0.491, 0, 0.808},
-	{"4", 41740, 21.15, 0, 0.308, 0, 0.508},
-	{"3", 52620, 26.67, 0, 0.245, 0, 0.403},
-	{"2", 66360, 33.62, 0, 0.194, 0, 0.319},
-	{"1", 83690, 42.41, 0, 0.154, 0, 0.253},
-	{"1/0", 105600, 53.49, 0, 0.122, 0, 0.201},
+	{"14", 4110, 3.07, 3.14, 5.06, 5.17},
+	{"12", 6530, 1.93, 1.98, 3.18, 3.25},
+	{"10", 10380, 1.21, 1.24, 2.00, 2.04},
+	{"8", 16510, 0.764, 0.778, 1.26, 1.28},
+	{"6", 26240, 0, 0.491, 0, 0.808},
+	{"4", 41740, 0, 0.308, 0, 0.508},
+	{"3", 52620, 0, 0.245, 0, 0.403},
+	{"2", 66360, 0, 0.194, 0, 0.319},
+	{"1", 83690, 0, 0.154, 0, 0.253},
+	{"1/0", 105600, 0, 0.122, 0, 0.201},
 }
 
 // Gauges returns the gauges that can carry a branch circuit, from the
 // smallest, "14", to the largest tabulated here, "1/0".
 func Gauges() []string {
-	gs := make([]string, 0, len(table8)-1)
-	for _, w := range table8 {
-		if w.cmil > 0 {
-			gs = append(gs, w.gauge)
-		}
+	gs := make([]string, len(table8))
+	for i, w := range table8 {
+		gs[i] = w.gauge
 	}
 	return gs
 }
@@ -128,23 +115,7 @@ func CircularMils(gauge string) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if w.cmil == 0 {
-		return 0, noRow("NEC Chapter 9 Table 8 area", gauge)
-	}
 	return w.cmil, nil
-}
-
-// AreaMM2 returns the area of a gauge in square millimetres. Source:
-// NECTable8Area. Example: "10" is 5.261.
-func AreaMM2(gauge string) (float64, error) {
-	w, err := findWire(gauge)
-	if err != nil {
-		return 0, err
-	}
-	if w.mm2 == 0 {
-		return 0, noRow("NEC Chapter 9 Table 8 area", gauge)
-	}
-	return w.mm2, nil
 }
 
 // Resistance returns the DC resistance at 75 C in ohm per 1000 ft of one
@@ -169,173 +140,6 @@ func Resistance(gauge string, metal Metal, stranding Stranding) (ohmPerKFt float
 		return 0, noRow(fmt.Sprintf("NEC Chapter 9 Table 8, %v, that stranding,", metal), gauge)
 	}
 	return ohmPerKFt, nil
-}
-
-// ResistanceAt moves a 75 C resistance to another conductor temperature.
-//
-//	R2 = R75 [1 + a (T2 - 75)],  a = 0.00323 copper, 0.00330 aluminum
-//
-// R in ohm per 1000 ft, T in degrees C. Valid where the straight line is, for
-// which -50 to 150 C is taken; NaN outside and for an unknown metal.
-// Source: NECTable8Temp (from memory). Example: copper at 20 C has 0.82235
-// of its 75 C resistance.
-func ResistanceAt(ohmPerKFt75 float64, metal Metal, tempC float64) float64 {
-	a := math.NaN()
-	switch metal {
-	case Copper:
-		a = 0.00323
-	case Aluminum:
-		a = 0.00330
-	}
-	if !positive(ohmPerKFt75) || !(tempC >= -50 && tempC <= 150) {
-		return math.NaN()
-	}
-	return ohmPerKFt75 * (1 + a*(tempC-75))
-}
-
-// KConstant returns the usual constant of the circular-mil method at 75 C in
-// ohm-cmil per ft: 12.9 copper, 21.2 aluminum; NaN for an unknown metal.
-// Source: KConstants (confirmed).
-func KConstant(metal Metal) float64 {
-	switch metal {
-	case Copper:
-		return 12.9
-	case Aluminum:
-		return 21.2
-	}
-	return math.NaN()
-}
-
-// KOf derives the constant from a table row.
-//
-//	K = R cmil / 1000
-//
-// R in ohm per 1000 ft; NaN unless both are positive. Source: NECTable8.
-// Example: 12 AWG stranded copper, 1.98 and 6530, gives 12.93.
-func KOf(ohmPerKFt, cmil float64) float64 {
-	if !positive(ohmPerKFt, cmil) {
-		return math.NaN()
-	}
-	return ohmPerKFt * cmil / 1000
-}
-
-// acRow is a row of Table 9 for one metal: resistance and effective impedance
-// at 0.85 power factor in PVC, aluminum and steel conduit.
-type acRow struct {
-	gauge  string
-	r, z85 [3]float64
-}
-
-// reactance is Table 9's X in ohm to neutral per 1000 ft: PVC or aluminum
-// conduit, then steel. Source: NECTable9.
-var reactance = []struct {
-	gauge           string
-	nonSteel, steel float64
-}{
-	{"14", 0.058, 0.073}, {"12", 0.054, 0.068}, {"10", 0.050, 0.063},
-	{"8", 0.052, 0.065}, {"6", 0.051, 0.064}, {"4", 0.048, 0.060},
-	{"3", 0.047, 0.059}, {"2", 0.045, 0.057}, {"1", 0.046, 0.057},
-	{"1/0", 0.044, 0.055},
-}
-
-// table9Cu and table9Al are NEC Chapter 9 Table 9: ohm to neutral per 1000 ft,
-// 60 Hz, 75 C, three single conductors in conduit. Source: NECTable9.
-var table9Cu = []acRow{
-	{"14", [3]float64{3.1, 3.1, 3.1}, [3]float64{2.7, 2.7, 2.7}},
-	{"12", [3]float64{2.0, 2.0, 2.0}, [3]float64{1.7, 1.7, 1.7}},
-	{"10", [3]float64{1.2, 1.2, 1.2}, [3]float64{1.1, 1.1, 1.1}},
-	{"8", [3]float64{0.78, 0.78, 0.78}, [3]float64{0.69, 0.69, 0.70}},
-	{"6", [3]float64{0.49, 0.49, 0.49}, [3]float64{0.44, 0.45, 0.45}},
-	{"4", [3]float64{0.31, 0.31, 0.31}, [3]float64{0.29, 0.29, 0.30}},
-	{"3", [3]float64{0.25, 0.25, 0.25}, [3]float64{0.23, 0.24, 0.24}},
-	{"2", [3]float64{0.19, 0.20, 0.20}, [3]float64{0.19, 0.19, 0.20}},
-	{"1", [3]float64{0.15, 0.16, 0.16}, [3]float64{0.16, 0.16, 0.16}},
-	{"1/0", [3]float64{0.12, 0.13, 0.12}, [3]float64{0.13, 0.13, 0.13}},
-}
-
-var table9Al = []acRow{
-	{"12", [3]float64{3.2, 3.2, 3.2}, [3]float64{2.8, 2.8, 2.8}},
-	{"10", [3]float64{2.0, 2.0, 2.0}, [3]float64{1.8, 1.8, 1.8}},
-	{"8", [3]float64{1.3, 1.3, 1.3}, [3]float64{1.1, 1.1, 1.1}},
-	{"6", [3]float64{0.81, 0.81, 0.81}, [3]float64{0.71, 0.72, 0.72}},
-	{"4", [3]float64{0.51, 0.51, 0.51}, [3]float64{0.46, 0.46, 0.46}},
-	{"3", [3]float64{0.40, 0.41, 0.40}, [3]float64{0.37, 0.37, 0.37}},
-	{"2", [3]float64{0.32, 0.32, 0.32}, [3]float64{0.30, 0.30, 0.30}},
-	{"1", [3]float64{0.25, 0.26, 0.25}, [3]float64{0.24, 0.24, 0.25}},
-	{"1/0", [3]float64{0.20, 0.21, 0.20}, [3]float64{0.19, 0.20, 0.20}},
-}
-
-func acLookup(gauge string, metal Metal, conduit Conduit) (acRow, int, error) {
-	var rows []acRow
-	switch metal {
-	case Copper:
-		rows = table9Cu
-	case Aluminum:
-		rows = table9Al
-	}
-	if conduit < PVCConduit || conduit > SteelConduit {
-		return acRow{}, 0, fmt.Errorf("NEC Chapter 9 Table 9: unknown conduit: %w", ErrNotTabulated)
-	}
-	for _, r := range rows {
-		if r.gauge == gauge {
-			return r, int(conduit - PVCConduit), nil
-		}
-	}
-	return acRow{}, 0, noRow(fmt.Sprintf("NEC Chapter 9 Table 9, %v,", metal), gauge)
-}
-
-// ACResistance returns Table 9's R in ohm to neutral per 1000 ft. Source:
-// NECTable9. Example: 2 AWG copper in steel is 0.20.
-func ACResistance(gauge string, metal Metal, conduit Conduit) (ohmPerKFt float64, err error) {
-	r, i, err := acLookup(gauge, metal, conduit)
-	if err != nil {
-		return 0, err
-	}
-	return r.r[i], nil
-}
-
-// Impedance85 returns Table 9's effective impedance at 0.85 power factor in
-// ohm to neutral per 1000 ft; it is good for no other power factor, so a
-// heater (power factor 1) takes [ACResistance]. The printed column is rounded
-// up to 5 percent away from R cos + X sin at 10 and 1 AWG. Source: NECTable9.
-func Impedance85(gauge string, metal Metal, conduit Conduit) (ohmPerKFt float64, err error) {
-	r, i, err := acLookup(gauge, metal, conduit)
-	if err != nil {
-		return 0, err
-	}
-	return r.z85[i], nil
-}
-
-// Reactance returns Table 9's X in ohm to neutral per 1000 ft; PVC and
-// aluminum conduit share a column. Source: NECTable9.
-func Reactance(gauge string, conduit Conduit) (ohmPerKFt float64, err error) {
-	for _, x := range reactance {
-		if x.gauge != gauge {
-			continue
-		}
-		switch conduit {
-		case PVCConduit, AluminumConduit:
-			return x.nonSteel, nil
-		case SteelConduit:
-			return x.steel, nil
-		}
-		return 0, fmt.Errorf("NEC Chapter 9 Table 9: unknown conduit: %w", ErrNotTabulated)
-	}
-	return 0, noRow("NEC Chapter 9 Table 9", gauge)
-}
-
-// EffectiveZ combines resistance and reactance at a lagging power factor.
-//
-//	Z = R cos(phi) + X sin(phi),  cos(phi) = powerFactor
-//
-// R, X and Z in ohm per 1000 ft. NaN unless R and X are at least zero and
-// 0 < powerFactor <= 1. Source: NECTable9 note 2 (confirmed). Example:
-// R 0.054, X 0.052, 0.85 gives 0.0733.
-func EffectiveZ(rOhmPerKFt, xOhmPerKFt, powerFactor float64) float64 {
-	if !notNegative(rOhmPerKFt, xOhmPerKFt) || !(powerFactor > 0 && powerFactor <= 1) {
-		return math.NaN()
-	}
-	return rOhmPerKFt*powerFactor + xOhmPerKFt*math.Sqrt(1-powerFactor*powerFactor)
 }
 
 // ampRow is a row of the ampacity table; zero means not allowed.

@@ -12,75 +12,25 @@ func TestPublishedConstants(t *testing.T) {
 		source    string
 		got, want float64
 	}{
-		{"IPC Appendix E E103.1, flush tank", FlushTankMinPSI, 8},
-		{"IPC Appendix E E103.1, flush valve", FlushValveMinPSI, 15},
-		{"IPC Appendix E E103.1, blowout", BlowoutMinPSI, 25},
 		{"IPC 604.8", MaxStaticPSI, 80},
 		{"IPC Appendix E E103.2.2", CodePSIPerFt, 0.433},
 		{"water safety guidance, storage", LegionellaStorageF, 140},
-		{"water safety guidance, growth from", LegionellaGrowLowF, 77},
-		{"water safety guidance, growth to", LegionellaGrowTopF, 108},
 		{"ASSE 1070 set point ceiling", HandWashLimitF, 120},
-		{"ASHRAE HVAC Applications, wash, from memory", WashSupplyF, 140},
-		{"ASHRAE HVAC Applications, rinse, from memory", FinalRinseSupplyF, 180},
 		{"team convention, north", WinterMainsNorthF, 40},
-		{"team convention, middle", WinterMainsMidF, 50},
-		{"team convention, south", WinterMainsSouthF, 60},
 		{"team rule, pressure difference", PressureImbalanceLimit, 0.20},
 		{"ASSE 1001-2008 scope", AVBAboveRimIn, 6},
 		{"Food Code 4-203.13, from memory, accuracy", GaugeAccuracyPSI, 2},
-		{"ANSI Z358.1-2014, from memory, reach", EyewashReachS, 10},
-		{"ANSI Z358.1-2014, from memory, distance", EyewashReachFt, 55},
-		{"ANSI Z358.1-2014, from memory, flow", EyewashGPM, 0.4},
-		{"ANSI Z358.1-2014, from memory, time", EyewashMin, 15},
-		{"ANSI Z358.1-2014, from memory, coldest", EyewashLowF, 60},
-		{"ANSI Z358.1-2014, from memory, warmest", EyewashHighF, 100},
-		{"common practice, feed lift", FeedLiftLowFt, 4},
 		{"common practice, feed lift", FeedLiftHighFt, 6},
-		{"common practice, feed line", FeedLineLowFt, 6},
 		{"common practice, feed line", FeedLineHighFt, 10},
-		{"common practice, 5 gal container", Pail5GalLowLb, 45},
-		{"common practice, 5 gal container", Pail5GalHighLb, 55},
 		{"ADA 404.2.3, from memory", DoorClearMinIn, 32},
-		{"ADA 403.5.1, from memory", RouteMinIn, 36},
 		{"common practice, crate", CrateHandClearance, 2},
-		{"common practice, bar top", BarTopLowIn, 40},
-		{"common practice, bar top", BarTopHighIn, 42},
-		{"common practice, aisle", AisleMinIn, 30},
-		{"FDA/CFP plan review guide, aisle", AisleWantedIn, 36},
-		{"common practice, front clearance", FrontClearLowIn, 24},
-		{"common practice, front clearance", FrontClearWantIn, 36},
-		{"common practice, leg travel", LegTravelLowIn, 0.5},
-		{"common practice, leg travel", LegTravelHighIn, 1},
 		{"ASCE 7 Table 4.3-1, from memory", FloorLiveLoadPSF, 100},
 		{"common practice, derating", DerateRacks, 0.70},
-		{"trade articles, par", ParStockLow, 2},
-		{"trade articles, par", ParStockHigh, 3},
-		{"trade articles, popular glass", ParStockTop, 5},
-		{"common practice, hardness low", GlassHardnessLowGPG, 1},
-		{"common practice, hardness high", GlassHardnessHighGPG, 3},
-		{"common practice, soften above", GlassHardnessSoftenGPG, 4},
-		{"common practice, dissolved solids", GlassSolidsCautionMgL, 200},
 		{"IPC 1002.4", TrapSealMinIn, 2},
 		{"IPC 1002.4", TrapSealMaxIn, 4},
-		{"IPC 1002.1", OutletToWeirMaxIn, 24},
-		{"IPC 1002.1", OutletToTrapHorzIn, 30},
-		{"an Illinois municipal code", LocalSewerExample, 120},
-		{"a city amendment, utensil sink to floor drain", UtensilSinkDrainFt, 4},
-		{"Food Code 5-402.11(C), from memory", WasherDrainFt, 5},
-		{"common practice, spare fall", SmallSpareIn, 0.5},
-		{"common practice, pump lift", PumpLiftLowFt, 2},
-		{"common practice, pump lift", PumpLiftHighFt, 4},
-		{"textbooks, from memory, sharp-edged", CdSharpLow, 0.60},
 		{"textbooks, from memory, sharp-edged", CdSharp, 0.61},
-		{"textbooks, from memory, sharp-edged", CdSharpHigh, 0.62},
-		{"textbooks, from memory, rounded", CdRounded, 0.97},
-		{"NEC article 100", ContinuousHours, 3},
 		{"NEC informational notes, branch", NECBranchDropPct, 3},
-		{"NEC informational notes, total", NECTotalDropPct, 5},
 		{"IEC 60364-4-41, from memory", RCDForIECmA, 30},
-		{"UK supply regulations, from memory, high", UKStatutory230.Max, 253},
-		{"EN 50160, from memory, high", EN50160All.Max, 253},
 		{"Food Code 4-402, counter to 20 in", CounterDepth20In, 20},
 		{"Food Code 4-501.114, iodine low", IodineMinMgL, 12.5},
 		{"Food Code 4-501.114, iodine high", IodineMaxMgL, 25},
@@ -115,24 +65,24 @@ func TestPublishedConstants(t *testing.T) {
 func TestSystemWindows(t *testing.T) {
 	for _, c := range []struct {
 		s              System
-		ll, ln         VoltRange
+		ll, ln         [2]float64
 		lineToLine, ph float64
 	}{
-		{Single120, VoltRange{}, VoltRange{104, 127}, 0, 1},
-		{Split120_240, VoltRange{208, 254}, VoltRange{104, 127}, 240, 1},
-		{Wye208Y120, VoltRange{180, 220}, VoltRange{104, 127}, 208, 3},
-		{Wye208Single, VoltRange{180, 220}, VoltRange{104, 127}, 208, 1},
-		{HighLeg240, VoltRange{208, 254}, VoltRange{104, 127}, 240, 3},
-		{Delta240, VoltRange{208, 254}, VoltRange{}, 240, 3},
-		{Wye480Y277, VoltRange{416, 508}, VoltRange{240, 293}, 480, 3},
-		{Delta480, VoltRange{416, 508}, VoltRange{}, 480, 3},
-		{Single230, VoltRange{}, VoltRange{207, 253}, 0, 1},
-		{Wye400Y230, VoltRange{360, 440}, VoltRange{207, 253}, 400, 3},
+		{Single120, [2]float64{}, [2]float64{104, 127}, 0, 1},
+		{Split120_240, [2]float64{208, 254}, [2]float64{104, 127}, 240, 1},
+		{Wye208Y120, [2]float64{180, 220}, [2]float64{104, 127}, 208, 3},
+		{Wye208Single, [2]float64{180, 220}, [2]float64{104, 127}, 208, 1},
+		{HighLeg240, [2]float64{208, 254}, [2]float64{104, 127}, 240, 3},
+		{Delta240, [2]float64{208, 254}, [2]float64{}, 240, 3},
+		{Wye480Y277, [2]float64{416, 508}, [2]float64{240, 293}, 480, 3},
+		{Delta480, [2]float64{416, 508}, [2]float64{}, 480, 3},
+		{Single230, [2]float64{}, [2]float64{207, 253}, 0, 1},
+		{Wye400Y230, [2]float64{360, 440}, [2]float64{207, 253}, 400, 3},
 	} {
 		i, found := c.s.Info()
 		same(t, c.s.String(), found, true)
-		same(t, i.Name+" line to line", VoltRange{i.LLMin, i.LLMax}, c.ll)
-		same(t, i.Name+" line to neutral", VoltRange{i.LNMin, i.LNMax}, c.ln)
+		same(t, i.Name+" line to line", [2]float64{i.LLMin, i.LLMax}, c.ll)
+		same(t, i.Name+" line to neutral", [2]float64{i.LNMin, i.LNMax}, c.ln)
 		near(t, i.Name+" nominal", i.LineLineV, c.lineToLine, 0)
 		near(t, i.Name+" phases", float64(i.Phases), c.ph, 0)
 		// The edges themselves belong to the system, a tenth of a volt more does not.
@@ -154,7 +104,7 @@ func TestSystemWindows(t *testing.T) {
 		if i.LineLineV == 0 {
 			w = c.ln
 		}
-		same(t, fmt.Sprint(i.Name, " edges"), [4]bool{at(w.Min), at(w.Max), at(w.Min - 0.1), at(w.Max + 0.1)}, [4]bool{true, true, false, false})
+		same(t, fmt.Sprint(i.Name, " edges"), [4]bool{at(w[0]), at(w[1]), at(w[0] - 0.1), at(w[1] + 0.1)}, [4]bool{true, true, false, false})
 	}
 	// High-leg readings, 120 V x sqrt 3 at the tolerance of the 120 V legs.
 	for _, c := range []struct {

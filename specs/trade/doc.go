@@ -48,27 +48,20 @@ var (
 
 // Unit factors, exact unless said otherwise.
 const (
-	InPerFt      = 12.0
-	MPerFt       = 0.3048
-	MPerIn       = 0.0254
-	In3PerGal    = 231.0       // US gallon, exact
-	LPerGal      = 3.785411784 // US gallon, exact
-	GPMPerCFS    = 1728.0 * 60 / In3PerGal
-	WPerBtuH     = 0.29307107017 // international table Btu
-	BtuHPerKW    = 3412.14163312794
-	KgPerLb      = 0.45359237 // exact
-	GravityMS2   = 9.80665    // standard gravity, exact
-	GravityFtS2  = GravityMS2 / MPerFt
-	PaPerPSI     = 6894.757293168
-	MgPerGrain   = 64.79891 // exact
-	KJKgPerBtuLb = 2.326    // exact
+	InPerFt     = 12.0
+	MPerFt      = 0.3048
+	MPerIn      = 0.0254
+	In3PerGal   = 231.0       // US gallon, exact
+	LPerGal     = 3.785411784 // US gallon, exact
+	GPMPerCFS   = 1728.0 * 60 / In3PerGal
+	WPerBtuH    = 0.29307107017 // international table Btu
+	BtuHPerKW   = 3412.14163312794
+	KgPerLb     = 0.45359237 // exact
+	GravityMS2  = 9.80665    // standard gravity, exact
+	GravityFtS2 = GravityMS2 / MPerFt
+	PaPerPSI    = 6894.757293168
+	MgPerGrain  = 64.79891 // exact
 )
-
-// FtoC converts a temperature from degrees Fahrenheit to Celsius.
-func FtoC(tempF float64) float64 { return (tempF - 32) / 1.8 }
-
-// CtoF converts a temperature from degrees Celsius to Fahrenheit.
-func CtoF(tempC float64) float64 { return tempC*1.8 + 32 }
 
 // NominalIn turns a nominal size such as "1-1/2", "3/4" or "2" into inches.
 // It accepts only the trade's own notation: whole, fraction, or whole-fraction.

@@ -57,31 +57,6 @@ func MinSlopeInPerFt(code CodeFamily, nominal string, approved bool) (float64, e
 // 0.25 is 0.0208333.
 func SlopeRatio(inPerFt float64) float64 { return inPerFt / InPerFt }
 
-// ScourVelocityFPS is the velocity below which solids settle. Source:
-// NSPCAppK.
-const ScourVelocityFPS = 2.0
-
-// DFUBySize returns the drainage fixture units of a fixture without a row of
-// its own, by the size of its drain or trap. Source: IPC709_2 (from memory).
-// Example: 1-1/2: 2.
-func DFUBySize(nominal string) (float64, error) {
-	switch nominal {
-	case "1-1/4":
-		return 1, nil
-	case "1-1/2":
-		return 2, nil
-	case "2":
-		return 3, nil
-	case "2-1/2":
-		return 4, nil
-	case "3":
-		return 5, nil
-	case "4":
-		return 6, nil
-	}
-	return 0, noRow("IPC Table 709.2", nominal)
-}
-
 // A Receptor is a fixture that takes indirect or direct waste, with its load
 // and trap.
 type Receptor struct {
@@ -93,7 +68,7 @@ type Receptor struct {
 }
 
 // receptors: fixtures of a bar. The IPC has no row for a commercial glass
-// washer: take [DFUBySize] or the flow.
+// washer: take the flow.
 var receptors = []Receptor{
 	{"floor drain", 2, "2", "", IPC709_1},
 	{"emergency floor drain", 0, "2", "", IPC709_1},
@@ -220,12 +195,10 @@ func TrapArmFallOK(lengthFt, slopeInPerFt, boreIn float64) bool {
 	return lengthFt*slopeInPerFt <= boreIn && lengthFt*InPerFt >= 2*boreIn
 }
 
-// Trap dimensions, inches. Source: IPC1002.
+// Seal of a trap, inches. Source: IPC1002.
 const (
-	TrapSealMinIn      = 2.0
-	TrapSealMaxIn      = 4.0
-	OutletToWeirMaxIn  = 24.0 // vertical, fixture outlet to trap weir
-	OutletToTrapHorzIn = 30.0 // horizontal
+	TrapSealMinIn = 2.0
+	TrapSealMaxIn = 4.0
 )
 
 // A Standpipe holds the height range of a standpipe above its trap weir, and
@@ -302,19 +275,10 @@ func IndirectTrapNeeded(code CodeFamily, horizontalIn, developedIn float64) (Ind
 	return 0, noRow("indirect waste rules", string(code))
 }
 
-// Drain temperatures, degrees F. Sources: IPC701_7 (from memory), UPC810_1. A
-// local sewer-use limit can be lower: 120 F is one such; ask.
-const (
-	SewerLimitF       = 140.0
-	LocalSewerExample = 120.0
-)
-
-// Distances to a floor drain, feet. Sources: FloorSinkNear (read in a copy, one
-// city), FoodCode5_402_11 (from memory).
-const (
-	UtensilSinkDrainFt = 4.0
-	WasherDrainFt      = 5.0
-)
+// SewerLimitF is the hottest water that may enter a sewer, degrees F. Sources:
+// IPC701_7 (from memory), UPC810_1. A local sewer-use limit can be lower: 120 F
+// is one such; ask.
+const SewerLimitF = 140.0
 
 // manningK turns the SI form of Manning's equation to feet: (1/0.3048)^(1/3).
 var manningK = math.Cbrt(1 / MPerFt)
@@ -395,18 +359,6 @@ func ManningDepth(boreIn, n, slopeInPerFt, flowGPM float64) (float64, error) {
 	return hi, nil
 }
 
-// FillRatios returns flow and velocity at a relative depth as multiples of
-// those at half full; they depend on nothing else. NaN outside 0 to 1. Source:
-// NSPCAppK. Example: 0.75: 1.8238 and 1.1335.
-func FillRatios(depthOverDia float64) (flow, velocity float64) {
-	f, err := Manning(1, 0.01, 0.25, depthOverDia)
-	h, err2 := Manning(1, 0.01, 0.25, HalfFull)
-	if err != nil || err2 != nil {
-		return math.NaN(), math.NaN()
-	}
-	return f.FlowGPM / h.FlowGPM, f.VelocityFPS / h.VelocityFPS
-}
-
 // A ManningRange is Manning's n: Smooth for new pipe, Design for the cautious
 // figure.
 type ManningRange struct {
@@ -454,28 +406,9 @@ func DrainBoreIn(material Drainpipe, nominal string) (float64, Source, error) {
 	return 0, Source{}, noRow("bores of "+string(material), nominal)
 }
 
-// Discharge coefficients of an outlet. Source: OrificeCd (from memory).
-const (
-	CdSharpLow  = 0.60
-	CdSharp     = 0.61
-	CdSharpHigh = 0.62
-	CdShortTube = 0.81
-	CdRounded   = 0.97
-)
-
-// EffectiveCd returns the discharge coefficient of an outlet with its pipework
-// running full.
-//
-//	Cd = 1 / sqrt(1 + sum K + f L/D)
-//
-// All dimensionless; NaN for negative arguments. Source: Torricelli with
-// losses (derived). Example: sum K 2.3, no length: 0.550.
-func EffectiveCd(sumK, frictionFactor, lengthOverDia float64) float64 {
-	if !notNegative(sumK, frictionFactor, lengthOverDia) {
-		return math.NaN()
-	}
-	return 1 / math.Sqrt(1+sumK+frictionFactor*lengthOverDia)
-}
+// CdSharp is the discharge coefficient of a sharp-edged outlet. Source:
+// OrificeCd (from memory).
+const CdSharp = 0.61
 
 // A Dump is a tank emptying by gravity through an outlet. Heads are measured
 // to the level of discharge, not to the tank's floor.
@@ -531,27 +464,6 @@ func (d Dump) gravity() float64 {
 	return GravityFtS2
 }
 
-// HeadAfterIn returns the head left after some seconds, zero once empty.
-//
-//	sqrt h = sqrt h1 - Cd a sqrt(2 g) t / (2 A)
-//
-// EndIn is ignored. Units and source as [Dump.Run].
-func (d Dump) HeadAfterIn(seconds float64) (float64, error) {
-	d.EndIn = 0
-	if _, err := d.Run(); err != nil {
-		return 0, err
-	}
-	if !notNegative(seconds) {
-		return 0, rangeError("time", seconds, "at least 0 s")
-	}
-	outlet := math.Pi / 4 * d.OutletIn * d.OutletIn / (InPerFt * InPerFt)
-	root := math.Sqrt(d.StartIn/InPerFt) - d.Cd*outlet*math.Sqrt(2*d.gravity())*seconds/(2*d.TankFt2)
-	if root <= 0 {
-		return 0, nil
-	}
-	return root * root * InPerFt, nil
-}
-
 // A Fall is a gravity drain from a machine's outlet to a receptor. All heights
 // are inches above the finished floor at the receptor.
 type Fall struct {
@@ -599,14 +511,3 @@ func (f Fall) Check() (FallResult, error) {
 	r.MaxRunFt = math.Max(0, r.AvailableIn/f.SlopeInPerFt)
 	return r, nil
 }
-
-// SmallSpareIn is the spare fall below which floor and leg tolerances decide.
-// Source: SmallSpare (common practice, no source).
-const SmallSpareIn = 0.5
-
-// Lift of the small drain pumps of glass washers, feet; the machine's sheet
-// decides. Source: common practice, no source.
-const (
-	PumpLiftLowFt  = 2.0
-	PumpLiftHighFt = 4.0
-)

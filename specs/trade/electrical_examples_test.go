@@ -11,61 +11,51 @@ import (
 // 1000 ft, which is per km.
 func TestElectricalExamples(t *testing.T) {
 	t.Run("E1 electrician training lesson, drop by Table 8", func(t *testing.T) {
-		r := value[float64](t)(Resistance("16", Copper, Stranded))
-		v := VoltageDrop(1, 4, r, 100)
+		v := VoltageDrop(1, 4, 4.99, 100) // 16 AWG stranded copper
 		near(t, "volts", v, 4.0, 0.05)
 		near(t, "recomputed", v, 3.992, 0.0005)
-		near(t, "percent", DropPercent(v, 24), 16.7, 0.1)
+		near(t, "percent of 24 V", 100*v/24, 16.7, 0.1)
 	})
 	t.Run("E2 and E3 licence-exam lesson, K 12.9", func(t *testing.T) {
+		// Another method: the circular mils instead of Table 8's resistance.
 		for _, c := range []struct {
-			gauge              string
-			volts, pct, v3, p3 float64
-		}{{"12", 7.9, 6.6, 7.902, 6.585}, {"8", 3.1, 2.6, 3.125, 2.604}} {
-			v := VoltageDropK(1, KConstant(Copper), 20, 100, value[float64](t)(CircularMils(c.gauge)))
+			gauge      string
+			volts, pct float64
+		}{{"12", 7.9, 6.6}, {"8", 3.1, 2.6}} {
+			v := VoltageDrop(1, 20, value[float64](t)(Resistance(c.gauge, Copper, Stranded)), 100)
 			near(t, c.gauge+" volts", v, c.volts, 0.05)
-			near(t, c.gauge+" percent", DropPercent(v, 120), c.pct, 0.05)
-			near(t, c.gauge+" recomputed", v, c.v3, 0.001)
-			near(t, c.gauge+" recomputed percent", DropPercent(v, 120), c.p3, 0.001)
+			near(t, c.gauge+" percent of 120 V", 100*v/120, c.pct, 0.05)
 		}
 	})
 	t.Run("E4 City & Guilds 2391 course lesson", func(t *testing.T) {
 		v := IECDrop(value[float64](t)(IECMilliVolts(2.5, 1)), 16, 18)
 		near(t, "volts", v, 5.18, 0.005)
-		near(t, "percent", DropPercent(v, 230), 2.25, 0.005)
+		near(t, "percent", 100*v/230, 2.25, 0.005)
 		same(t, "within 11.5 V", v <= 230*IECDropLimitPct(false, false, 18)/100, true)
-	})
-	t.Run("E5 engineering page on the Table 9 method", func(t *testing.T) {
-		z := EffectiveZ(0.054, 0.052, 0.85)
-		near(t, "printed", z, 0.073, 0.0005)
-		near(t, "recomputed", z, 0.07329, 0.00001)
-	})
-	t.Run("E6 engineering forum, effective Z per km", func(t *testing.T) {
-		z := EffectiveZ(3.9, 0.207, 0.85)
-		near(t, "printed", z, 3.424, 0.0005)
-		near(t, "table over computed", 3.6/z, 1.051, 0.001)
 	})
 	t.Run("E7 ampacity guide page", func(t *testing.T) {
 		d := value[Derated](t)(DeratedAmpacity("12", Copper, Col75, Col75, 40, 3))
 		near(t, "ampere", d.UsableA, 22, 1e-9)
 	})
 	t.Run("E8 academy lesson, three sizes", func(t *testing.T) {
-		s := value[Selection](t)(SelectConductor(Circuit{
-			ContinuousA: 95, Metal: Copper, Insulation: Col75, SourceTerminal: Col75, LoadTerminal: Col60,
-			AmbientC: 30, CurrentCarrying: 3, Edition: NEC2020,
-		}))
-		near(t, "minimum circuit, published 119 rounded", s.MinimumCircuitA, 118.75, 1e-9)
-		near(t, "published", math.Round(s.MinimumCircuitA), 119, 0)
-		near(t, "device", s.OCPDA, 125, 0)
-		same(t, "by the 125 percent rule", s.ByContinuous, "1")
-		same(t, "by the real load", s.ByDerating, "3")
-		same(t, "by the appliance's terminals", s.ByLoadTerminal, "2")
-		same(t, "answer", s.Gauge, "1")
+		least := MinimumCircuit(95, 0, false)
+		near(t, "minimum circuit, published 119 rounded", least, 118.75, 1e-9)
+		near(t, "device", value[float64](t)(NextStandardUp(least, NEC2020)), 125, 0)
+		for _, c := range []struct {
+			what, gauge string
+			column      Column
+			amps        float64
+		}{
+			{"by the 125 percent rule", "1", Col75, least},
+			{"by the real load", "3", Col75, 95},
+			{"by the appliance's terminals", "2", Col60, 95},
+		} {
+			same(t, c.what, thinnest(t, c.amps, c.column), c.gauge)
+		}
 	})
 	t.Run("E9 US Forest Service design practice", func(t *testing.T) {
 		for _, c := range [][2]float64{{20, 16}, {30, 24}, {40, 32}, {50, 40}, {60, 48}, {70, 56}, {80, 64}, {90, 72}, {100, 80}, {110, 88}, {125, 100}, {150, 120}, {175, 140}} {
-			near(t, "continuous load", MaxContinuous(c[0]), c[1], 1e-9)
-			near(t, "and back", MinimumCircuit(c[1], 0, false), c[0], 1e-9)
+			near(t, "breaker of a continuous load", MinimumCircuit(c[1], 0, false), c[0], 1e-9)
 		}
 	})
 	t.Run("E10 US Forest Service design practice, 75 C copper", func(t *testing.T) {
@@ -98,21 +88,29 @@ func TestElectricalExamples(t *testing.T) {
 	t.Run("regression, not published: three-phase", func(t *testing.T) {
 		v := VoltageDrop(3, 30, value[float64](t)(Resistance("10", Copper, Stranded)), 100)
 		near(t, "208 V, 30 A, 100 ft, 10 AWG", v, 6.443, 0.0005)
-		near(t, "percent", DropPercent(v, 208), 3.098, 0.0005)
+		near(t, "percent", 100*v/208, 3.098, 0.0005)
 		v = IECDrop(value[float64](t)(IECMilliVolts(4, 3)), 16, 30)
 		near(t, "400 V, 4 mm2, 16 A, 30 m", v, 4.56, 1e-9)
-		near(t, "percent", DropPercent(v, 400), 1.14, 1e-9)
+		near(t, "percent", 100*v/400, 1.14, 1e-9)
 		// The item that its public page gets wrong (9.4 V), by Table 8.
 		near(t, "208 V, 100 A, 200 ft, 1 AWG", VoltageDrop(3, 100, 0.154, 200), 5.33, 0.006)
 	})
-	t.Run("method spread, one case", func(t *testing.T) {
-		ms := value[[]DropMethod](t)(DropByMethods(1, 20, 100, "12", Copper, PVCConduit, 1))
-		same(t, "methods", len(ms), 4)
-		for i, want := range []float64{7.92, 7.902, 8.00, 8.00} {
-			near(t, ms[i].Name, ms[i].DropV, want, 0.001)
-		}
-		near(t, "Z at 0.85", VoltageDrop(1, 20, value[float64](t)(Impedance85("12", Copper, PVCConduit)), 100), 6.80, 1e-9)
+	t.Run("NEC chapter 9 Table 9, 12 AWG copper in PVC, 2.0 ohm per 1000 ft", func(t *testing.T) {
+		// 8.00 V by the AC resistance, 7.92 V by Table 8.
+		rel(t, "volts", VoltageDrop(1, 20, value[float64](t)(Resistance("12", Copper, Stranded)), 100), 8.00, 0.011)
 	})
+}
+
+// thinnest is the first copper gauge whose ampacity covers a current.
+func thinnest(t *testing.T, amps float64, column Column) string {
+	t.Helper()
+	for _, g := range Gauges() {
+		if a, err := Ampacity(g, Copper, column); err == nil && a >= amps {
+			return g
+		}
+	}
+	t.Fatalf("no gauge carries %v A", amps)
+	return ""
 }
 
 // Source: voltage ratios computed from Joule's law.
@@ -123,9 +121,7 @@ func TestHeaterVoltage(t *testing.T) {
 	} {
 		near(t, "power", HeaterPowerW(1, c.v1, c.v2), c.power, 0.00005)
 		near(t, "current", HeaterCurrentA(1, c.v1, c.v2), c.current, 0.00005)
-		near(t, "time", RecoveryFactor(c.v1, c.v2)*HeaterPowerW(1, c.v1, c.v2), 1, 1e-12)
 	}
-	near(t, "208 on 240, time", RecoveryFactor(240, 208), 1.331, 0.0005)
 	near(t, "single-phase current", LineCurrentA(5000, 208, 1, 1), 24.04, 0.005)
 	near(t, "three-phase current", LineCurrentA(5000, 208, 3, 1), 13.88, 0.005)
 	near(t, "and back", LinePowerW(LineCurrentA(5000, 208, 3, 0.9), 208, 3, 0.9), 5000, 1e-9)
@@ -140,7 +136,6 @@ func TestHeaterVoltage(t *testing.T) {
 	isNaN(t, "two phases", LinePowerW(20, 208, 2, 1))
 	isNaN(t, "no voltage", HeaterPowerW(5000, 0, 208))
 	isNaN(t, "NaN", HeaterCurrentA(math.NaN(), 240, 208))
-	isNaN(t, "no voltage", RecoveryFactor(240, 0))
 }
 
 func TestVoltageDropEdges(t *testing.T) {
@@ -148,32 +143,6 @@ func TestVoltageDropEdges(t *testing.T) {
 	near(t, "no length", VoltageDrop(3, 20, 1.98, 0), 0, 0)
 	isNaN(t, "two phases", VoltageDrop(2, 20, 1.98, 100))
 	isNaN(t, "negative", VoltageDrop(1, -20, 1.98, 100))
-	isNaN(t, "NaN", VoltageDropK(1, 12.9, math.NaN(), 100, 6530))
-	isNaN(t, "no area", VoltageDropK(1, 12.9, 20, 100, 0))
-	isNaN(t, "no voltage", DropPercent(1, 0))
-	near(t, "length at 3 percent of 120 V", MaxLengthFt(1, 20, 1.98, 3.6), 45.4545, 0.0001)
-	near(t, "and back", VoltageDrop(1, 20, 1.98, MaxLengthFt(1, 20, 1.98, 3.6)), 3.6, 1e-12)
-	isNaN(t, "no current", MaxLengthFt(1, 0, 1.98, 3.6))
-	_, err := DropByMethods(2, 20, 100, "12", Copper, PVCConduit, 1)
-	fails(t, "two phases", err, ErrRange)
-	_, err = DropByMethods(1, 20, 100, "5", Copper, PVCConduit, 1)
-	fails(t, "gauge", err, ErrNotTabulated)
-	_, err = DropByMethods(1, 20, 100, "12", 0, PVCConduit, 1)
-	fails(t, "metal", err, ErrNotTabulated)
-
-	// 20 A, 100 ft, 120 V, 3 percent: 8 AWG at 3.112 V, as E3 passes and 10 AWG does not.
-	same(t, "gauge for 3 percent", value[string](t)(GaugeForDrop(1, 20, 100, 120, 3, Copper)), "8")
-	// 30 A, 100 ft, 208 V three-phase: 10 AWG drops 3.098 percent, 8 AWG 1.94.
-	same(t, "three-phase gauge", value[string](t)(GaugeForDrop(3, 30, 100, 208, 3, Copper)), "8")
-	same(t, "three-phase gauge for 3.1 percent", value[string](t)(GaugeForDrop(3, 30, 100, 208, 3.1, Copper)), "10")
-	_, err = GaugeForDrop(4, 30, 100, 208, 3, Copper)
-	fails(t, "four phases", err, ErrRange)
-	_, err = GaugeForDrop(1, 200, 2000, 120, 1, Copper)
-	fails(t, "no gauge", err, ErrRange)
-	_, err = GaugeForDrop(1, 20, 100, 0, 3, Copper)
-	fails(t, "no voltage", err, ErrRange)
-	_, err = GaugeForDrop(1, 20, 100, 120, 3, 0)
-	fails(t, "no metal", err, ErrNotTabulated)
 }
 
 func TestMinimumCircuit(t *testing.T) {
@@ -181,56 +150,10 @@ func TestMinimumCircuit(t *testing.T) {
 	near(t, "listed for 100 percent", MinimumCircuit(16, 5, true), 21, 1e-12)
 	isNaN(t, "no load", MinimumCircuit(0, 0, false))
 	isNaN(t, "negative", MinimumCircuit(-1, 5, false))
-	isNaN(t, "no breaker", MaxContinuous(0))
 	_, err := GaugeForBreaker(0, Copper, Col75, false, NEC2020)
 	fails(t, "no breaker", err, ErrRange)
 	_, err = GaugeForBreaker(175, Copper, Col75, false, NEC2020)
 	fails(t, "too large", err, ErrRange)
 	_, err = GaugeForBreaker(20, Copper, Col75, false, 0)
 	fails(t, "edition", err, ErrRange)
-}
-
-func TestSelectConductorEdges(t *testing.T) {
-	base := Circuit{ContinuousA: 16, Metal: Copper, Insulation: Col90, SourceTerminal: Col60, LoadTerminal: Col60, AmbientC: 30, CurrentCarrying: 3, Edition: NEC2023}
-	s := value[Selection](t)(SelectConductor(base))
-	near(t, "16 A continuous", s.OCPDA, 20, 0)
-	same(t, "16 A continuous", s.Gauge, "12")
-
-	// A device larger than the load needs, as the machine's plate may ask.
-	c := base
-	c.OCPDA = 30
-	s = value[Selection](t)(SelectConductor(c))
-	same(t, "30 A device", s.ByOCPD, "10")
-	same(t, "30 A device", s.Gauge, "10")
-
-	// Nine conductors at 50 C: 40 x 0.82 x 0.7 = 22.96 A for 10 AWG.
-	c = base
-	c.AmbientC, c.CurrentCarrying = 50, 9
-	s = value[Selection](t)(SelectConductor(c))
-	same(t, "derated load", s.ByDerating, "12") // 30 x 0.82 x 0.7 = 17.22 carries 16 A
-	same(t, "derated, next size up allowed", s.ByOCPD, "12")
-	c.SeveralOutlets = true
-	s = value[Selection](t)(SelectConductor(c))
-	same(t, "several outlets", s.ByOCPD, "10")
-
-	for name, mod := range map[string]func(*Circuit){
-		"no load":           func(c *Circuit) { c.ContinuousA = 0 },
-		"too much":          func(c *Circuit) { c.ContinuousA = 300 },
-		"no ambient factor": func(c *Circuit) { c.AmbientC = 90 },
-		"no conductors":     func(c *Circuit) { c.CurrentCarrying = 0 },
-		"no column":         func(c *Circuit) { c.SourceTerminal = 0 },
-		"edition":           func(c *Circuit) { c.Edition = 0 },
-		"beyond the table":  func(c *Circuit) { c.ContinuousA = 140; c.SourceTerminal = Col60 },
-		"derated to death":  func(c *Circuit) { c.ContinuousA = 70; c.CurrentCarrying = 50 },
-		"load terminal":     func(c *Circuit) { c.LoadTerminal = 70 },
-	} {
-		c := base
-		mod(&c)
-		_, err := SelectConductor(c)
-		fails(t, name, err, ErrRange)
-	}
-	c = base
-	c.OCPDA = 15
-	_, err := SelectConductor(c)
-	fails(t, "device below the minimum", err, ErrCannot)
 }

@@ -24,7 +24,6 @@ func TestEPANET(t *testing.T) {
 			hw++
 			c := num(t, row, "hw_c")
 			rel(t, name+" H-W psi", HazenWilliamsPSI(q, c, id, l), psi, 0.005)
-			rel(t, name+" H-W head form", HazenWilliamsHeadFt(q, c, id, l), head, 0.02)
 			continue
 		}
 		dw++
@@ -38,9 +37,6 @@ func TestEPANET(t *testing.T) {
 		if re < ReTurbulent {
 			transition++
 			tol = 0.05
-		} else {
-			f := FrictionSwameeJain(re, rough/(id*25.4))
-			rel(t, name+" Swamee-Jain head", f*l*12/id*v*v/(2*GravityFtS2), head, 0.002)
 		}
 		rel(t, name+" Colebrook head", DarcyHeadFt(q, id, l, rough, nu), head, tol)
 		// With the water's own density the pressure is that of the head.
@@ -52,6 +48,13 @@ func TestEPANET(t *testing.T) {
 	same(t, "Hazen-Williams rows", hw, 43)
 	same(t, "Darcy-Weisbach rows", dw, 46)
 	same(t, "rows in transition", transition, 1)
+}
+
+// swameeJain is the explicit friction factor that EPANET itself uses above Re
+// 4000 (Swamee and Jain, 1976).
+func swameeJain(re, relRough float64) float64 {
+	l := math.Log10(relRough/3.7 + 5.74/math.Pow(re, 0.9))
+	return 0.25 / (l * l)
 }
 
 // The measured offset must be what the reference states, so that an error of
@@ -71,7 +74,7 @@ func TestEPANETOffset(t *testing.T) {
 		if re < ReTurbulent {
 			continue
 		}
-		d := FrictionSwameeJain(re, num(t, row, "roughness_mm")/(id*25.4))*l*12/id*v*v/(2*GravityFtS2)/num(t, row, "headloss_ft") - 1
+		d := swameeJain(re, num(t, row, "roughness_mm")/(id*25.4))*l*12/id*v*v/(2*GravityFtS2)/num(t, row, "headloss_ft") - 1
 		minSJ, maxSJ = math.Min(minSJ, d), math.Max(maxSJ, d)
 	}
 	near(t, "H-W, least", minHW, -0.0034, 0.0002)
@@ -85,30 +88,26 @@ func TestFrictionEdges(t *testing.T) {
 	nan := math.NaN()
 	near(t, "no flow", HazenWilliamsPSI(0, 150, 0.545, 100), 0, 0)
 	near(t, "no flow", DarcyHeadFt(0, 0.545, 100, 0.0015, 1e-6), 0, 0)
-	near(t, "no length", HazenWilliamsHeadFt(3, 150, 0.545, 0), 0, 0)
+	near(t, "no length", HazenWilliamsPSI(3, 150, 0.545, 0), 0, 0)
 	near(t, "no flow", VelocityFPS(0, 0.545), 0, 0)
 	for name, got := range map[string]float64{
 		"negative flow":      HazenWilliamsPSI(-1, 150, 0.545, 100),
 		"no C":               HazenWilliamsPSI(3, 0, 0.545, 100),
-		"no bore":            HazenWilliamsHeadFt(3, 150, 0, 100),
-		"NaN length":         HazenWilliamsHeadFt(3, 150, 1, nan),
+		"no bore":            HazenWilliamsPSI(3, 150, 0, 100),
+		"NaN length":         HazenWilliamsPSI(3, 150, 1, nan),
 		"bore of velocity":   VelocityFPS(3, 0),
 		"viscosity":          Reynolds(3, 0.5, 0),
 		"laminar beyond":     FrictionLaminar(2001),
 		"laminar zero":       FrictionLaminar(0),
 		"Colebrook below":    FrictionColebrook(3999, 0),
 		"Colebrook rough":    FrictionColebrook(1e5, 0.06),
-		"Swamee-Jain below":  FrictionSwameeJain(3999, 0),
-		"Swamee-Jain NaN":    FrictionSwameeJain(nan, 0),
 		"factor of NaN":      FrictionFactor(nan, 0),
 		"factor of zero":     FrictionFactor(0, 0),
 		"factor, rough":      FrictionFactor(3000, -1),
 		"too fast":           FrictionFactor(1.001e8, 0),
-		"Swamee-Jain fast":   FrictionSwameeJain(1.001e8, 0),
 		"Darcy negative":     DarcyHeadFt(-1, 0.5, 10, 0.0015, 1e-6),
 		"Darcy temperature":  DarcyPSI(3, 0.545, 100, 0.0015, 213),
 		"head of cold":       PSIPerFt(31),
-		"flow at no bore":    FlowAtVelocityGPM(8, 0),
 		"volume of no bore":  GalPerFt(-1),
 		"equivalent of none": EquivalentFtLD(30, 0),
 	} {

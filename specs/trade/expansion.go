@@ -32,23 +32,6 @@ func ExpansionGal(volumeGal, coldF, hotF float64) float64 {
 	return volumeGal * (WaterDensityKgM3(coldF)/WaterDensityKgM3(hotF) - 1)
 }
 
-// AcceptanceTankGal returns the size of a diaphragm expansion tank precharged
-// to the supply pressure.
-//
-//	V = dV / (1 - P1/P2)   (absolute pressures, Boyle's law)
-//
-// gal; supply and highest allowed pressure in psi gauge, the highest above the
-// supply; 14.696 psi of atmosphere is added. NaN outside. An estimate for the
-// survey: the plumber and the maker's table size the tank. Source: Boyle's law
-// (derived). Example: 0.5 gal, 60 to 80 psi: 2.367 gal.
-func AcceptanceTankGal(expansionGal, supplyPSI, highestPSI float64) float64 {
-	const atm = 14.696
-	if !notNegative(expansionGal) || !positive(supplyPSI) || !(highestPSI > supplyPSI) || math.IsInf(highestPSI, 0) {
-		return math.NaN()
-	}
-	return expansionGal / (1 - (supplyPSI+atm)/(highestPSI+atm))
-}
-
 // A HeaterKind says whether a water heater stores hot water.
 type HeaterKind int
 

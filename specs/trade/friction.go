@@ -38,22 +38,6 @@ func HazenWilliamsPSI(flowGPM, c, idIn, lengthFt float64) float64 {
 	return 4.52 * math.Pow(flowGPM/c, 1.852) / math.Pow(idIn, 4.8704) * lengthFt
 }
 
-// HazenWilliamsHeadFt returns the friction loss in feet of water by the head
-// form.
-//
-//	h = 0.2083 (100/C)^1.852 Q^1.852 / d^4.8655 x L / 100
-//
-// The two forms differ by about 1.5 percent at 3 in: use one of them
-// throughout; this package's pressure checks use the psi form. Units and range
-// as there. Source: HazenHead. Example: 200 gpm, C 140, 3.048 in,
-// 100 ft: 9.007 ft.
-func HazenWilliamsHeadFt(flowGPM, c, idIn, lengthFt float64) float64 {
-	if !notNegative(flowGPM, lengthFt) || !positive(c, idIn) {
-		return math.NaN()
-	}
-	return 0.2083 * math.Pow(100*flowGPM/c, 1.852) / math.Pow(idIn, 4.8655) * lengthFt / 100
-}
-
 // Reynolds returns the Reynolds number.
 //
 //	Re = v D / nu
@@ -107,22 +91,6 @@ func FrictionColebrook(re, relRough float64) float64 {
 		x = next
 	}
 	return 1 / (x * x)
-}
-
-// FrictionSwameeJain returns the explicit approximation of the Darcy friction
-// factor.
-//
-//	f = 0.25 / [ log10( (eps/D)/3.7 + 5.74/Re^0.9 ) ]^2
-//
-// Published for 5e3 < Re < 1e8 and 1e-6 < eps/D < 1e-2; evaluated from Re 4000
-// and smooth pipe, where it is up to 3 percent above Colebrook; NaN beyond.
-// Source: SwameeJain. Example: Re 1e5, smooth: 0.01786256.
-func FrictionSwameeJain(re, relRough float64) float64 {
-	if !(re >= ReTurbulent && re <= 1e8 && relRough >= 0 && relRough <= 0.05) {
-		return math.NaN()
-	}
-	l := math.Log10(relRough/3.7 + 5.74/math.Pow(re, 0.9))
-	return 0.25 / (l * l)
 }
 
 // FrictionFactor returns the Darcy friction factor in any regime: laminar to
@@ -321,21 +289,6 @@ func EquivalentFtLD(ratio, idIn float64) float64 {
 		return math.NaN()
 	}
 	return ratio * idIn / InPerFt
-}
-
-// TurbulentFriction returns the friction factor of complete turbulence in
-// clean commercial steel, for K = f (L/D). Source: CraneLDMemory (from memory;
-// editions differ by 0.001). For copper take L/D bores as length instead.
-func TurbulentFriction(nominal string) (float64, error) {
-	switch nominal {
-	case "1/2":
-		return 0.027, nil
-	case "3/4":
-		return 0.025, nil
-	case "1":
-		return 0.023, nil
-	}
-	return 0, noRow("turbulent friction factors", nominal)
 }
 
 // A FlowTest is a measurement of pressure with nothing flowing and with a

@@ -28,10 +28,7 @@ var heatGains = []HeatGain{
 	{"booster heater", 130000, 500, -1, 500, 0, 0, 0, 500, ASHRAEHeatGain},
 }
 
-// HeatGains returns the table of heat gains.
-func HeatGains() []HeatGain { return append([]HeatGain(nil), heatGains...) }
-
-// FindHeatGain looks a class up by its name in [HeatGains].
+// FindHeatGain looks a class up by its name in the table.
 func FindHeatGain(class string) (HeatGain, error) {
 	for _, h := range heatGains {
 		if h.Class == class {

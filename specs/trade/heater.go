@@ -24,19 +24,6 @@ func BoosterRiseF(ratedKW, ratedV, actualV, gph, efficiency float64) float64 {
 	return RiseF(HeaterPowerW(ratedKW, ratedV, actualV), gph, efficiency)
 }
 
-// TanklessRiseF returns the rise that a tankless heater gives a flow, electric
-// in kW: [RiseF] at 60 times the gpm. Source: HeaterRecovery. Example: 18 kW
-// at 2 gpm, 0.98: 60.2 F.
-func TanklessRiseF(kW, flowGPM, efficiency float64) float64 {
-	return RiseF(kW, flowGPM*60, efficiency)
-}
-
-// TanklessGasRiseF is [TanklessRiseF] of a gas heater, input in Btu/h. Source:
-// HeaterRecovery. Example: 199,000 Btu/h at 4 gpm, 0.82: 81.6 F.
-func TanklessGasRiseF(inputBtuH, flowGPM, efficiency float64) float64 {
-	return RiseF(inputBtuH/BtuHPerKWTrade, flowGPM*60, efficiency)
-}
-
 // TanklessFlowGPM returns the flow that a tankless heater can raise by a
 // number of degrees, input in Btu/h (kW x 3412). NaN unless all are positive
 // and eff <= 1. Source: HeaterRecovery. Example: 199,000 Btu/h, 0.82, 80 F:

@@ -35,15 +35,6 @@ func findIEC(areaMM2 float64) (iecRow, error) {
 	return iecRow{}, noRow("cable table", fmt.Sprintf("%v mm2", areaMM2))
 }
 
-// IECAreas returns the tabulated conductor areas in mm2, smallest first.
-func IECAreas() []float64 {
-	as := make([]float64, len(iecCables))
-	for i, r := range iecCables {
-		as[i] = r.mm2
-	}
-	return as
-}
-
 // IECMilliVolts returns the tabulated drop in mV per ampere and metre of a
 // copper cable: phases 1 for two-core, 3 for three- or four-core. Source:
 // IECCables. Example: 2.5 mm2 two-core is 18.
@@ -99,38 +90,6 @@ func IECDrop(mVPerAM, amps, lengthM float64) float64 {
 		return math.NaN()
 	}
 	return mVPerAM * amps * lengthM / 1000
-}
-
-// IECDropPhysics returns the drop in volts from the conductor itself.
-//
-//	u = b (rho L/S cos + lambda L sin) I
-//
-// b = 2 for phases 1 (result: line to neutral circuit), 1 for phases 3
-// (result: line to neutral, times sqrt 3 for line to line); rho 0.0225
-// (copper, confirmed) or 0.036 ohm mm2/m (aluminum, from memory), lambda
-// 0.08 mohm/m (from memory), S in mm2, L in m. NaN outside positive values and
-// 0 < powerFactor <= 1. Source: IECResistance. Example: copper, 1 phase, 16 A,
-// 18 m, 2.5 mm2, pf 1: 5.184 V.
-func IECDropPhysics(phases int, amps, lengthM, areaMM2 float64, metal Metal, powerFactor float64) float64 {
-	rho := math.NaN()
-	switch metal {
-	case Copper:
-		rho = 0.0225
-	case Aluminum:
-		rho = 0.036
-	}
-	b := math.NaN()
-	switch phases {
-	case 1:
-		b = 2
-	case 3:
-		b = 1
-	}
-	if !positive(amps, lengthM, areaMM2) || !(powerFactor > 0 && powerFactor <= 1) {
-		return math.NaN()
-	}
-	sin := math.Sqrt(1 - powerFactor*powerFactor)
-	return b * amps * (rho*lengthM/areaMM2*powerFactor + 0.08e-3*lengthM*sin)
 }
 
 // IECDropLimitPct returns the voltage-drop limit in percent between the origin

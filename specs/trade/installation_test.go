@@ -16,7 +16,7 @@ func TestIECInsulatedAmpacity(t *testing.T) {
 			t.Errorf("%v mm2, %d loaded: %v, %v, want %v", tt.mm2, tt.loaded, got, err, tt.want)
 		}
 	}
-	for _, a := range IECAreas() {
+	for a := range methodA2 {
 		for _, loaded := range []int{2, 3} {
 			within, err := IECInsulatedAmpacity(a, loaded)
 			if err != nil {

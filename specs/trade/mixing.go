@@ -66,46 +66,8 @@ func ColdPerHot(hotF, coldF, targetF float64) (float64, error) {
 	return math.Max(0, (hotF-targetF)/(targetF-coldF)), nil
 }
 
-// ColdPerHotMass is [ColdPerHot] by mass with the heat content of water.
-//
-//	cold/hot = (h(Th) - h(Tt)) / (h(Tt) - h(Tc))
-//
-// h from [WaterEnthalpyBtuLb]; ErrRange outside 32 to 212 F. Source: IAPWSIF97.
-// Example: 180, 60, 140: 0.5010.
-func ColdPerHotMass(hotF, coldF, targetF float64) (float64, error) {
-	if err := temperCheck(hotF, coldF, targetF); err != nil {
-		return 0, err
-	}
-	h, c, t := WaterEnthalpyBtuLb(hotF), WaterEnthalpyBtuLb(coldF), WaterEnthalpyBtuLb(targetF)
-	if !finite(h, c, t) {
-		return 0, fmt.Errorf("tempering %v with %v to %v F, want 32 to 212 F: %w", hotF, coldF, targetF, ErrRange)
-	}
-	return math.Max(0, (h-t)/(t-c)), nil
-}
-
-// ColdPerHotVolume is [ColdPerHotMass] by volume, with the densities of hot
-// and cold water. Source: IAPWSIF97. Example: 180, 60, 140: 0.4867.
-func ColdPerHotVolume(hotF, coldF, targetF float64) (float64, error) {
-	m, err := ColdPerHotMass(hotF, coldF, targetF)
-	if err != nil {
-		return 0, err
-	}
-	return m * WaterDensityKgM3(hotF) / WaterDensityKgM3(coldF), nil
-}
-
 // BtuHPerKWTrade is the trade's rounded 3412 Btu/h per kW.
 const BtuHPerKWTrade = 3412.0
-
-// RecoveryElectricGPH returns what an electric heater recovers.
-//
-//	gph = kW x 3412 x eff / (8.33 dT)
-//
-// kW, degrees F; NaN unless all are positive and eff <= 1. Source:
-// HeaterRecovery. Example: 4.5 kW, 80 F, 1: 23.04 gph. The trade's
-// short form W/(2.42 dT) reads 0.9 percent high.
-func RecoveryElectricGPH(kW, riseF, efficiency float64) float64 {
-	return RecoveryGasGPH(kW*BtuHPerKWTrade, riseF, efficiency)
-}
 
 // RecoveryGasGPH returns what a gas heater recovers.
 //
@@ -121,33 +83,8 @@ func RecoveryGasGPH(inputBtuH, riseF, efficiency float64) float64 {
 	return inputBtuH * efficiency / (SimpleLbGal * riseF)
 }
 
-// ShortGasFactor is the divisor of the short gas formula, 8.33/0.757. Source:
-// HeaterRecovery; CAHotWater uses it too.
-const ShortGasFactor = 11.0
-
-// HeaterInputBtuH returns the gas input that delivers a demand, the inverse of
-// [RecoveryGasGPH]. Source: HeaterRecovery, CAHotWater. Example: 481 gph, 60 F,
-// 0.97: 247,839 Btu/h.
-func HeaterInputBtuH(gph, riseF, efficiency float64) float64 {
-	if !positive(gph, riseF, efficiency) || efficiency > 1 {
-		return math.NaN()
-	}
-	return gph * riseF * SimpleLbGal / efficiency
-}
-
-// BoosterKW returns the power that raises a flow of water.
-//
-//	kW = gph x 8.33 x dT / (3412 x eff)
-//
-// NaN unless all are positive and eff <= 1. Source: HeaterRecovery. Example: 1
-// gph, 60 F, 0.98: 0.1495 kW.
-func BoosterKW(gph, riseF, efficiency float64) float64 {
-	return HeaterInputBtuH(gph, riseF, efficiency) / BtuHPerKWTrade
-}
-
-// RiseF returns the temperature rise that a heater gives a flow, the inverse
-// of [BoosterKW]: dT = kW x 3412 x eff / (8.33 gph). NaN unless all are
-// positive and eff <= 1.
+// RiseF returns the temperature rise that a heater gives a flow: dT = kW x
+// 3412 x eff / (8.33 gph). NaN unless all are positive and eff <= 1.
 func RiseF(kW, gph, efficiency float64) float64 {
 	if !positive(kW, gph, efficiency) || efficiency > 1 {
 		return math.NaN()
@@ -189,61 +126,15 @@ func HeatUpMin(gal, startF, endF, kW, efficiency float64) float64 {
 	return math.Max(0, 60*gal*SimpleLbGal*(endF-startF)/(BtuHPerKW*kW*efficiency))
 }
 
-// HeatUpExactMin is [HeatUpMin] with the water's own density at the starting
-// temperature and its enthalpy.
-//
-//	t = 60 x gal x rho(T1) x (h(T2) - h(T1)) / (3412.14 x kW x eff)
-//
-// The volume is measured at the start. NaN outside 32 to 212 F. Source:
-// IAPWSIF97. Example: 4 gal, 120 to 150 F, 2 kW: 8.694 min.
-func HeatUpExactMin(gal, startF, endF, kW, efficiency float64) float64 {
-	if !positive(gal, kW, efficiency) || efficiency > 1 {
-		return math.NaN()
-	}
-	rise := WaterEnthalpyBtuLb(endF) - WaterEnthalpyBtuLb(startF)
-	t := 60 * gal * WaterDensityLbGal(startF) * rise / (BtuHPerKW * kW * efficiency)
-	if math.IsNaN(t) {
-		return t
-	}
-	return math.Max(0, t)
-}
-
-// HeatUpWithLossMin is [HeatUpMin] with a steady heat loss.
-//
-//	t = 60 x gal x 8.33 x dT / (3412.14 x (kW - kW(loss)))
-//
-// ErrCannot when the loss eats the heater. Source: HeatUpBalance. Example: the
-// published 125 kg, 20 to 60 C, 2 kW less 0.15 kW: 11,351 s.
-func HeatUpWithLossMin(gal, startF, endF, kW, lossKW float64) (float64, error) {
-	if !positive(gal, kW) || !notNegative(lossKW) || !finite(startF, endF) {
-		return 0, fmt.Errorf("heating %v gal with %v kW less %v kW: %w", gal, kW, lossKW, ErrRange)
-	}
-	if endF <= startF {
-		return 0, nil
-	}
-	if lossKW >= kW {
-		return 0, fmt.Errorf("a loss of %v kW against a heater of %v kW: %w", lossKW, kW, ErrCannot)
-	}
-	return HeatUpMin(gal, startF, endF, kW-lossKW, 1), nil
-}
-
-// Winter cold-water temperatures to assume when unmeasured, degrees F. Source:
+// WinterMainsNorthF is the cold water to assume in winter when it wasn't
+// measured, degrees F, the coldest of what is assumed by region. Source:
 // MainsDefault (common practice, no source); mark such a figure as assumed.
-const (
-	WinterMainsNorthF = 40.0
-	WinterMainsMidF   = 50.0
-	WinterMainsSouthF = 60.0
-)
+const WinterMainsNorthF = 40.0
 
-// Hot-water temperatures, degrees F. Sources: Legionella,
-// ASSE1070, ASHRAESupply (from memory).
+// Hot-water temperatures, degrees F. Sources: Legionella, ASSE1070.
 const (
 	LegionellaStorageF = 140.0
-	LegionellaGrowLowF = 77.0
-	LegionellaGrowTopF = 108.0
 	HandWashLimitF     = 120.0 // ASSE 1070 set point ceiling
-	WashSupplyF        = 140.0 // from memory
-	FinalRinseSupplyF  = 180.0 // hot-water sanitising; from memory
 )
 
 // A MixingPurpose is what a mixing or limiting valve is for.
@@ -278,9 +169,6 @@ var mixingValves = []MixingValve{
 	{"ASSE 1070", MixAtSink, 105, 120, 0, 0, 0, 0, 0, true, ASSE1070},
 	{"ASSE 1069", MixForWashers, 100, 115, 0, 0, 0, 0, 0, true, ASSE1069},
 }
-
-// MixingValves returns the types of valve.
-func MixingValves() []MixingValve { return append([]MixingValve(nil), mixingValves...) }
 
 // PickMixingValve returns the type of valve for a purpose and a set point. It
 // refuses with ErrRange a set point outside what the standard promises: above
@@ -352,13 +240,9 @@ func PressureImbalance(hotPSI, coldPSI float64) float64 {
 // source.
 const PressureImbalanceLimit = 0.20
 
-// Sudden temperature change of a glass, degrees F. Sources: ASTMC149 (from
-// memory: usual pass level for soda-lime containers, which bar glasses are
-// not), GlassShock (common practice, no source).
-const (
-	ContainerShockF = 75.6 // 42 C
-	GlassCautionF   = 72.0 // 40 C
-)
+// GlassCautionF is the sudden temperature change that bar glasses are spared,
+// degrees F (40 C). Source: GlassShock (common practice, no source).
+const GlassCautionF = 72.0
 
 // GlassShockF returns the sudden change that a glass sees, |water - glass|;
 // NaN for NaN. A caution, not a limit: chips, wear and thick stems lower it,

@@ -238,10 +238,6 @@ type GFCIRuling struct {
 	Source Source
 }
 
-// ClassATripMA is the trip band of a Class A GFCI in mA. Source: NEC article
-// 100 (confirmed): 4 to 6 mA.
-var ClassATripMA = [2]float64{4, 6}
-
 // GFCI applies 210.8(B), and from 2020 the dishwasher rule of 422.5(A), to an
 // outlet that is not in a dwelling.
 //

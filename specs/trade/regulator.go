@@ -84,10 +84,6 @@ func (w Well) Within(leastPSI, greatestPSI float64) (lowOK, highOK bool) {
 	return w.CutInPSI >= leastPSI, w.CutOutPSI <= greatestPSI
 }
 
-// Wells returns the pressure switch settings in common use. Source:
-// WellSwitch (read in a secondary text).
-func Wells() []Well { return []Well{{20, 40}, {30, 50}, {40, 60}} }
-
 // SharedMain returns the pressure left when several flows run from one main at
 // once, such as a hot and a cold line that part behind the same meter.
 //

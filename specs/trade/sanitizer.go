@@ -49,13 +49,9 @@ func WashMinF(kind WasherKind) (float64, error) {
 	return 0, rangeError("kind of machine", float64(kind), "one of the Food Code's")
 }
 
-// Hot-water sanitising, degrees F. Sources: FoodCode4_501_112,
-// FoodCode4_703_11, FoodCode4_501_111.
-const (
-	ManifoldMaxF    = 194.0 // fresh rinse as it enters the manifold
-	UtensilSurfaceF = 160.0 // by irreversible indicator
-	ManualHotF      = 171.0 // manual immersion
-)
+// ManifoldMaxF is the hottest fresh sanitising rinse as it enters the manifold,
+// degrees F. Source: FoodCode4_501_112.
+const ManifoldMaxF = 194.0
 
 // ManifoldMinF returns the least temperature of the fresh hot-water sanitising
 // rinse at the manifold: 165 F for stationary rack single temperature, 180 F
@@ -144,10 +140,6 @@ func ChlorineContactS(mgL, pH, tempF float64) (float64, error) {
 	}
 	return 10, nil
 }
-
-// OtherContactS is the contact time of the other chemicals in seconds. Source:
-// FoodCode4_703_11.
-const OtherContactS = 30.0
 
 // Limits of iodine and quaternary ammonium solutions. Source:
 // FoodCode4_501_114.

@@ -67,10 +67,7 @@ func (s Source) String() string {
 // editions share are the same there unless the table says otherwise.
 var (
 	NECTable8     = Source{"NEC", "2023", "Chapter 9 Table 8", ReadCopy}
-	NECTable8Area = Source{"NEC", "2023", "Chapter 9 Table 8 (mm2 column)", FromMemory}
-	NECTable8Temp = Source{"NEC", "2023", "Chapter 9 Table 8 note 2", FromMemory}
 	NECTable9     = Source{"NEC", "2008 to 2023", "Chapter 9 Table 9", ReadCopy}
-	KConstants    = Source{"Electrical training texts", "", "K constant for voltage drop", ReadCopy}
 	NEC310_16     = Source{"NEC", "2023", "Table 310.16", ReadCopy}
 	NEC310Ambient = Source{"NEC", "2023", "Table 310.15(B)(1)(1)", ReadCopy}
 	NEC310Bundle  = Source{"NEC", "2023", "Table 310.15(C)(1)", ReadCopy}
@@ -82,7 +79,6 @@ var (
 	NEC210_20     = Source{"NEC", "2023", "210.19(A)(1) and 210.20(A)", ReadCopy}
 	NEC100Rated   = Source{"NEC", "2023", "210.20(A) exception (assembly listed for 100 percent)", FromMemory}
 	NEC210_21B1   = Source{"NEC", "2023", "210.21(B)(1)", FromMemory}
-	NEC210_21B2   = Source{"NEC", "2023", "Table 210.21(B)(2)", FromMemory}
 	NEC210_21B3   = Source{"NEC", "2023", "Table 210.21(B)(3)", FromMemory}
 	NEC210_23     = Source{"NEC", "2023", "210.23", FromMemory}
 	NEC110_14C    = Source{"NEC", "2023", "110.14(C)(1)", FromMemory}
@@ -90,13 +86,11 @@ var (
 	NEC422_10     = Source{"NEC", "2023", "422.10(A)", FromMemory}
 	NEC422_11E    = Source{"NEC", "2020 to 2023", "422.11(E)", ReadCopy}
 	NEC422_11F    = Source{"NEC", "2023", "422.11(F)(1)", FromMemory}
-	NEC422_16     = Source{"NEC", "2017", "422.16(B)(2)", FromMemory}
 	NEC422_31     = Source{"NEC", "2023", "422.31 and 422.33", FromMemory}
 	NEC250_122    = Source{"NEC", "2023", "Table 250.122", ReadCopy}
 	NEC250_122B   = Source{"NEC", "2023", "250.122(B)", ReadCopy}
 	NEC110_26     = Source{"NEC", "2023", "110.26(A)", ReadCopy}
 	NEC110_26Cond = Source{"NEC", "2023", "Table 110.26(A)(1) conditions 2 and 3", ReadCopy}
-	NEC110_26B    = Source{"NEC", "2023", "110.26(B)", FromMemory}
 	NECHighLeg    = Source{"NEC", "2023", "110.15, 408.3(E) and 240.85", FromMemory}
 	HighLegVolts  = Source{"Building code forum", "", "240 V high-leg delta, leg to neutral", ReadCopy}
 	NECGFCI2014   = Source{"NEC", "2014", "210.8(B) and 210.8(D)", ReadCopy}
@@ -106,16 +100,12 @@ var (
 	NEMAWD6       = Source{"NEMA", "", "WD 6", FromMemory}
 	NEMAWD6Family = Source{"NEMA", "", "WD 6 (family: poles, wires, phases)", ReadCopy}
 	IEC60309      = Source{"IEC", "", "60309-2", FromMemory}
-	ANSIC84Older  = Source{"ANSI", "1995 and 2006", "C84.1 Table 1", FromMemory}
 	ANSIC84       = Source{"ANSI", "2011 and later", "C84.1 Table 1", FromMemory}
 	IEC60038      = Source{"IEC", "", "60038", FromMemory}
-	EN50160       = Source{"EN", "", "50160", FromMemory}
-	UKVoltage     = Source{"UK supply regulations", "", "statutory voltage limits", FromMemory}
 	IECDropPublic = Source{"IEC", "", "60364-5-52 Table G.52.1 (public supply)", ReadCopy}
 	IECDropOwn    = Source{"IEC", "", "60364-5-52 Table G.52.1 (private supply)", FromMemory}
 	IECCables     = Source{"BS 7671", "2018", "Tables 4D1B and 4D2A", FromMemory}
 	IECFlatCable  = Source{"BS 7671", "2018", "Table 4D5", ReadCopy}
-	IECResistance = Source{"IEC", "", "60364-5-52 Annex G", FromMemory}
 	JouleLaw      = Source{"Ohm's and Joule's laws", "", "", Derived}
 	MotorEstimate = Source{"Motor current at constant power", "", "", CommonPractice}
 )
@@ -128,14 +118,11 @@ var (
 	ASTMD1785      = Source{"ASTM D1785", "", "Schedule 40", FromMemory}
 	ASTMD2846      = Source{"ASTM D2846", "", "CTS SDR-11", FromMemory}
 	Schedule40     = Source{"ASME B36.10", "", "Schedule 40", FromMemory}
-	IPCE202        = Source{"IPC", "2009", "Table E202.1", ReadCopy}
 	HoseThread     = Source{"ASME B1.20.7", "", "3/4-11.5NH", FromMemory}
 	HazenWilliams  = Source{"NFPA 13", "", "friction loss formula", ReadCopy}
-	HazenHead      = Source{"Engineering handbooks", "", "Hazen-Williams in ft per 100 ft", ReadCopy}
 	CValues        = Source{"NFPA 13", "", "C-value table", ReadCopy}
 	CValuesMemory  = Source{"NFPA 13", "", "C-value table", FromMemory}
 	Colebrook      = Source{"Colebrook", "1939", "friction factor", ReadCopy}
-	SwameeJain     = Source{"Swamee and Jain", "1976", "friction factor", ReadCopy}
 	Roughness      = Source{"Moody chart", "1944", "absolute roughness", FromMemory}
 	IPCE103Solder  = Source{"IPC", "", "Appendix E Table E103.3(6)", FromMemory}
 	IPCE103Thread  = Source{"IPC", "", "Appendix E Table E103.3(5)", FromMemory}
@@ -153,7 +140,6 @@ var (
 	IPC607_3       = Source{"IPC", "", "607.3", ReadCopy}
 	UPC608_3       = Source{"UPC", "2018", "608.3", ReadCopy}
 	IPC604_9       = Source{"IPC", "", "604.9", FromMemory}
-	IPCE103Min     = Source{"IPC", "", "Appendix E E103.1", ReadCopy}
 	IPC409_2       = Source{"IPC", "", "409.2", ReadCopy}
 	ASSE1004       = Source{"ASSE 1004", "2024", "scope", ReadCopy}
 	IPC608_1       = Source{"IPC", "", "Table 608.1", FromMemory}
@@ -164,10 +150,8 @@ var (
 	HeaterRecovery = Source{"Water heater reference guides", "", "recovery formula", ReadCopy}
 	MainsDefault   = Source{"Coldest winter mains water 40, 50 or 60 F by region where it was not measured", "", "", CommonPractice}
 	Legionella     = Source{"Water safety guidance", "", "storage and growth temperatures", ReadCopy}
-	ASHRAESupply   = Source{"ASHRAE", "", "HVAC Applications, service water heating", FromMemory}
 	USGSHardness   = Source{"USGS", "", "hardness classes", ReadCopy}
 	HardnessUnits  = Source{"Definition of the grain and the US gallon", "", "", Derived}
-	GlassHardness  = Source{"Glass washing water of 1 to 3 grains per gallon, softened above 4", "", "", CommonPractice}
 	SoftenerSizing = Source{"Softener sized on hardness plus 4 grains per mg/L of iron, regenerated at 75 to 85 percent", "", "", CommonPractice}
 	UPC609_10      = Source{"UPC", "", "609.10", FromMemory}
 	UPC603_2       = Source{"UPC", "", "Table 603.2", FromMemory}
@@ -198,12 +182,7 @@ var (
 // in the federal edition itself.
 var (
 	FoodCode4_203_13  = Source{"FDA Food Code", "2022", "4-203.13", FromMemory}
-	FoodCode4_204_113 = Source{"FDA Food Code", "2022", "4-204.113", ReadCopy}
-	FoodCode4_204_115 = Source{"FDA Food Code", "2022", "4-204.115", ReadCopy}
-	FoodCode4_204_117 = Source{"FDA Food Code", "2022", "4-204.117", FromMemory}
-	FoodCode4_204_118 = Source{"FDA Food Code", "2022", "4-204.118", ReadCopy}
 	FoodCode4_402     = Source{"FDA Food Code", "2022", "4-402.11 and 4-402.12", ReadCopy}
-	FoodCode4_501_15  = Source{"FDA Food Code", "2022", "4-501.15", ReadCopy}
 	FoodCode4_501_110 = Source{"FDA Food Code", "2022", "4-501.110", ReadCopy}
 	FoodCode4_501_111 = Source{"FDA Food Code", "2022", "4-501.111", ReadCopy}
 	FoodCode4_501_112 = Source{"FDA Food Code", "2022", "4-501.112", ReadCopy}
@@ -211,7 +190,6 @@ var (
 	FoodCode4_501_114 = Source{"FDA Food Code", "2022", "4-501.114", ReadCopy}
 	FoodCodeChlorine  = Source{"FDA Food Code", "2022", "4-501.114 (concentration column)", FromMemory}
 	FoodCode4_703_11  = Source{"FDA Food Code", "2022", "4-703.11", ReadCopy}
-	FoodCode5_402_11  = Source{"FDA Food Code", "2022", "5-402.11(C)", FromMemory}
 	CFR180_940        = Source{"40 CFR", "", "180.940", FromMemory}
 	EHSBleach         = Source{"University EHS guidance", "", "bleach and acids", ReadText}
 	EyewashZ358       = Source{"ANSI Z358.1", "2014", "", FromMemory}
@@ -222,10 +200,8 @@ var (
 var (
 	IPC704_1      = Source{"IPC", "", "Table 704.1", ReadCopy}
 	UPC708        = Source{"UPC", "", "708", ReadCopy}
-	UPC708Large   = Source{"UPC", "", "708.1 (4 in and larger)", FromMemory}
 	NSPCAppK      = Source{"NSPC", "2009", "Appendix K", ReadText}
 	IPC709_1      = Source{"IPC", "", "Table 709.1", FromMemory}
-	IPC709_2      = Source{"IPC", "", "Table 709.2", FromMemory}
 	IPC709_4      = Source{"IPC", "", "709.4", ReadCopy}
 	UPCReceptor   = Source{"UPC-derived agency plumbing table", "", "fixture units and traps", ReadCopy}
 	IPC710_1_1    = Source{"IPC", "2018", "Table 710.1(1)", ReadCopy}
@@ -240,7 +216,6 @@ var (
 	UPC804_1      = Source{"UPC", "2018", "804.1", ReadCopy}
 	IPC802_1      = Source{"IPC", "2018", "802.1", ReadCopy}
 	IPC802_3      = Source{"IPC", "2018", "802.3", ReadCopy}
-	IPC802_3Old   = Source{"IPC", "2003", "802.2", FromMemory}
 	UPC803_3      = Source{"UPC", "2019 (state edition)", "803.3", ReadCopy}
 	AirGapRule    = Source{"IPC", "", "802.3.1 (twice the opening; a city copy adds the least of 1 in)", ReadCopy}
 	IPC701_7      = Source{"IPC", "", "701.7", FromMemory}
@@ -257,35 +232,29 @@ var (
 	Torricelli    = Source{"Torricelli's law with a discharge coefficient", "", "", Derived}
 	OrificeCd     = Source{"Hydraulics textbooks", "", "discharge coefficients", FromMemory}
 	HoseSag       = Source{"Drain hose carried without sag or rise", "", "", CommonPractice}
-	SmallSpare    = Source{"Spare fall under half an inch counts as none", "", "", CommonPractice}
 	UPC801_1      = Source{"UPC", "", "801 (air gap of at least 1 in)", ReadCopy}
 	UPC801_3_3    = Source{"UPC", "", "801.3.3", ReadCopy}
 	IPC802_1_6    = Source{"IPC", "2018", "802.1.6", ReadCopy}
 	IPCHubDrain   = Source{"IPC", "2018", "802.4.2", FromMemory}
 	SiphonLaw     = Source{"Siphon", "", "open and lower end of a filled hose", Derived}
 	HighLoop      = Source{"Drain hose carried in a high loop above the tank's flood level", "", "", CommonPractice}
-	FloorSinkNear = Source{"City plumbing code on the IPC", "2021", "floor drain within 4 ft of a utensil sink", ReadText}
 )
 
 // Space, heat and capacity sources.
 var (
-	ADA404          = Source{"ADA Standards", "2010", "404.2.3", FromMemory}
-	ADA403          = Source{"ADA Standards", "2010", "403.5.1", FromMemory}
-	DoorPractice    = Source{"Two inches of hand room round a crate; a door clears 2 to 3 in less than its leaf", "", "", CommonPractice}
-	BarHeights      = Source{"Usual heights of bar tops and work tops, and clearances behind a bar", "", "", CommonPractice}
-	PlanReviewGuide = Source{"FDA/CFP plan review guide", "", "aisles and utility lines", ReadText}
-	ASCE7           = Source{"ASCE 7", "", "Table 4.3-1", FromMemory}
-	LadderProblem   = Source{"Calculus textbooks", "", "longest ladder round a corner", ReadCopy}
-	RectInRect      = Source{"Wetzel, Mathematics Magazine 73", "2000", "rectangles in rectangles", ReadCopy}
-	Geometry        = Source{"Plane geometry", "", "", Derived}
-	ASHRAEHeatGain  = Source{"ASHRAE Fundamentals", "2009 to 2017", "chapter 18, warewashing heat gain", FromMemory}
-	CAHotWater      = Source{"Conference of environmental health directors", "2017", "hot water sizing guide", ReadText}
-	RackPractice    = Source{"Racks of 20 in planned at 70 percent of their printed rate; 1 to 3 drinks per seat and hour", "", "", CommonPractice}
-	RackRule        = Source{"Kitchen design firm note", "", "racks per hour", ReadCopy}
-	ParStock        = Source{"Trade articles", "", "glasses per seat", ReadCopy}
-	NIOSHLifting    = Source{"NIOSH revised lifting equation", "1991", "load constant", ReadCopy}
-	HSELifting      = Source{"HSE manual handling guidance", "", "guideline figures and team handling", ReadCopy}
-	ASMEA17_1       = Source{"ASME A17.1", "", "definition of a freight elevator", ReadCopy}
-	HeatUpBalance   = Source{"Heat balance of a heated tank", "", "", Derived}
-	ExpansionLaw    = Source{"Conservation of mass", "", "", Derived}
+	ADA404         = Source{"ADA Standards", "2010", "404.2.3", FromMemory}
+	DoorPractice   = Source{"Two inches of hand room round a crate; a door clears 2 to 3 in less than its leaf", "", "", CommonPractice}
+	BarHeights     = Source{"Usual heights of bar tops and work tops, and clearances behind a bar", "", "", CommonPractice}
+	ASCE7          = Source{"ASCE 7", "", "Table 4.3-1", FromMemory}
+	LadderProblem  = Source{"Calculus textbooks", "", "longest ladder round a corner", ReadCopy}
+	RectInRect     = Source{"Wetzel, Mathematics Magazine 73", "2000", "rectangles in rectangles", ReadCopy}
+	Geometry       = Source{"Plane geometry", "", "", Derived}
+	ASHRAEHeatGain = Source{"ASHRAE Fundamentals", "2009 to 2017", "chapter 18, warewashing heat gain", FromMemory}
+	RackPractice   = Source{"Racks of 20 in planned at 70 percent of their printed rate; 1 to 3 drinks per seat and hour", "", "", CommonPractice}
+	ParStock       = Source{"Trade articles", "", "glasses per seat", ReadCopy}
+	NIOSHLifting   = Source{"NIOSH revised lifting equation", "1991", "load constant", ReadCopy}
+	HSELifting     = Source{"HSE manual handling guidance", "", "guideline figures and team handling", ReadCopy}
+	ASMEA17_1      = Source{"ASME A17.1", "", "definition of a freight elevator", ReadCopy}
+	HeatUpBalance  = Source{"Heat balance of a heated tank", "", "", Derived}
+	ExpansionLaw   = Source{"Conservation of mass", "", "", Derived}
 )

@@ -16,7 +16,7 @@ func TestSourceString(t *testing.T) {
 		{NEC310_16, "NEC 2023 Table 310.16 (read in a secondary text)"},
 		{ASTMB88M, "ASTM B88 Table 1, type M (from memory)"},
 		{IPC704_1, "IPC Table 704.1 (read in a secondary text)"},
-		{SmallSpare, "Spare fall under half an inch counts as none (common practice, no source)"},
+		{HoseSag, "Drain hose carried without sag or rise (common practice, no source)"},
 		{JouleLaw, "Ohm's and Joule's laws (derived)"},
 		{Source{Document: "requirement sheet X"}, "requirement sheet X"},
 	} {

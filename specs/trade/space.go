@@ -10,7 +10,6 @@ const (
 	DoorClearMinIn     = 32.0
 	DoorClearDeepIn    = 36.0 // where the passage is deeper than 24 in
 	DoorDeepFromIn     = 24.0
-	RouteMinIn         = 36.0
 	CrateHandClearance = 2.0 // in total, DoorPractice (common practice, no source)
 )
 
@@ -27,26 +26,14 @@ func DoorClearRequiredIn(passageDepthIn float64) float64 {
 	return DoorClearMinIn
 }
 
-// Bar dimensions, inches. Source: BarHeights (common practice, no source);
-// the aisle between equipment of 36 in PlanReviewGuide.
-const (
-	BarTopLowIn      = 40.0
-	BarTopHighIn     = 42.0
-	AisleMinIn       = 30.0
-	AisleWantedIn    = 36.0
-	FrontClearLowIn  = 24.0
-	FrontClearWantIn = 36.0
-)
-
 // Cleaning clearances, inches. Source: FoodCode4_402.
 const (
-	FloorLegIn       = 6.0      // floor-mounted, not easily movable
-	FloorLegNearIn   = 4.0      // no floor point more than 6 in from access
-	SealGapMaxIn     = 1.0 / 32 // spacing that counts as closed
-	FloorLegReachIn  = 6.0      // the reach that permits 4 in
-	CounterLegFullIn = 4.0      // counter-mounted
-	CounterLeg20In   = 3.0      // to 20 in deep
-	CounterLeg3In    = 2.0      // to 3 in deep
+	FloorLegIn       = 6.0 // floor-mounted, not easily movable
+	FloorLegNearIn   = 4.0 // no floor point more than 6 in from access
+	FloorLegReachIn  = 6.0 // the reach that permits 4 in
+	CounterLegFullIn = 4.0 // counter-mounted
+	CounterLeg20In   = 3.0 // to 20 in deep
+	CounterLeg3In    = 2.0 // to 3 in deep
 	CounterDepth20In = 20.0
 	CounterDepth3In  = 3.0
 )
@@ -106,12 +93,6 @@ func LegLoadLb(weightLb float64, legs int) float64 {
 	}
 	return weightLb / float64(legs)
 }
-
-// Travel of a levelling leg either way, inches. Common practice, no source.
-const (
-	LegTravelLowIn  = 0.5
-	LegTravelHighIn = 1.0
-)
 
 // TiltHeightIn returns the height that a crate needs while it is tipped
 // upright: the diagonal of the side that turns, sqrt(a^2 + b^2). NaN unless

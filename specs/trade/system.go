@@ -78,19 +78,6 @@ func (s System) String() string {
 	return i.Name
 }
 
-// Systems returns every known system.
-func Systems() []SystemInfo { return append([]SystemInfo(nil), systems...) }
-
-// VoltsToGround returns the highest nominal voltage to ground of any leg; NaN
-// for an unknown system. A high-leg delta returns 208 V even though its other
-// two legs have 120 V. Source: the system's own.
-func (s System) VoltsToGround() float64 {
-	if i, ok := s.Info(); ok {
-		return i.VoltsToGround
-	}
-	return math.NaN()
-}
-
 // Readings are voltages measured at the point of connection. Entries that are
 // NaN, and missing ones, were not measured.
 type Readings struct {
@@ -107,14 +94,6 @@ type Readings struct {
 type Recognition struct {
 	Candidates []System
 	HighLeg    int // index of the high leg in LN, -1 when there is none
-}
-
-// Identified returns the system when there is exactly one candidate.
-func (r Recognition) Identified() (System, bool) {
-	if len(r.Candidates) == 1 {
-		return r.Candidates[0], true
-	}
-	return UnknownSystem, false
 }
 
 // Recognize compares readings with every known system and keeps those that
@@ -225,82 +204,3 @@ func mean(xs []float64) float64 {
 	}
 	return sum / float64(len(xs))
 }
-
-// A VoltRange is an interval of volts.
-type VoltRange struct{ Min, Max float64 }
-
-// Contains reports whether the voltage lies in the range; NaN does not.
-func (r VoltRange) Contains(volts float64) bool { return volts >= r.Min && volts <= r.Max }
-
-// c84Row is a nominal voltage of ANSI C84.1: service voltage in ranges A and
-// B, and the utilization minima of the older and the newer text.
-type c84Row struct {
-	nominal              float64
-	a, b                 VoltRange
-	oldA, oldB, newA, nB float64
-}
-
-// c84 gives line-to-line volts, 120 and 277 line to neutral. Source: ANSIC84
-// and ANSIC84Older (from memory throughout).
-var c84 = []c84Row{
-	{120, VoltRange{114, 126}, VoltRange{110, 127}, 110, 106, 108, 104},
-	{240, VoltRange{228, 252}, VoltRange{220, 254}, 220, 212, 216, 208},
-	{208, VoltRange{197, 218}, VoltRange{191, 220}, 191, 184, 187, 180},
-	{480, VoltRange{456, 504}, VoltRange{440, 508}, 440, 424, 432, 416},
-	{277, VoltRange{263, 291}, VoltRange{254, 293}, 254, 245, 249, 240},
-}
-
-// C84Service returns the service voltage ranges A and B for nominal 120, 208,
-// 240, 277 or 480 V. Source: ANSIC84 (from memory). Example: 208 is 197 to
-// 218 in range A.
-func C84Service(nominalV float64) (rangeA, rangeB VoltRange, err error) {
-	for _, r := range c84 {
-		if r.nominal == nominalV {
-			return r.a, r.b, nil
-		}
-	}
-	return VoltRange{}, VoltRange{}, noRow("ANSI C84.1", fmt.Sprintf("%v V", nominalV))
-}
-
-// C84Utilization returns the utilization ranges, whose maxima are those of the
-// service. older selects the 1995 and 2006 text. Source: ANSIC84,
-// ANSIC84Older (from memory). Example: 208 is 187 to 218 in range A, 191 to
-// 218 in the older text.
-func C84Utilization(nominalV float64, older bool) (rangeA, rangeB VoltRange, err error) {
-	for _, r := range c84 {
-		if r.nominal != nominalV {
-			continue
-		}
-		if older {
-			return VoltRange{r.oldA, r.a.Max}, VoltRange{r.oldB, r.b.Max}, nil
-		}
-		return VoltRange{r.newA, r.a.Max}, VoltRange{r.nB, r.b.Max}, nil
-	}
-	return VoltRange{}, VoltRange{}, noRow("ANSI C84.1", fmt.Sprintf("%v V", nominalV))
-}
-
-// NameplateV returns the usual nameplate rating for a nominal system voltage:
-// 115, 200, 230 and 460 V on 120, 208, 240 and 480 V. Source: ANSIC84 (from
-// memory; 460 on 480 confirmed).
-func NameplateV(nominalV float64) (float64, error) {
-	switch nominalV {
-	case 120:
-		return 115, nil
-	case 208:
-		return 200, nil
-	case 240:
-		return 230, nil
-	case 480:
-		return 460, nil
-	}
-	return 0, noRow("nameplate ratings", fmt.Sprintf("%v V", nominalV))
-}
-
-// Supply voltage limits outside North America, volts at the supply terminals.
-// Sources: IEC60038, EN50160, UKVoltage (all from memory).
-var (
-	IEC230         = VoltRange{207, 253}     // 230 V, 10 percent either way
-	IEC400         = VoltRange{360, 440}     // 400 V, 10 percent either way
-	EN50160All     = VoltRange{195.5, 253}   // all 10-minute means of a week
-	UKStatutory230 = VoltRange{216.2, 253.0} // +10 and -6 percent
-)

@@ -11,11 +11,8 @@ func TestTemperMix(t *testing.T) {
 		h, c, target := num(t, row, "hot_F"), num(t, row, "cold_F"), num(t, row, "target_F")
 		name := row["hot_F"] + "/" + row["cold_F"] + " to " + row["target_F"]
 		simple := value[float64](t)(ColdPerHot(h, c, target))
-		mass := value[float64](t)(ColdPerHotMass(h, c, target))
-		volume := value[float64](t)(ColdPerHotVolume(h, c, target))
+		mass, volume := num(t, row, "cold_per_hot_mass_steam_tables"), num(t, row, "cold_per_hot_volume_steam_tables")
 		near(t, name+" simple", simple, num(t, row, "cold_per_hot_simple"), 0.00006)
-		near(t, name+" mass", mass, num(t, row, "cold_per_hot_mass_steam_tables"), 0.00011)
-		near(t, name+" volume", volume, num(t, row, "cold_per_hot_volume_steam_tables"), 0.00011)
 		// The simple form by volume asks 1.5 to 3.5 percent more; by mass at
 		// most 0.31 percent less (195 with 80 to 140 F).
 		same(t, name+" safe side", simple > volume && simple < 1.036*volume, true)
@@ -27,17 +24,12 @@ func TestTemperMix(t *testing.T) {
 	}
 	near(t, "19.1 gpm at 160 F", 19.1*value[float64](t)(ColdPerHot(160, 60, 140)), 4.8, 0.03)
 	near(t, "nothing to temper", value[float64](t)(ColdPerHot(120, 60, 140)), 0, 0)
-	near(t, "nothing to temper", value[float64](t)(ColdPerHotVolume(120, 60, 140)), 0, 0)
-	for _, f := range []func(a, b, c float64) (float64, error){ColdPerHot, ColdPerHotMass, ColdPerHotVolume} {
-		_, err := f(180, 140, 140)
-		fails(t, "cold at the target", err, ErrCannot)
-		_, err = f(180, 150, 140)
-		fails(t, "cold above the target", err, ErrCannot)
-		_, err = f(math.NaN(), 60, 140)
-		fails(t, "NaN", err, ErrRange)
-	}
-	_, err := ColdPerHotMass(230, 60, 140)
-	fails(t, "beyond the water table", err, ErrRange)
+	_, err := ColdPerHot(180, 140, 140)
+	fails(t, "cold at the target", err, ErrCannot)
+	_, err = ColdPerHot(180, 150, 140)
+	fails(t, "cold above the target", err, ErrCannot)
+	_, err = ColdPerHot(math.NaN(), 60, 140)
+	fails(t, "NaN", err, ErrRange)
 }
 
 func TestMixingEdges(t *testing.T) {
@@ -55,31 +47,27 @@ func TestMixingEdges(t *testing.T) {
 	for name, got := range map[string]float64{
 		"no rise":         RecoveryGasGPH(40000, 0, 0.8),
 		"efficiency":      RecoveryGasGPH(40000, 80, 1.1),
-		"no power":        RecoveryElectricGPH(0, 80, 1),
-		"no demand":       BoosterKW(0, 60, 1),
-		"NaN":             HeaterInputBtuH(math.NaN(), 60, 1),
+		"no power":        RecoveryGasGPH(0, 80, 1),
+		"NaN":             RecoveryGasGPH(math.NaN(), 60, 1),
 		"no flow":         RiseF(5, 0, 1),
 		"share above 1":   FirstHourGal(50, 1.1, 40),
 		"negative tank":   FirstHourGal(-1, 0.7, 40),
 		"imbalance of 0":  PressureImbalance(0, 60),
 		"NaN glass":       GlassShockF(math.NaN(), 60),
 		"heat-up, eff":    HeatUpMin(4, 60, 150, 2, 1.1),
-		"exact, eff":      HeatUpExactMin(4, 60, 150, 2, 1.1),
 		"heat-up no kW":   HeatUpMin(4, 60, 150, 0, 1),
-		"heat-up hot":     HeatUpExactMin(4, 60, 230, 2, 1),
-		"heat-up, no vol": HeatUpExactMin(0, 60, 130, 2, 1),
+		"heat-up, no vol": HeatUpMin(0, 60, 130, 2, 1),
 	} {
 		isNaN(t, name, got)
 	}
 	near(t, "already hot", HeatUpMin(4, 150, 150, 2, 1), 0, 0)
-	near(t, "cooling", HeatUpExactMin(4, 150, 140, 2, 1), 0, 0)
-	near(t, "rise", RiseF(BoosterKW(50, 40, 0.98), 50, 0.98), 40, 1e-9)
+	near(t, "cooling", HeatUpMin(4, 150, 140, 2, 1), 0, 0)
+	near(t, "rise", RiseF(4.9824, 50, 0.98), 40, 0.001)
 	near(t, "first hour", FirstHourGal(50, UsableShare, 40), 75, 1e-9)
 	near(t, "imbalance", PressureImbalance(60, 45), 0.25, 0)
 	near(t, "either way", PressureImbalance(45, 60), 0.25, 0)
 	near(t, "shock", GlassShockF(140, 40), 100, 0)
-	// 42 C is 75.6 F of difference, 40 C is 72 F.
-	near(t, "container", ContainerShockF, 42*1.8, 1e-12)
+	// 40 C is 72 F of difference.
 	near(t, "caution", GlassCautionF, 40*1.8, 1e-12)
 	v := value[MixingValve](t)(PickMixingValve(MixAtSource, 120))
 	same(t, "ASSE 1017", [5]float64{v.HotMinF, v.HotMaxF, v.ColdMinF, v.ColdMaxF, v.HotAboveSetF}, [5]float64{125, 180, 35, 80, 20})

@@ -54,17 +54,6 @@ func PeakGlassesPerHour(seats, drinksPerSeatHour, glassesPerDrink float64) float
 	return seats * drinksPerSeatHour * glassesPerDrink
 }
 
-// RacksNeededPerHour returns the racks for a number of glasses, not rounded:
-// a plan rounds up. NaN for a negative number, an empty rack or a fill outside
-// 0 to 1. Source: RackRule. Example: 216 glasses, 25 per rack, 0.7:
-// 12.34.
-func RacksNeededPerHour(glassesPerHour float64, perRack int, fill float64) float64 {
-	if !notNegative(glassesPerHour) || perRack < 1 || !(fill > 0 && fill <= 1) {
-		return math.NaN()
-	}
-	return glassesPerHour / (float64(perRack) * fill)
-}
-
 // DerateRacks is the share of a printed rack rating to plan with. Source:
 // RackPractice (common practice, no source).
 const DerateRacks = 0.70
@@ -82,11 +71,3 @@ func StockTurnoverMin(stock, usePerHour float64) float64 {
 	}
 	return 60 * stock / usePerHour
 }
-
-// Glasses per seat that a bar keeps in stock. Source: ParStock;
-// it is stock, not washes per hour.
-const (
-	ParStockLow  = 2.0
-	ParStockHigh = 3.0
-	ParStockTop  = 5.0 // the most popular glass
-)

@@ -4,62 +4,60 @@ import "math"
 
 // waterRow holds properties of liquid water at 60 psig.
 type waterRow struct {
-	tempF    float64
-	density  float64 // kg/m3
-	nu       float64 // m2/s
-	cp       float64 // Btu/lb-F
-	enthalpy float64 // Btu/lb
+	tempF   float64
+	density float64 // kg/m3
+	nu      float64 // m2/s
 }
 
 // waterTable is IAPWS-IF97 at 74.696 psi absolute every 4 F, computed with a
 // general-purpose steam-table library. Source: IAPWSIF97.
 var waterTable = []waterRow{
-	{32, 1000.0547, 1.790727e-06, 1.007301, 0.2073},
-	{36, 1000.1578, 1.660127e-06, 1.005612, 4.2331},
-	{40, 1000.1776, 1.544254e-06, 1.004219, 8.2526},
-	{44, 1000.1199, 1.440931e-06, 1.003066, 12.2671},
-	{48, 999.9898, 1.348374e-06, 1.002109, 16.2774},
-	{52, 999.7919, 1.265104e-06, 1.001310, 20.2842},
-	{56, 999.5301, 1.189893e-06, 1.000641, 24.2881},
-	{60, 999.2080, 1.121709e-06, 1.000081, 28.2895},
-	{64, 998.8288, 1.059683e-06, 0.999610, 32.2888},
-	{68, 998.3952, 1.003080e-06, 0.999214, 36.2865},
-	{72, 997.9100, 9.512691e-07, 0.998882, 40.2826},
-	{76, 997.3753, 9.037133e-07, 0.998605, 44.2776},
-	{80, 996.7934, 8.599486e-07, 0.998377, 48.2715},
-	{84, 996.1661, 8.195739e-07, 0.998191, 52.2647},
-	{88, 995.4951, 7.822407e-07, 0.998044, 56.2571},
-	{92, 994.7821, 7.476450e-07, 0.997932, 60.2491},
-	{96, 994.0286, 7.155209e-07, 0.997853, 64.2406},
-	{100, 993.2358, 6.856341e-07, 0.997805, 68.2319},
-	{104, 992.4052, 6.577785e-07, 0.997787, 72.2231},
-	{108, 991.5378, 6.317714e-07, 0.997796, 76.2143},
-	{112, 990.6347, 6.074507e-07, 0.997833, 80.2055},
-	{116, 989.6969, 5.846719e-07, 0.997897, 84.1970},
-	{120, 988.7254, 5.633062e-07, 0.997986, 88.1887},
-	{124, 987.7211, 5.432381e-07, 0.998102, 92.1809},
-	{128, 986.6847, 5.243638e-07, 0.998243, 96.1736},
-	{132, 985.6171, 5.065901e-07, 0.998409, 100.1669},
-	{136, 984.5189, 4.898327e-07, 0.998600, 104.1609},
-	{140, 983.3909, 4.740154e-07, 0.998816, 108.1557},
-	{144, 982.2336, 4.590692e-07, 0.999057, 112.1514},
-	{148, 981.0477, 4.449313e-07, 0.999322, 116.1482},
-	{152, 979.8337, 4.315447e-07, 0.999612, 120.1460},
-	{156, 978.5922, 4.188573e-07, 0.999927, 124.1451},
-	{160, 977.3237, 4.068216e-07, 1.000265, 128.1455},
-	{164, 976.0285, 3.953939e-07, 1.000629, 132.1473},
-	{168, 974.7072, 3.845343e-07, 1.001017, 136.1505},
-	{172, 973.3602, 3.742063e-07, 1.001429, 140.1554},
-	{176, 971.9878, 3.643760e-07, 1.001865, 144.1620},
-	{180, 970.5904, 3.550125e-07, 1.002326, 148.1704},
-	{184, 969.1684, 3.460869e-07, 1.002811, 152.1806},
-	{188, 967.7220, 3.375730e-07, 1.003321, 156.1929},
-	{192, 966.2516, 3.294461e-07, 1.003855, 160.2072},
-	{196, 964.7575, 3.216836e-07, 1.004414, 164.2238},
-	{200, 963.2398, 3.142645e-07, 1.004998, 168.2426},
-	{204, 961.6989, 3.071692e-07, 1.005607, 172.2638},
-	{208, 960.1349, 3.003795e-07, 1.006241, 176.2875},
-	{212, 958.5481, 2.938786e-07, 1.006901, 180.3138},
+	{32, 1000.0547, 1.790727e-06},
+	{36, 1000.1578, 1.660127e-06},
+	{40, 1000.1776, 1.544254e-06},
+	{44, 1000.1199, 1.440931e-06},
+	{48, 999.9898, 1.348374e-06},
+	{52, 999.7919, 1.265104e-06},
+	{56, 999.5301, 1.189893e-06},
+	{60, 999.2080, 1.121709e-06},
+	{64, 998.8288, 1.059683e-06},
+	{68, 998.3952, 1.003080e-06},
+	{72, 997.9100, 9.512691e-07},
+	{76, 997.3753, 9.037133e-07},
+	{80, 996.7934, 8.599486e-07},
+	{84, 996.1661, 8.195739e-07},
+	{88, 995.4951, 7.822407e-07},
+	{92, 994.7821, 7.476450e-07},
+	{96, 994.0286, 7.155209e-07},
+	{100, 993.2358, 6.856341e-07},
+	{104, 992.4052, 6.577785e-07},
+	{108, 991.5378, 6.317714e-07},
+	{112, 990.6347, 6.074507e-07},
+	{116, 989.6969, 5.846719e-07},
+	{120, 988.7254, 5.633062e-07},
+	{124, 987.7211, 5.432381e-07},
+	{128, 986.6847, 5.243638e-07},
+	{132, 985.6171, 5.065901e-07},
+	{136, 984.5189, 4.898327e-07},
+	{140, 983.3909, 4.740154e-07},
+	{144, 982.2336, 4.590692e-07},
+	{148, 981.0477, 4.449313e-07},
+	{152, 979.8337, 4.315447e-07},
+	{156, 978.5922, 4.188573e-07},
+	{160, 977.3237, 4.068216e-07},
+	{164, 976.0285, 3.953939e-07},
+	{168, 974.7072, 3.845343e-07},
+	{172, 973.3602, 3.742063e-07},
+	{176, 971.9878, 3.643760e-07},
+	{180, 970.5904, 3.550125e-07},
+	{184, 969.1684, 3.460869e-07},
+	{188, 967.7220, 3.375730e-07},
+	{192, 966.2516, 3.294461e-07},
+	{196, 964.7575, 3.216836e-07},
+	{200, 963.2398, 3.142645e-07},
+	{204, 961.6989, 3.071692e-07},
+	{208, 960.1349, 3.003795e-07},
+	{212, 958.5481, 2.938786e-07},
 }
 
 // Range of the water table in degrees F. At 60 psig water is liquid throughout.
@@ -96,38 +94,11 @@ func WaterDensityKgM3(tempF float64) float64 {
 	return waterAt(tempF, func(r waterRow) float64 { return r.density })
 }
 
-// WaterDensityLbGal returns the density of water in lb per US gallon; NaN
-// outside 32 to 212 F. Source: IAPWSIF97. Example: 140 F: 8.2068, where the
-// usual 8.33 is 1.5 percent high.
-func WaterDensityLbGal(tempF float64) float64 {
-	return WaterDensityKgM3(tempF) / KgPerLb * LPerGal / 1000
-}
-
 // KinematicViscosityM2S returns the kinematic viscosity of water in m2/s; NaN
 // outside 32 to 212 F. Source: IAPWSIF97. Example: 60 F: 1.12171e-6.
 func KinematicViscosityM2S(tempF float64) float64 {
 	// Interpolated as a logarithm: viscosity falls nearly exponentially.
 	return math.Exp(waterAt(tempF, func(r waterRow) float64 { return math.Log(r.nu) }))
-}
-
-// DynamicViscosityPaS returns the dynamic viscosity of water in Pa s; NaN
-// outside 32 to 212 F. Source: IAPWSIF97. Example: 68 F: 1.00147e-3.
-func DynamicViscosityPaS(tempF float64) float64 {
-	return KinematicViscosityM2S(tempF) * WaterDensityKgM3(tempF)
-}
-
-// WaterCpBtuLbF returns the specific heat of water in Btu/lb-F; NaN outside 32
-// to 212 F. Source: IAPWSIF97. Example: 140 F: 0.99882.
-func WaterCpBtuLbF(tempF float64) float64 {
-	return waterAt(tempF, func(r waterRow) float64 { return r.cp })
-}
-
-// WaterEnthalpyBtuLb returns the enthalpy of water in Btu/lb above that of
-// water at the triple point; NaN outside 32 to 212 F. Differences of it are
-// exact heat, with the change of specific heat in them. Source: IAPWSIF97.
-// Example: 180 F less 60 F: 119.88.
-func WaterEnthalpyBtuLb(tempF float64) float64 {
-	return waterAt(tempF, func(r waterRow) float64 { return r.enthalpy })
 }
 
 // SimpleLbGal is the weight of a gallon of water in trade formulas, right for
@@ -137,12 +108,6 @@ const SimpleLbGal = 8.33
 // MgLPerGPG is hardness in mg/L as CaCO3 per grain per US gallon, 17.118.
 // Source: HardnessUnits (derived; 17.1 in practice).
 const MgLPerGPG = MgPerGrain / LPerGal
-
-// GPGToMgL turns grains per gallon into mg/L as CaCO3. Example: 10 is 171.18.
-func GPGToMgL(gpg float64) float64 { return gpg * MgLPerGPG }
-
-// MgLToGPG turns mg/L as CaCO3 into grains per gallon.
-func MgLToGPG(mgL float64) float64 { return mgL / MgLPerGPG }
 
 // HardnessClass returns the class of a hardness in mg/L as CaCO3: soft to 60,
 // moderately hard to 120, hard to 180, very hard above. Source: USGSHardness.
@@ -160,12 +125,3 @@ func HardnessClass(mgL float64) (string, error) {
 	}
 	return "very hard", nil
 }
-
-// Hardness for glass washing, grains per gallon, and dissolved solids in mg/L.
-// Source: GlassHardness (common practice, no source).
-const (
-	GlassHardnessLowGPG    = 1.0 // below, foam and glass corrosion
-	GlassHardnessHighGPG   = 3.0 // above, spots begin
-	GlassHardnessSoftenGPG = 4.0 // above about 4 to 5, soften
-	GlassSolidsCautionMgL  = 200.0
-)

@@ -18,14 +18,10 @@ func TestWorkedValues(t *testing.T) {
 	near(t, "DarcyPSI", DarcyPSI(3, 0.545, 100, 0.0015, 60), 7.008, 0.0005)
 	near(t, "PSIPerFt", PSIPerFt(60), 0.4332, 0.00005)
 	near(t, "code against density", PSIPerFt(60)/CodePSIPerFt, 1, 0.001)
-	near(t, "FlowAtVelocityGPM", FlowAtVelocityGPM(8, 0.545), 5.82, 0.005)
-	near(t, "WaterEnthalpyBtuLb", WaterEnthalpyBtuLb(180)-WaterEnthalpyBtuLb(60), 119.88, 0.005)
 	near(t, "NextStandardUp", value[float64](t)(NextStandardUp(118.75, NEC2023)), 125, 0)
 	near(t, "NextStandardDown", value[float64](t)(NextStandardDown(118.75, NEC2023)), 110, 0)
 	near(t, "HeatUpMin", HeatUpMin(4, 60, 150, 2, 1), 26.37, 0.005)
-	near(t, "HeatUpExactMin", HeatUpExactMin(4, 120, 150, 2, 1), 8.694, 0.0015)
 	near(t, "CornerLengthIn", CornerLengthIn(36, 48, 0), 118.4, 0.05)
-	near(t, "FillRatios", first(FillRatios(0.75)), 1.8238, 0.00005)
 	near(t, "ManningDepth", value[float64](t)(ManningDepth(1.610, 0.009, 0.25, 7.8636)), 0.5, 0.00005)
 	near(t, "MotorCurrentA", MotorCurrentA(10, 230, 208), 11.06, 0.005)
 	near(t, "ElevationPSI of a drop", ElevationPSI(-10), -4.33, 1e-12)
@@ -38,11 +34,7 @@ func TestWorkedValues(t *testing.T) {
 	near(t, "W per Btu/h", WPerBtuH*BtuHPerKW, 1000, 1e-6)
 	near(t, "psi in Pa", PaPerPSI, KgPerLb*GravityMS2/(MPerIn*MPerIn), 1e-6)
 	near(t, "gallon in litres", LPerGal, In3PerGal*MPerIn*MPerIn*MPerIn*1000, 1e-12)
-	near(t, "Btu/lb in kJ/kg", KJKgPerBtuLb*KgPerLb, 1.05505585262, 1e-10)
-	near(t, "CdShortTube", CdShortTube, 0.81, 0)
 }
-
-func first(a, _ float64) float64 { return a }
 
 // The gauges are ordered and known.
 func TestGauges(t *testing.T) {
@@ -57,26 +49,15 @@ func TestGauges(t *testing.T) {
 	fails(t, "x", err, ErrNotTabulated)
 	_, err = CompareGauges("x", "12")
 	fails(t, "x", err, ErrNotTabulated)
-	// 16 AWG holds a resistance only.
-	_, err = CircularMils("16")
-	fails(t, "16 AWG area", err, ErrNotTabulated)
-	_, err = AreaMM2("16")
-	fails(t, "16 AWG area", err, ErrNotTabulated)
 	_, err = CircularMils("x")
-	fails(t, "x", err, ErrNotTabulated)
-	_, err = AreaMM2("x")
 	fails(t, "x", err, ErrNotTabulated)
 	_, err = Resistance("x", Copper, Solid)
 	fails(t, "x", err, ErrNotTabulated)
 	_, err = Resistance("12", 0, Solid)
 	fails(t, "no metal", err, ErrNotTabulated)
-	_, err = Impedance85("x", Copper, SteelConduit)
-	fails(t, "x", err, ErrNotTabulated)
 	_, err = EGCUpsized(50, Copper, "x", "8")
 	fails(t, "x", err, ErrNotTabulated)
 	_, err = SmallestGauge(20, 0, Col75)
-	fails(t, "no metal", err, ErrNotTabulated)
-	_, err = SelectConductor(Circuit{ContinuousA: 16, Insulation: Col75, SourceTerminal: Col75, LoadTerminal: Col75, AmbientC: 30, CurrentCarrying: 3, Edition: NEC2023})
 	fails(t, "no metal", err, ErrNotTabulated)
 	isNaN(t, "no leg", HighLegToNeutralV(0))
 	isNaN(t, "no power", LineCurrentA(0, 208, 1, 1))
