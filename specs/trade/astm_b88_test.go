@@ -164,9 +164,10 @@ func TestMaxFlowTypeL(t *testing.T) {
 		at8, at5, at3 float64
 	}{{"3/8", 3.62, 2.26, 1.36}, {"1/2", 5.82, 3.64, 2.18}, {"3/4", 12.07, 7.54, 4.53}, {"1", 20.58, 12.86, 7.72}} {
 		id := value[Tube](t)(FindTube(CopperL, c.nominal)).ID
-		rel(t, c.nominal+" at 8", VelocityFPS(c.at8, id), 8, 0.004)
-		rel(t, c.nominal+" at 5", VelocityFPS(c.at5, id), 5, 0.004)
-		rel(t, c.nominal+" at 3", VelocityFPS(c.at3, id), 3, 0.004)
+		near(t, c.nominal+" at 8", FlowAtVelocityGPM(8, id), c.at8, 0.006)
+		near(t, c.nominal+" at 5", FlowAtVelocityGPM(5, id), c.at5, 0.006)
+		near(t, c.nominal+" at 3", FlowAtVelocityGPM(3, id), c.at3, 0.006)
+		near(t, c.nominal+" back", VelocityFPS(FlowAtVelocityGPM(8, id), id), 8, 1e-12)
 	}
 }
 

@@ -263,6 +263,19 @@ func VelocityLimit(material Material, hot bool, tempF float64) (Velocity, error)
 	return Velocity{}, noRow("velocity limits", string(material))
 }
 
+// FlowAtVelocityGPM returns the flow at which a bore reaches a velocity.
+//
+//	Q = v d^2 / 0.4085
+//
+// gpm, ft/s, in; NaN unless both are positive. Source: definition of the
+// units. Example: 8 ft/s in 0.545 in: 5.82 gpm.
+func FlowAtVelocityGPM(velocityFPS, idIn float64) float64 {
+	if !positive(velocityFPS, idIn) {
+		return math.NaN()
+	}
+	return velocityFPS * idIn * idIn / velocityFactor
+}
+
 // GalPerFt returns the volume of a foot of bore.
 //
 //	V = pi/4 d^2 x 12 / 231
