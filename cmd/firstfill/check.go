@@ -15,6 +15,7 @@ type checkCmd struct {
 	Format string            `enum:"text,json" default:"text" help:"text or json."`
 	All    bool              `help:"Print every finding in full too, with its working, sources and other ways."`
 	Trade  string            `enum:",electrician,plumber,builder,owner,supplier" default:"" help:"Print only this trade's part: electrician, plumber, builder, owner or supplier."`
+	Others bool              `name:"other-machines" help:"Let the plan order another machine of the library where nothing on this site cures a fault."`
 	Choose map[string]string `placeholder:"ID=WAY" help:"Plan with this way for a finding, as the alternatives name it."`
 	library
 	dated
@@ -51,17 +52,18 @@ func (c *checkCmd) planned(a *app) (*plan.Plan, *source, error) {
 			return nil, nil, err
 		}
 	}
-	return a.find(j, src), src, nil
+	return a.find(j, src, plan.Options{Machines: c.Others}), src, nil
 }
 
 // find plans a site with the ways that its questionnaire holds, and says which
 // of them the site doesn't offer.
-func (a *app) find(j *check.Judged, src *source) *plan.Plan {
+func (a *app) find(j *check.Judged, src *source, o plan.Options) *plan.Plan {
 	chosen := src.survey.Chosen()
 	for _, m := range plan.Misfits(j, chosen) {
 		warn(a.err, "choices in the questionnaire: %v", m)
 	}
-	return plan.Find(j, plan.Options{Choices: chosen})
+	o.Choices = chosen
+	return plan.Find(j, o)
 }
 
 // chosen are the ways of the command line, by check id.
@@ -107,5 +109,5 @@ func judge(a *app, site string, l library, d dated, s shown) (*check.Judged, *so
 	if err != nil {
 		return nil, nil, err
 	}
-	return rules.Judge(src.survey, src.machine, check.Options{Today: today}), src, nil
+	return rules.Judge(src.survey, src.machine, check.Options{Today: today, Machines: lib.Machines}), src, nil
 }

@@ -13,6 +13,7 @@ import (
 	"firstfill/render/words"
 	"firstfill/render/workbook"
 	"firstfill/specs/check"
+	"firstfill/specs/plan"
 	"firstfill/specs/signoff"
 )
 
@@ -34,7 +35,7 @@ func (c *packetCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	r := words.Planned(a.find(j, src), c.system())
+	r := words.Planned(a.find(j, src, plan.Options{}), c.system())
 	o, err := c.options(a, src)
 	if err != nil {
 		return err

@@ -152,8 +152,8 @@ type Case struct {
 	Supply  *specs.Supply // the option ordered, or the one that suits the site best
 	Today   survey.Date   // the date that is printed
 
-	lib   []*specs.Machine // other machines that may be proposed
-	reads *survey.Bits     // answers read by the check that runs
+	lib   func() []*specs.Machine // the library; nil: none at hand
+	reads *survey.Bits            // answers read by the check that runs
 }
 
 // Reading gives the survey and notes which answer is read from it.

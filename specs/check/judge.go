@@ -13,7 +13,7 @@ import (
 // Options fix what a judgement depends on beside the site and the machine.
 type Options struct {
 	Today    survey.Date
-	Machines []*specs.Machine // other machines that may be proposed; nil: none
+	Machines func() []*specs.Machine // the library, read when another machine is looked for; nil: none
 }
 
 // NewCase lays a site beside a machine.
@@ -31,9 +31,11 @@ func (c *Case) options() Options {
 func (c *Case) on(s *survey.Survey) *Case {
 	n := *c
 	n.Survey = s
-	for _, m := range c.lib {
-		if m.Key == s.Machine.Key {
-			n.Machine = m
+	if s.Machine.Key != c.Machine.Key {
+		for _, m := range c.Machines() {
+			if m.Key == s.Machine.Key {
+				n.Machine = m
+			}
 		}
 	}
 	n.Supply = chooseSupply(s, c.Machine)

@@ -252,5 +252,10 @@ func (j *Judged) Only(keep func(*Finding) bool) *Judged {
 	return n
 }
 
-// Machines are the machines that may be proposed.
-func (c *Case) Machines() []*specs.Machine { return c.lib }
+// Machines are those of the library, none where it isn't at hand.
+func (c *Case) Machines() []*specs.Machine {
+	if c.lib == nil {
+		return nil
+	}
+	return c.lib()
+}

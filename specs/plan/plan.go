@@ -50,14 +50,15 @@ type Stand struct {
 
 // Options say what may be proposed.
 type Options struct {
-	Choices map[string]string // by check id: the way that the owner chose, as Alternatives names it
+	Machines bool              // the library's other machines may be proposed too
+	Choices  map[string]string // by check id: the way that the owner chose, as Alternatives names it
 }
 
 // Find plans a judged site.
 func Find(found *check.Judged, o Options) *Plan {
 	// Checks of the record read every answer and no remedy rests on them: they
 	// are judged again once, on the planned site.
-	s := &search{found: found.Only(func(f *check.Finding) bool { return f.Reads != survey.Every() }), choices: o.Choices}
+	s := &search{found: found.Only(func(f *check.Finding) bool { return f.Reads != survey.Every() }), choices: o.Choices, machines: o.Machines}
 	goal := s.run()
 	p := &Plan{Found: found, Tried: s.tried}
 	p.ways, p.Built = s.clean(goal)

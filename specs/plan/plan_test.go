@@ -206,7 +206,7 @@ func BenchmarkJudgeDemo(b *testing.B) {
 // generated are how many random sites the proof is tried on; one alone is tried
 // again by its number.
 var (
-	generated = flag.Int("generated", 100, "random sites to plan")
+	generated = flag.Int("generated", 60, "random sites to plan")
 	alone     = flag.Int("site", -1, "the one random site to plan")
 )
 

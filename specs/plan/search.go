@@ -74,12 +74,13 @@ const (
 )
 
 type search struct {
-	found   *check.Judged
-	choices map[string]string
-	tried   int
-	pushed  int
-	queue   queue
-	seen    map[string]bool
+	found    *check.Judged
+	choices  map[string]string
+	machines bool // the library's other machines are moves too
+	tried    int
+	pushed   int
+	queue    queue
+	seen     map[string]bool
 }
 
 // run is a best-first search. At each state one fault is taken up, causes
@@ -332,6 +333,9 @@ func (s *search) offer(c *check.Case, f *check.Finding) *offers {
 	remedies, reads := c.Ways(f)
 	o.reads = reads
 	chosen := s.choices[f.ID]
+	if s.machines {
+		remedies = append(remedies, otherMachines(c, f)...)
+	}
 	for _, r := range remedies {
 		edits, err := c.Survey.Settings(r.Set)
 		if err != nil {
@@ -350,6 +354,21 @@ func (s *search) offer(c *check.Case, f *check.Finding) *offers {
 		return cmp.Or(cmp.Compare(a.work, b.work), cmp.Compare(a.way(), b.way()))
 	})
 	return o
+}
+
+// otherMachines are those of the library on which a fault doesn't arise.
+func otherMachines(c *check.Case, f *check.Finding) []check.Remedy {
+	var rs []check.Remedy
+	for _, m := range c.Machines() {
+		if m.Key == c.Machine.Key {
+			continue
+		}
+		set := map[string]string{survey.Ask.Machine.Key.Path(): m.Key, survey.Ask.Machine.Supply.Path(): "unknown"}
+		if after, err := c.With(set); err == nil && !after.Judge(f.Check).Verdict.Blocks() {
+			rs = append(rs, check.Remedy{Change: check.Say("machine.other", "machine", check.Quote(m.Name)), Work: check.OtherMachine, Set: set})
+		}
+	}
+	return rs
 }
 
 // clean leaves out the changes without which nothing fails, the most work

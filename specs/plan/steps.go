@@ -4,31 +4,53 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"strings"
 
+	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/survey"
 )
 
 // steps makes one step of each job, says what it cures, and orders them.
 func (p *Plan) steps(s *search) {
+	p.gather(true)
+	if slices.ContainsFunc(p.Steps, func(st Step) bool { return len(st.Cures) == 0 }) {
+		p.gather(false) // what one trade builds for another's job cures nothing by itself
+	}
+	p.doubts()
+	p.Steps = slices.DeleteFunc(p.Steps, func(st Step) bool { return len(st.Cures) == 0 })
+	p.order()
+}
+
+// gather makes the steps, not yet in order. A change that asks for things of
+// several trades is divided among them where divide says so.
+func (p *Plan) gather(divide bool) {
 	byJob := map[int]*Step{}
 	said := map[string]bool{}  // things that a remedy's own words say
 	taken := map[string]bool{} // answers that a step changes already
-	for _, o := range p.ways {
-		job := p.jobOf(o)
+	stepFor := func(job int, o option) *Step {
 		st := byJob[job]
 		if st == nil {
 			st = &Step{Job: jobs[job].job, Trade: jobs[job].trade, Set: map[string]string{}, Stage: check.BeforeStart}
 			byJob[job] = st
 		}
-		st.Work += o.work
 		st.Stage = min(st.Stage, o.fault.Stage)
-		consequence := false
+		return st
+	}
+	for _, o := range p.ways {
+		job, consequence := p.jobOf(o)
+		st := stepFor(job, o)
+		st.Work += o.work
 		for path := range o.remedy.Set {
-			if p.Set[path] == o.remedy.Set[path] && !taken[path] {
-				st.Set[path], taken[path] = p.Set[path], true
+			if p.Set[path] != o.remedy.Set[path] || taken[path] {
+				continue
 			}
-			consequence = consequence || things[path] == nil
+			taken[path] = true
+			if own := jobOf(path); divide && !consequence && jobs[own].trade != jobs[job].trade {
+				stepFor(own, o).Set[path] = p.Set[path]
+				continue
+			}
+			st.Set[path] = p.Set[path]
 		}
 		if consequence {
 			st.Do = append(st.Do, check.PhraseOf(o.remedy.Change))
@@ -37,30 +59,37 @@ func (p *Plan) steps(s *search) {
 			}
 		}
 	}
-	for _, st := range byJob {
+	p.Steps = nil
+	for _, i := range slices.Sorted(maps.Keys(byJob)) {
+		st := byJob[i]
 		for _, path := range slices.Sorted(maps.Keys(st.Set)) {
 			if r := things[path]; r != nil && !said[path] {
 				st.Do = append(st.Do, say(r, p.Built.Survey))
 			}
 		}
-	}
-	for _, i := range slices.Sorted(maps.Keys(byJob)) {
-		p.Steps = append(p.Steps, *byJob[i])
+		p.Steps = append(p.Steps, *st)
 	}
 	p.Found.Each(len(p.Steps), func(c *check.Case, i int) { p.judge(c, &p.Steps[i]) })
-	p.doubts()
-	p.Steps = slices.DeleteFunc(p.Steps, func(st Step) bool { return len(st.Cures) == 0 })
-	p.order()
 }
 
-// jobOf is the job of a change: that of the answer which stands first in jobs,
-// but a circuit's change of the supply's readings stays with what it fits.
-func (p *Plan) jobOf(o option) int {
-	job := len(jobs)
+// jobOf is the job of a change, and whether the change says more than the
+// things that it builds, so that it is told in its own words. The job is that of
+// the answer which stands first in jobs; where all is said by the things, one of
+// the trade that the fault is for goes before.
+func (p *Plan) jobOf(o option) (job int, consequence bool) {
+	job, own := len(jobs), len(jobs)
 	for path := range o.remedy.Set {
-		job = min(job, jobOf(path))
+		i := jobOf(path)
+		job = min(job, i)
+		if jobs[i].trade == o.fault.Trade {
+			own = min(own, i)
+		}
+		consequence = consequence || things[path] == nil
 	}
-	return job
+	if !consequence && own < len(jobs) {
+		job = own
+	}
+	return job, consequence
 }
 
 // without is the plan's answers less those of a step.
@@ -159,31 +188,17 @@ func (p *Plan) order() {
 			}
 		}
 	}
-	rank := make([]int, n)
-	for i := range rank {
-		rank[i] = i
-	}
-	slices.SortStableFunc(rank, func(a, b int) int {
-		return cmp.Or(cmp.Compare(p.Steps[a].Stage, p.Steps[b].Stage), cmp.Compare(slices.Index(check.Trades, p.Steps[a].Trade), slices.Index(check.Trades, p.Steps[b].Trade)), cmp.Compare(a, b))
-	})
-	var order []int
-	for len(order) < n {
-		took := false
-		for _, i := range rank {
-			if slices.Contains(order, i) || slices.ContainsFunc(needs[i], func(k int) bool { return !slices.Contains(order, k) && !slices.Contains(needs[k], i) }) {
-				continue
-			}
-			order, took = append(order, i), true
+	order := p.sequence(needs)
+	// Two steps each of which is harmless may bring a fault together that a third
+	// takes away: it is done before the second.
+	for range n * n {
+		i, k := p.early(found, order)
+		if i < 0 || slices.Contains(needs[i], k) {
 			break
 		}
-		if !took { // a ring: they are done together
-			for _, i := range rank {
-				if !slices.Contains(order, i) {
-					order = append(order, i)
-					break
-				}
-			}
-		}
+		needs[i] = append(needs[i], k)
+		p.Steps[k].Stage = min(p.Steps[k].Stage, p.Steps[i].Stage)
+		order = p.sequence(needs)
 	}
 	at := make([]int, n)
 	for pos, i := range order {
@@ -204,6 +219,52 @@ func (p *Plan) order() {
 	p.Steps = steps
 }
 
+// sequence orders the steps by stage and trade, each behind those that it needs.
+func (p *Plan) sequence(needs [][]int) (order []int) {
+	n := len(p.Steps)
+	rank := make([]int, n)
+	for i := range rank {
+		rank[i] = i
+	}
+	slices.SortStableFunc(rank, func(a, b int) int {
+		return cmp.Or(cmp.Compare(p.Steps[a].Stage, p.Steps[b].Stage), cmp.Compare(slices.Index(check.Trades, p.Steps[a].Trade), slices.Index(check.Trades, p.Steps[b].Trade)), cmp.Compare(a, b))
+	})
+	for len(order) < n {
+		waits := func(i int) bool {
+			return slices.Contains(order, i) || slices.ContainsFunc(needs[i], func(k int) bool { return !slices.Contains(order, k) && !slices.Contains(needs[k], i) })
+		}
+		next := slices.IndexFunc(rank, func(i int) bool { return !waits(i) })
+		if next < 0 { // a ring: they are done together
+			next = slices.IndexFunc(rank, func(i int) bool { return !slices.Contains(order, i) })
+		}
+		order = append(order, rank[next])
+	}
+	return order
+}
+
+// early finds the first step after which a fault stands that neither was there
+// nor stays, and the later step that takes it away; -1 where there is none.
+func (p *Plan) early(found map[string]bool, order []int) (i, k int) {
+	last := faults(p.Built)
+	maps.Copy(last, found)
+	done := map[string]string{}
+	for pos, i := range order[:max(0, len(order)-1)] {
+		maps.Copy(done, p.Steps[i].Set)
+		if len(p.brings(last, done)) == 0 {
+			continue
+		}
+		for _, k := range order[pos+1:] {
+			with := maps.Clone(done)
+			maps.Copy(with, p.Steps[k].Set)
+			if len(p.brings(last, with)) == 0 {
+				return i, k
+			}
+		}
+		return -1, -1
+	}
+	return -1, -1
+}
+
 // brings are the faults that some of the plan's answers alone bring.
 func (p *Plan) brings(found map[string]bool, set map[string]string) []string {
 	j, err := p.Found.Only(func(f *check.Finding) bool { return f.Reads != survey.Every() }).Having(set)
@@ -221,29 +282,82 @@ func (p *Plan) brings(found map[string]bool, set map[string]string) []string {
 
 // stands names the faults that the plan leaves, and why.
 func (p *Plan) stands() {
+	faults := map[string]int{} // of the library's machines here, by key; filled when asked for
 	for _, f := range p.Built.Open(check.Fix) {
-		p.Stands = append(p.Stands, Stand{f.ID, p.nearest(f)})
+		p.Stands = append(p.Stands, Stand{f.ID, p.nearest(f, faults)})
 	}
 }
 
 // nearest says what would cure a fault that nothing here does: an answer that
 // isn't read yet, another supply option, another machine, or the authority.
-func (p *Plan) nearest(f *check.Finding) check.Phrase {
-	_, reads := p.Built.Ways(f)
-	var unread check.List
-	for _, path := range p.Built.Survey.Unread(reads) {
-		unread = append(unread, check.Question(path))
+func (p *Plan) nearest(f *check.Finding, faults map[string]int) check.Phrase {
+	if unread := p.unread(f); len(unread) > 0 {
+		return check.Say("stands.unread", "questions", unread)
 	}
+	for _, o := range p.Built.Machine.Power.Supplies {
+		if o.Name == p.Built.Supply.Name {
+			continue
+		}
+		if c, err := p.Built.Case.With(map[string]string{survey.Ask.Machine.Supply.Path(): o.Name}); err == nil && c.Judge(f.Check).Verdict == check.OK {
+			return check.Say("stands.option", "option", check.Quote(o.Name), "action", f.Action)
+		}
+	}
+	var best *specs.Machine
 	for _, m := range p.Found.Machines() {
 		if m.Key == p.Found.Machine.Key {
 			continue
 		}
-		if o := p.Built.WithMachine(m).Of(f.Check); o != nil && o.Verdict == check.OK {
-			return check.Say("stands.machine", "machine", check.Quote(m.Name))
+		if _, seen := faults[m.Key]; !seen {
+			faults[m.Key] = len(p.Built.WithMachine(m).Open(check.Fix))
+		}
+		if best != nil && faults[best.Key] <= faults[m.Key] {
+			continue
+		}
+		if c, err := p.Built.Case.With(map[string]string{survey.Ask.Machine.Key.Path(): m.Key, survey.Ask.Machine.Supply.Path(): "unknown"}); err == nil && c.Judge(f.Check).Verdict == check.OK {
+			best = m
 		}
 	}
-	if len(unread) > 0 {
-		return check.Say("stands.unread", "questions", unread)
+	if best != nil {
+		return check.Say("stands.machine", "machine", check.Quote(best.Name))
 	}
 	return check.Say("stands.authority", "action", f.Action)
+}
+
+// unread are the answers not given without which a fault can't be cured: with
+// some answer to each, it is cured or a remedy is found. Each is tried.
+func (p *Plan) unread(f *check.Finding) (questions check.List) {
+	_, reads := p.Built.Ways(f)
+	for _, path := range p.Built.Survey.Unread(reads) {
+		for _, text := range likely(survey.FieldAt(path)) {
+			c, err := p.Built.Case.With(map[string]string{path: text})
+			if err != nil {
+				continue
+			}
+			then := c.Judge(f.Check)
+			ways, _ := c.Ways(then)
+			if then.Verdict == check.OK || len(ways) > 0 {
+				questions = append(questions, check.Question(path))
+				break
+			}
+		}
+	}
+	return questions
+}
+
+// likely are answers that a question may get.
+func likely(f survey.Field) []string {
+	switch {
+	case len(f.Choices) > 0:
+		return f.Choices
+	case f.YesNo():
+		return []string{"yes", "no"}
+	}
+	var texts []string
+	if f.Example != "" {
+		texts = append(texts, f.Example)
+	}
+	if low, high, ok := strings.Cut(f.Sane, ".."); ok {
+		texts = append(texts, low, high)
+	}
+	return texts
 }
