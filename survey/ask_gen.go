@@ -183,6 +183,7 @@ type HeaterAnswers struct {
 	Recovery     Answer[quantity.Flow]
 	RecoveryRise Answer[quantity.TempDiff]
 	SetPoint     Answer[quantity.Temperature]
+	SinksLimited Answer[YesNo]
 	OtherDraws   DrawList
 }
 
@@ -240,6 +241,7 @@ type DrainAnswers struct {
 	Standpipe    Answer[quantity.Length]
 	Lift         Answer[quantity.Length]
 	HighLoop     Answer[YesNo]
+	HoseVent     Answer[YesNo]
 	Steady       Answer[YesNo]
 	Tempering    Answer[quantity.Flow]
 	TemperLine   Answer[YesNo]
@@ -542,6 +544,7 @@ var Ask = SurveyAnswers{
 		Recovery:     answer("heater.recovery", func(s *Survey) *quantity.Flow { return &s.Heater.Recovery }),
 		RecoveryRise: answer("heater.recovery_rise", func(s *Survey) *quantity.TempDiff { return &s.Heater.RecoveryRise }),
 		SetPoint:     answer("heater.set_point", func(s *Survey) *quantity.Temperature { return &s.Heater.SetPoint }),
+		SinksLimited: answer("heater.sinks_limited", func(s *Survey) *YesNo { return &s.Heater.SinksLimited }),
 		OtherDraws:   listDraw("heater.other_draws", func(s *Survey) *[]Draw { return &s.Heater.OtherDraws }),
 	},
 	Treatment: TreatmentAnswers{
@@ -580,6 +583,7 @@ var Ask = SurveyAnswers{
 		Standpipe:    answer("drain.standpipe_height", func(s *Survey) *quantity.Length { return &s.Drain.Standpipe }),
 		Lift:         answer("drain.lift", func(s *Survey) *quantity.Length { return &s.Drain.Lift }),
 		HighLoop:     answer("drain.high_loop", func(s *Survey) *YesNo { return &s.Drain.HighLoop }),
+		HoseVent:     answer("drain.hose_vent", func(s *Survey) *YesNo { return &s.Drain.HoseVent }),
 		Steady:       answer("drain.falls_throughout", func(s *Survey) *YesNo { return &s.Drain.Steady }),
 		Tempering:    answer("drain.tempering_flow", func(s *Survey) *quantity.Flow { return &s.Drain.Tempering }),
 		TemperLine:   answer("drain.tempering_line", func(s *Survey) *YesNo { return &s.Drain.TemperLine }),

@@ -199,6 +199,7 @@ type Heater struct {
 	Recovery     quantity.Flow        `yaml:"recovery" ask:"Recovery" how:"on its plate, instead of the input" eg:"73 gph" sane:"5 gph..2000 gph"`
 	RecoveryRise quantity.TempDiff    `yaml:"recovery_rise" ask:"Temperature rise at which that recovery is stated" eg:"90 °F" sane:"20 °F..150 °F"`
 	SetPoint     quantity.Temperature `yaml:"set_point" ask:"Set point" eg:"140 °F" sane:"100 °F..190 °F"`
+	SinksLimited YesNo                `yaml:"sinks_limited" ask:"Is the water of hand sinks limited to 120 °F (49 °C)?" how:"by a valve to ASSE 1070 under each, or all of it tempered; no where stored water reaches a hand sink as it is" eg:"yes"`
 	OtherDraws   []Draw               `yaml:"other_draws" ask:"Other draws of hot water in the same hour" how:"write [] if there are none" validate:"max=30,dive"`
 }
 
@@ -247,6 +248,7 @@ type Drain struct {
 	Standpipe    quantity.Length   `yaml:"standpipe_height" ask:"Height of the standpipe above its trap weir" eg:"30 in" sane:"6 in..60 in" tool:"tape"`
 	Lift         quantity.Length   `yaml:"lift" ask:"Rise from the machine's pump outlet to the highest point of the drain hose" eg:"24 in" sane:"0 in..120 in" tool:"tape" for:"pumped"`
 	HighLoop     YesNo             `yaml:"high_loop" ask:"Does the drain hose rise above the water in the machine's tank before it goes down?" how:"held there by a clip; an air vent at the top counts too" eg:"yes" for:"pumped"`
+	HoseVent     YesNo             `yaml:"hose_vent" ask:"Is there an air vent (siphon break) at the top of the drain hose?" how:"needed where the hose ends lower than the water in the machine's tank" eg:"yes" for:"pumped"`
 	Steady       YesNo             `yaml:"falls_throughout" ask:"Will the drain line fall all the way, without a sag or a rise?" how:"rigid pipe, or a hose held along its whole length" eg:"yes" for:"gravity"`
 	Tempering    quantity.Flow     `yaml:"tempering_flow" ask:"Cold water mixed into the discharge to cool it" how:"0 gpm if none" eg:"0 gpm" sane:"0 gpm..30 gpm"`
 	TemperLine   YesNo             `yaml:"tempering_line" ask:"Is there a cold-water line at the machine for cooling the discharge?" how:"its own branch, or the machine's cold line" eg:"yes"`

@@ -115,7 +115,15 @@ func runBalance(c *Case) Outcome {
 		out.Action = check.Say(name+"-ask", "line", higher.word())
 	}
 	out.Working = steps
+	if out.Verdict == OK && closedBar(c) {
+		out.Verdict, out.Action = Confirm, check.Say("W-27.read-evening")
+		out.At = append(out.At, ask.Water.ReadBusy)
+	}
 	for _, l := range waterLines {
+		if out.Verdict != OK && l.failed(c) {
+			set, _ := l.tag(c)
+			out.Action = check.Say("line.regulator-failed", "line", l.word(), "static", l.ask().Static.Of(c), "set", set)
+		}
 		out = heeding(c, out, l.doubt)
 	}
 	return out
@@ -263,9 +271,14 @@ func backflowPlace(c *Case, line waterLine, name check.Phrase) Outcome {
 			o.Have, o.Want = out.Have, out.Want
 		}
 		out = o
-		// A booster's water swells behind the device and pushes back.
-		if out.Verdict == OK && line == hotLine && c.Machine.Rinse.BoosterRise.Known() {
+		// A booster's water swells behind the device and pushes back; so does the
+		// other line where hot and cold meet without a check valve between.
+		crossed := c.Machine.Water.MixValve && a.CheckValve.Of(c) != survey.Yes
+		if out.Verdict == OK && (crossed || line == hotLine && c.Machine.Rinse.BoosterRise.Known()) {
 			o := check.Rule(check.Say("backflow.pushed", "device", name), check.Say("backflow.want"), check.Say("backflow.ask-pushed"), a.Backflow)
+			if crossed {
+				o = check.Rule(check.Say("backflow.crossed", "device", name), check.Say("backflow.want"), check.Say("backflow.ask-crossed", "line", line.word()), a.Backflow, a.CheckValve)
+			}
 			o.Working = out.Working
 			out = o
 		}
@@ -294,36 +307,36 @@ func backflowRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	answer := a.Backflow.Of(c)
 	var rs []Remedy
 	if answer == "air-gap" {
-		rs = append(rs, add(c, k, a.BreakTank, check.PipeOrWire, check.Say("backflow.tank-fit", "line", line.word()))...)
+		rs = append(rs, add(c, k, a.BreakTank, check.PipeOrWire, check.Say("backflow.tank-way", "line", line.word()))...)
 	}
 	set := map[string]string{}
 	p := backflowPlaces[answer]
+	high := writeLength(c, p.aboveIn+2)
+	name, work := "backflow.raise-to", check.Fitting
+	if h := a.DeviceAbove.Of(c); p.aboveIn > 0 && !(h.Known() && h.In(quantity.Inch) >= p.aboveIn) {
+		set[a.DeviceAbove.Path()] = high
+	} else {
+		name, work = "backflow.spill-fit", check.Accessory
+	}
 	if p.spills {
 		set[a.Spill.Path()] = "yes"
 	}
-	if p.aboveIn > 0 {
-		set[a.DeviceAbove.Path()] = quantity.Inch.Write(p.aboveIn + 2)
-	}
 	if len(set) > 0 {
-		name := "backflow.spill-fit"
-		if p.aboveIn > 0 {
-			name = "backflow.raise-to"
-		}
-		rs = append(rs, c.OfferFirst(k, []Remedy{{Change: check.Say(name, "line", line.word(), "height", quantity.New(p.aboveIn+2, quantity.Inch)), Work: check.Fitting, Set: set}})...)
+		rs = append(rs, c.OfferFirst(k, []Remedy{{Change: check.Say(name, "line", line.word(), "height", quantity.MustParse[quantity.Length](high)), Work: work, Set: set}})...)
 	}
 	for _, d := range []struct {
 		answer  string
 		lossPSI float64 // allowed until the device's own curve is at hand; common practice, no source
 		aboveIn float64
 		work    check.Work
-	}{{"reduced-pressure", 12, 0, check.Fitting}, {"spill-resistant-vacuum-breaker", 5, pressureBreakerIn + 2, check.Fitting + check.Accessory}} {
+	}{{"reduced-pressure", 12, 0, check.Fitting + check.Accessory}, {"spill-resistant-vacuum-breaker", 5, pressureBreakerIn + 2, check.Fitting + 2*check.Accessory}} {
 		if d.answer == answer {
 			continue
 		}
 		set := map[string]string{a.Backflow.Path(): d.answer, a.Spill.Path(): "yes"}
 		var way any = check.Say("backflow.way-"+d.answer, "line", line.word(), "height", quantity.New(d.aboveIn, quantity.Inch))
 		if d.aboveIn > 0 {
-			set[a.DeviceAbove.Path()] = quantity.Inch.Write(d.aboveIn)
+			set[a.DeviceAbove.Path()] = writeLength(c, d.aboveIn)
 		}
 		if loss := a.DeviceLoss.Of(c); loss.Known() {
 			more := max(0, d.lossPSI-leastLossPSI(answer))
@@ -359,7 +372,8 @@ var ThermalExpansion = &Check{
 	Run: func(c *Case) Outcome {
 		code, h := ask.Codes.Plumbing.Of(c), ask.Heater
 		tankless := h.Kind.Of(c) == "instantaneous" && !(h.Storage.Of(c).In(quantity.Gallon) > 0)
-		if tankless && code == "ipc" {
+		alone := tankless && h.Storage.Known(c)
+		if alone && code == "ipc" {
 			return check.Choice(true, check.Say("W-30.tankless"), check.Say("W-30.want-storage"), check.Phrase{}, h.Kind)
 		}
 		if out, lacks := c.Lacking(ask.Water.Closed); lacks {
@@ -373,6 +387,10 @@ var ThermalExpansion = &Check{
 			return out
 		}
 		out.At = []survey.Ref{ask.Water.Closed, ask.Water.Expansion}
+		if tankless && !alone && out.Verdict == Fix && code != "upc" {
+			out, _ = c.Lacking(h.Storage) // a buffer tank would count
+			return out
+		}
 		if tankless && out.Verdict == Fix && code != "upc" {
 			out.Verdict, out.Action = Confirm, check.Say("W-30.ask-tankless")
 		}

@@ -62,7 +62,8 @@ var SanitizerKind = &Check{
 	Remedies: func(c *Case, k *Check) []Remedy {
 		var rs []Remedy
 		for _, kind := range chemicalKinds(c) {
-			set := map[string]string{ask.Chemicals.Sanitizer.Path(): kind}
+			set, pH := suitedPH(c, kind)
+			set[ask.Chemicals.Sanitizer.Path()] = kind
 			change := any(check.Say("C-01.change", "kind", check.Quote(kind)))
 			low, high, _ := chemicalRange(c, kind)
 			if low.Known() && high.Known() {
@@ -72,13 +73,33 @@ var SanitizerKind = &Check{
 					// the stronger solution sanitizes at the lower temperature.
 					x = math.Max(math.Floor(high.In(quantity.MgPerL)/1.12), low.In(quantity.MgPerL))
 				}
+				if most, _, err := trade.NoRinse(trade.Quat); kind == "quat" && err == nil {
+					x = math.Max(math.Min(x, math.Floor(most/1.12)), low.In(quantity.MgPerL)) // without asking for its label
+				}
 				set[ask.Chemicals.Concentration.Path()] = quantity.MgPerL.Write(x)
-				change = check.Say("C-01.more", "before", change, "set", check.Quote(set[ask.Chemicals.Concentration.Path()]))
+				change = check.Say("C-01.more", "before", change, "set", check.Quote(set[ask.Chemicals.Concentration.Path()]), "ph", pH)
 			}
 			rs = append(rs, Remedy{Change: change, Set: set})
 		}
 		return rs
 	},
+}
+
+// suitedPH is the pH that a sanitizer of another kind needs, where the present
+// one doesn't suit it, and how to say so: acid is for iodine, and drives gas
+// out of chlorine.
+func suitedPH(c *Case, kind string) (set map[string]string, say check.Phrase) {
+	set = map[string]string{}
+	pH := ask.Chemicals.PH.Of(c)
+	switch {
+	case kind == "iodine" && !(pH.Value() <= trade.IodineMaxPH):
+		set[ask.Chemicals.PH.Path()] = "5"
+		return set, check.Say("sanitizer-ph.most", "ph", check.Figure{Value: trade.IodineMaxPH, Decimals: 1})
+	case kind == "chlorine" && pH.Known() && !(pH.Value() >= trade.ChlorineGasPH && pH.Value() <= 8):
+		set[ask.Chemicals.PH.Path()] = "7.5"
+		return set, check.Say("sanitizer-ph.between", "low", check.Figure{Value: trade.ChlorineGasPH, Decimals: 1}, "high", check.Figure{Value: 8, Decimals: 1})
+	}
+	return set, say
 }
 
 // chemicalKinds lists the sanitizers on the requirement sheet.
@@ -176,6 +197,13 @@ var SanitizerStrength = &Check{
 		}
 		note("c min", check.Say("C-02.arg"), low, code == "lower limit" || code == "both limits")
 		note("c max", check.Say("C-02.arg2"), high, code == "upper limit" || code == "both limits")
+		if most, _, err := trade.NoRinse(trade.Quat); err == nil && kind == "quat" {
+			label := quantity.New(most, quantity.MgPerL)
+			out.Working = append(out.Working, entry("c label", check.Say("C-02.label"), label))
+			if out.Verdict == OK && have.Cmp(label) > 0 {
+				out.Verdict, out.Action = Confirm, check.Say("C-02.show-label", "most", label)
+			}
+		}
 		return c.OnSheet(out, "chemicals.concentration_min")
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -203,8 +231,8 @@ var SolutionMade = &Check{
 	Subject: check.Sanitizer,
 	Title:   "pH and hardness of the sanitizing solution",
 	Why:     "Iodine is no sanitizer in alkaline water, and hard water binds quat: the strength on the strip is right and the glass isn't sanitized.",
-	Range:   "iodine to pH 5.0 and quat to 500 mg/L hardness unless the registered label says otherwise; the solution's own pH, not the tap water's",
-	Sources: []trade.Source{trade.FoodCode4_501_114},
+	Range:   "iodine to pH 5.0 and quat to 500 mg/L hardness unless the registered label says otherwise; chlorine from pH 6, below which gas escapes; the solution's own pH, not the tap water's",
+	Sources: []trade.Source{trade.FoodCode4_501_114, trade.ChlorineGas},
 	After:   []*Check{SanitizerKind},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Chemicals.Sanitizer.Path(): "iodine", ask.Chemicals.Concentration.Path(): "18 mg/L", ask.Chemicals.PH.Path(): "7.5"}, Verdict: Fix},
 	Skip: func(c *Case) check.Phrase {
@@ -214,8 +242,6 @@ var SolutionMade = &Check{
 		switch ask.Chemicals.Sanitizer.Of(c) {
 		case "none":
 			return check.Say("C-02.skip")
-		case "chlorine":
-			return check.Say("C-08.skip")
 		}
 		return check.Phrase{}
 	},
@@ -235,6 +261,9 @@ var SolutionMade = &Check{
 		if out, lacks := c.Lacking(ask.Chemicals.PH); lacks {
 			return out
 		}
+		if ask.Chemicals.Sanitizer.Of(c) == "chlorine" {
+			return gassing(c)
+		}
 		pH, most := ask.Chemicals.PH.Of(c).Value(), trade.IodineMaxPH
 		limit := check.Figure{Value: most, Decimals: 1}
 		out := check.Choice(pH <= most, check.Figure{Value: pH, Decimals: 2}, check.Say("C-08.ph-want", "limit", limit), check.Say("C-08.ph-do", "limit", limit), ask.Chemicals.PH)
@@ -253,8 +282,24 @@ var SolutionMade = &Check{
 			}
 			return rs
 		}
+		if ask.Chemicals.Sanitizer.Of(c) == "chlorine" {
+			return c.Offer(k, ask.Chemicals.PH, []string{"7.5"}, nil, func(v any) any { return check.Say("C-08.acid", "v", v) })
+		}
 		return c.Offer(k, ask.Chemicals.PH, []string{"5", "4.5"}, nil, func(v any) any { return check.Say("C-08.acid", "v", v) })
 	},
+}
+
+// gassing judges whether a chlorine solution is so acid that it gives off gas.
+func gassing(c *Case) Outcome {
+	pH, least := ask.Chemicals.PH.Of(c).Value(), trade.ChlorineGasPH
+	limit := check.Figure{Value: least, Decimals: 1}
+	out := check.Choice(pH >= least, check.Figure{Value: pH, Decimals: 2}, check.Say("C-08.gas-want", "limit", limit), check.Say("C-08.gas-do", "limit", limit), ask.Chemicals.PH)
+	out.Margin = Margin{Value: pH - least, Gap: check.Figure{Value: math.Abs(pH - least), Decimals: 2}, Side: check.Say("margin.spare")}
+	if pH < least {
+		out.Margin.Side = check.Say("margin.short")
+	}
+	out.Working = []Step{entry("pH", check.Say("C-08.ph"), check.Figure{Value: pH, Decimals: 2}), entry("pH_min", check.Say("C-08.gas-min"), limit)}
+	return out
 }
 
 // ContainerPlace compares the tube run from the containers with the machine's tubes.

@@ -1,6 +1,9 @@
 package rules
 
 import (
+	"maps"
+	"math"
+
 	"firstfill/specs/check"
 	"firstfill/specs/trade"
 	"firstfill/survey"
@@ -26,19 +29,21 @@ func noCooling(c *Case) check.Phrase {
 
 // DrainCoolingSupply compares the water that cools the discharge with what the cold line carries.
 var DrainCoolingSupply = &Check{
-	ID:       "D-23",
-	Trade:    Plumber,
-	Stage:    RoughIn,
-	Subject:  check.DrainLine,
-	Title:    "water to cool the discharge against the cold line",
-	Why:      "Water that isn't there cools nothing: without a cold line, or on one too weak, the hot dump reaches pipes and sewer as it is.",
-	Formula:  "Q_20 = Q_1 ((p_s - 20) / (p_s - p_1))^0.54; Q_c <= Q_20, psi and gpm",
-	Range:    "the cold line as read, 20 psi left at the valve; not across a pressure regulator",
-	Sources:  []trade.Source{trade.NFPA291, coolingPractice},
-	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "62 ± 0 psi", ask.Water.Cold.Flowing.Path(): "41 ± 0 psi", ask.Water.Cold.Flow.Path(): "2 ± 0 gpm", ask.Drain.Tempering.Path(): "3 gpm"}, Verdict: Fix, Shows: "Q_20 = 2.91 gpm (11 L/min)"},
-	Skip:     noCooling,
-	Run:      runCoolingSupply,
-	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k) },
+	ID:      "D-23",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Subject: check.DrainLine,
+	Title:   "water to cool the discharge against the cold line",
+	Why:     "Water that isn't there cools nothing: without a cold line, or on one too weak, the hot dump reaches pipes and sewer as it is.",
+	Formula: "Q_20 = Q_1 ((p_s - 20) / (p_s - p_1))^0.54; Q_c <= Q_20, psi and gpm; Q_v = v d^2 / 0.4085 at the pipe's greatest speed, ft/s and in",
+	Range:   "the cold line as read, a well just before its pump starts, 20 psi left at the valve; not across a pressure regulator. More than the machine's cold pipe carries at its speed is to be confirmed",
+	Sources: []trade.Source{trade.NFPA291, trade.CopperVelocity, coolingPractice},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "62 ± 0 psi", ask.Water.Cold.Flowing.Path(): "41 ± 0 psi", ask.Water.Cold.Flow.Path(): "2 ± 0 gpm", ask.Drain.Tempering.Path(): "3 gpm"}, Verdict: Fix, Shows: "Q_20 = 2.91 gpm (11 L/min)"},
+	Skip:    noCooling,
+	Run:     runCoolingSupply,
+	Remedies: func(c *Case, k *Check) []Remedy {
+		return drainWays(c, k, lessTempering(&Check{Skip: noCooling, Run: runCoolingSupply})(c)...)
+	},
 }
 
 func runCoolingSupply(c *Case) Outcome {
@@ -51,15 +56,24 @@ func runCoolingSupply(c *Case) Outcome {
 	if line := d.TemperLine.Of(c); line == survey.No || line != survey.Yes && cold.Thread.Of(c) == "none" {
 		return check.Choice(false, check.Say("D-23.none"), check.Fact{Value: need, Bound: check.AtLeast}.In(check.Say("D-23.want")), bring, d.TemperLine, d.Tempering)
 	}
+	if !c.Machine.Water.Cold.Used { // it has no cold line of its own that could be taken
+		if out, lacks := c.Lacking(d.TemperLine); lacks {
+			return out
+		}
+	}
 	at := []survey.Ref{d.Tempering, cold.Static, cold.Flowing, cold.Flow}
 	want := check.Fact{Value: need, Bound: check.AtLeast}.In(check.Say("D-23.want"))
 	if _, lacks := c.Lacking(at...); lacks {
 		return check.Rule(check.Say("D-23.unread"), want, bring, append(at, d.TemperLine)...)
 	}
-	test := trade.FlowTest{StaticPSI: cold.Static.Of(c).In(quantity.PSI), ResidualPSI: cold.Flowing.Of(c).In(quantity.PSI), FlowGPM: cold.Flow.Of(c).In(quantity.GPM)}
+	lower := 0.0 // a well pump's pressure just before it starts lies lower by so much
+	if in := ask.Water.CutIn.Of(c); coldLine.swings(c) && in.Known() && in.Cmp(cold.Static.Of(c)) < 0 {
+		lower = cold.Static.Of(c).In(quantity.PSI) - in.In(quantity.PSI)
+	}
+	test := trade.FlowTest{StaticPSI: cold.Static.Of(c).In(quantity.PSI) - lower, ResidualPSI: cold.Flowing.Of(c).In(quantity.PSI) - lower, FlowGPM: cold.Flow.Of(c).In(quantity.GPM)}
 	gives, err := test.FlowAt(coolingPSI)
 	if err != nil {
-		if cold.Flowing.Of(c).In(quantity.PSI) < coolingPSI {
+		if test.ResidualPSI < coolingPSI {
 			return check.Choice(false, check.Fact{Value: cold.Static.Of(c)}.In(check.Say("D-23.weak")), want, bring, at...)
 		}
 		gives = test.FlowGPM // it didn't fall at that flow
@@ -68,7 +82,83 @@ func runCoolingSupply(c *Case) Outcome {
 	out.Want = out.Want.In(check.Say("D-23.want"))
 	out.Working = []Step{entry("p_s", check.Say("step.cold-static"), cold.Static.Of(c)), entry("p_1", check.Say("step.cold-flowing"), cold.Flowing.Of(c)),
 		entry("Q_1", check.Say("step.cold-flow"), cold.Flow.Of(c)), entry("Q_20", check.Say("step.cold-gives"), drainGPM(gives)), entry("Q_c", check.Say("step.cooling"), need)}
-	return out
+	if most, ok := coolingSpeed(c); ok {
+		out.Working = append(out.Working, entry("Q_v", check.Say("step.cold-speed"), drainGPM(most)))
+		if out.Verdict == OK && need.In(quantity.GPM) > most {
+			out.Verdict, out.Action = Confirm, check.Say("D-23.branch", "flow", need, "most", drainGPM(most))
+			out.At = append(out.At, cold.Size, cold.Material)
+		}
+	}
+	if out.Verdict == OK && closedBar(c) {
+		out.Verdict, out.Action = Confirm, check.Say("line.read-evening", "line", coldLine.word())
+		out.At = append(out.At, ask.Water.ReadBusy)
+	}
+	return heeding(c, out, coldLine.doubt)
+}
+
+// coolingSpeed is what the machine's cold line carries at the speed at which
+// guidance ends, gpm; not ok where its pipe isn't known.
+func coolingSpeed(c *Case) (gpm float64, ok bool) {
+	cold := ask.Water.Cold
+	if !cold.Size.Known(c) || !cold.Material.Known(c) {
+		return 0, false
+	}
+	tube, _, ok := coldLine.tube(c)
+	if !ok {
+		return 0, false
+	}
+	limit, err := trade.VelocityLimit(tube.Material, false, 60)
+	return trade.FlowAtVelocityGPM(limit.High, tube.ID), err == nil
+}
+
+// lessTempering is the least flow of cooling water that still cools enough and
+// cures a check; nothing where less won't do.
+func lessTempering(k *Check) func(*Case) []map[string]string {
+	return func(c *Case) []map[string]string {
+		for _, set := range coolEnough(c) {
+			if after, err := c.With(set); err == nil && after.Passes(k) {
+				return []map[string]string{set}
+			}
+		}
+		return nil
+	}
+}
+
+// coolEnough lists the lesser flows of cooling water that still cool the
+// discharge enough for pipes and sewer, the least first.
+func coolEnough(c *Case) []map[string]string {
+	now := ask.Drain.Tempering.Of(c)
+	if !(now.In(quantity.GPM) > 0) {
+		return nil
+	}
+	flows := check.Ladder(0.5, math.Min(30, now.In(quantity.GPM)-0.1), 0.5, quantity.GPM)
+	if metric(c) {
+		flows = check.Ladder(2, math.Min(120, now.In(quantity.LPM)-0.5), 2, quantity.LPM)
+	}
+	for i, flow := range flows {
+		after, err := c.With(map[string]string{ask.Drain.Tempering.Path(): flow})
+		if err == nil && after.Passes(&Check{Run: runSewerHeat}) && after.Passes(&Check{Run: runPipeHeat}) {
+			return eachOf(ask.Drain.Tempering, flows[i:]...) // more cools more
+		}
+	}
+	return nil
+}
+
+// lessIntoLarger is the least flow of cooling water into a larger outlet.
+func lessIntoLarger(c *Case) []map[string]string {
+	less := coolEnough(c)
+	if len(less) == 0 {
+		return nil
+	}
+	after, err := c.With(less[0])
+	if err != nil {
+		return nil
+	}
+	sets := largerOutlet(after)
+	for _, set := range sets {
+		maps.Copy(set, less[0])
+	}
+	return sets
 }
 
 // coolingGuards says of each backflow device how it stands before waste: fit,

@@ -113,20 +113,22 @@ func carries(material string, size quantity.PipeSize, slope, gpm float64, slopeT
 
 // DrainLineFlow compares the peak of the dump with what the line carries.
 var DrainLineFlow = &Check{
-	ID:       "D-07",
-	Trade:    Plumber,
-	Stage:    RoughIn,
-	Subject:  check.DrainLine,
-	Title:    "peak discharge against what the drain line carries",
-	Why:      "The tank empties fastest at the start. A line that can't take the peak by its own slope runs full and backs up: the tank drains slowly and the line gurgles. The line is open at both ends and unvented, so its full bore is the limit; half full, the design basis of vented branches, is shown beside it.",
-	Formula:  "Q_m = C_d (pi/4) d_o^2 sqrt(2 g h); V = (1.486/n) R^(2/3) S^(1/2), Q = A V (ft, s); limit: Q_m + Q_c <= Q full",
-	Range:    "gravity drains; steady flow at the peak, friction in the line left out of the peak (safe side); a coefficient that the sheet doesn't state gives no FIX",
-	Sources:  []trade.Source{trade.ManningEq, trade.ManningNMem, trade.ManningN, trade.NSPCAppK, trade.Torricelli, trade.OrificeCd, trade.IPC704_1, trade.UPC708},
-	After:    []*Check{DrainLineSize},
-	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Size.Path(): "1-1/2 in", ask.Drain.Material.Path(): "pvc", ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "Q full = 12.9 gpm (48.7 L/min)"},
-	Skip:     gravityOnly,
-	Run:      runLineFlow,
-	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, largerLine(c)...) },
+	ID:      "D-07",
+	Trade:   Plumber,
+	Stage:   RoughIn,
+	Subject: check.DrainLine,
+	Title:   "peak discharge against what the drain line carries",
+	Why:     "The tank empties fastest at the start. A line that can't take the peak by its own slope runs full and backs up: the tank drains slowly and the line gurgles. The line is open at both ends and unvented, so its full bore is the limit; half full, the design basis of vented branches, is shown beside it.",
+	Formula: "Q_m = C_d (pi/4) d_o^2 sqrt(2 g h); V = (1.486/n) R^(2/3) S^(1/2), Q = A V (ft, s); limit: Q_m + Q_c <= Q full",
+	Range:   "gravity drains; steady flow at the peak, friction in the line left out of the peak (safe side); a coefficient that the sheet doesn't state gives no FIX",
+	Sources: []trade.Source{trade.ManningEq, trade.ManningNMem, trade.ManningN, trade.NSPCAppK, trade.Torricelli, trade.OrificeCd, trade.IPC704_1, trade.UPC708},
+	After:   []*Check{DrainLineSize},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.Size.Path(): "1-1/2 in", ask.Drain.Material.Path(): "pvc", ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "Q full = 12.9 gpm (48.7 L/min)"},
+	Skip:    gravityOnly,
+	Run:     runLineFlow,
+	Remedies: func(c *Case, k *Check) []Remedy {
+		return drainWays(c, k, oneOrOther(lessTempering(&Check{Skip: gravityOnly, Run: runLineFlow}), largerLine)(c)...)
+	},
 }
 
 func runLineFlow(c *Case) Outcome {
@@ -177,7 +179,7 @@ var DrainReceptorFlow = &Check{
 	Skip:    noReceptor,
 	Run:     runReceptorFlow,
 	Remedies: func(c *Case, k *Check) []Remedy {
-		changes := largerOutlet(c)
+		changes := oneOrOther(lessTempering(&Check{Skip: noReceptor, Run: runReceptorFlow}), oneOrOther(largerOutlet, lessIntoLarger))(c)
 		if len(ask.Drain.Shares.Of(c)) > 0 {
 			changes = append(changes, map[string]string{ask.Drain.Shares.Path(): "[]"})
 		}

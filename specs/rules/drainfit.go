@@ -30,16 +30,21 @@ var drainPoints = []drainPoint{
 	{&Check{ID: "D-10", Run: runSewerHeat}, "heat", coolings},
 	{&Check{ID: "D-09", Run: runPipeHeat}, "pipe heat", heatproof},
 	{&Check{ID: "D-05", Run: runLineSize}, "size", largerLine},
-	{&Check{ID: "D-07", Skip: gravityOnly, Run: runLineFlow}, "size", largerLine},
+	{&Check{ID: "D-07", Skip: gravityOnly, Run: runLineFlow}, "size", oneOrOther(lessTempering(&Check{Skip: gravityOnly, Run: runLineFlow}), largerLine)},
 	{&Check{ID: "D-06", Skip: noReceptor, Run: runReceptorOutlet}, "outlet", largerOutlet},
-	{&Check{ID: "D-08", Skip: noReceptor, Run: runReceptorFlow}, "outlet", largerOutlet},
+	{&Check{ID: "D-08", Skip: noReceptor, Run: runReceptorFlow}, "outlet", oneOrOther(lessTempering(&Check{Skip: noReceptor, Run: runReceptorFlow}), oneOrOther(largerOutlet, lessIntoLarger))},
 	{&Check{ID: "D-22", Skip: noStandpipe, Run: runStandpipe}, "standpipe", standpipes},
-	{&Check{ID: "D-23", Skip: noCooling, Run: runCoolingSupply}, "cooling", coolingLine},
+	{&Check{ID: "D-23", Skip: noCooling, Run: runCoolingSupply}, "cooling", oneOrOther(coolingLine, lessTempering(&Check{Skip: noCooling, Run: runCoolingSupply}))},
 	{&Check{ID: "D-24", Skip: noCooling, Run: runCoolingValve}, "cooling", coolingLine},
 	{&Check{ID: "D-04", Skip: noAirGap, Run: runAirGap}, "gap", widerGap},
 	{&Check{ID: "D-03", Skip: gravityOnly, Run: runFall}, "fall", moreFall},
 	{&Check{ID: "D-21", Skip: pumpOnly, Run: runPumpLift}, "lift", lessLift},
 	{&Check{ID: "D-25", Skip: pumpOnly, Run: runHighLoop}, "loop", loops},
+}
+
+// oneOrOther lists the changes of two ways, the first way's first.
+func oneOrOther(a, b func(*Case) []map[string]string) func(*Case) []map[string]string {
+	return func(c *Case) []map[string]string { return append(a(c), b(c)...) }
 }
 
 // fails says whether a point is a fault whatever the readings' uncertainty.
@@ -220,6 +225,7 @@ var drainChanges = []struct {
 	{ask.Drain.Standpipe, check.Fitting},
 	{ask.Drain.Lift, check.Adjusting},
 	{ask.Drain.HighLoop, check.Adjusting},
+	{ask.Drain.HoseVent, check.Accessory},
 	{ask.Drain.Steady, check.Accessory},
 	{ask.Drain.Tempering, check.Fitting},
 	{ask.Drain.TemperLine, check.PipeOrWire},

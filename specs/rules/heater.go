@@ -247,6 +247,45 @@ var HotWaterRush = &Check{
 	},
 }
 
+// HotWaterStored cautions of stored water too cool against Legionella, and of
+// water that scalds at hand sinks. Both are cautions, no limits of this machine.
+var HotWaterStored = &Check{
+	ID:      "W-39",
+	Trade:   Plumber,
+	Stage:   BeforeStart,
+	Subject: check.HeaterSide,
+	Title:   "stored hot water and hand sinks",
+	Why:     "Legionella grows in water that is stored too cool, and water as hot as it should be stored scalds hands: store it hot, and temper it where people touch it.",
+	Formula: "t_s ≥ 140 °F where water is stored; at hand sinks at most 120 °F, by a valve of their own where t_s is higher",
+	Range:   "cautions, no limits of the machine: what the authority or the building's water plan asks counts. A heater that stores nothing is held to the second alone",
+	Sources: []trade.Source{trade.Legionella, trade.ASSE1017, trade.ASSE1070},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Heater.SetPoint.Path(): "130 °F", ask.Heater.SinksLimited.Path(): "yes"}, Verdict: Confirm, Shows: "t_s = 130 °F (54.4 °C)"},
+	Skip:    hotLine.skip,
+	Run: func(c *Case) Outcome {
+		h := ask.Heater
+		if out, lacks := c.Lacking(h.SetPoint); lacks {
+			return out
+		}
+		set, stored := h.SetPoint.Of(c), !(h.Storage.Known(c) && h.Storage.Of(c).Base() == 0)
+		cool := stored && trade.StorageTooCool(set.In(quantity.Fahrenheit))
+		hot, limited := trade.HandSinkTooHot(set.In(quantity.Fahrenheit)), h.SinksLimited.Of(c)
+		storage, sink := fahrenheit(trade.LegionellaStorageF), fahrenheit(trade.HandWashLimitF)
+		have, want := check.Say("W-39.have", "setpoint", set), check.Say("W-39.want", "storage", storage, "sink", sink)
+		blanks := []any{"setpoint", set, "storage", storage, "sink", sink, "source", check.Quote("ASSE 1017"), "sinkvalve", check.Quote("ASSE 1070")}
+		out := check.Choice(true, have, want, nil, h.SetPoint, h.SinksLimited)
+		switch {
+		case cool && hot && limited != survey.Yes:
+			out = check.Rule(have, want, check.Say("W-39.both", blanks...), h.SetPoint, h.SinksLimited)
+		case cool:
+			out = check.Rule(have, want, check.Say("W-39.cool", blanks...), h.SetPoint)
+		case hot && limited != survey.Yes:
+			out = check.Rule(have, want, check.Say("W-39.hot", blanks...), h.SetPoint, h.SinksLimited)
+		}
+		out.Working = []Step{entry("t_s", check.Say("heater-recovery.step"), set), entry("t_store", check.Say("W-39.store", "source", trade.Legionella), storage), entry("t_sink", check.Say("W-39.sink", "source", trade.ASSE1070), sink)}
+		return out
+	},
+}
+
 // HotWaterOnDemand compares the machine's flow with a heater that stores nothing.
 var HotWaterOnDemand = &Check{
 	ID:      "W-21",

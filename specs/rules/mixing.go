@@ -55,23 +55,48 @@ func heaterMost(c *Case) float64 {
 	return most
 }
 
-// hotter offers hotter water at the machine in steps of 5 °F: first the heater's
-// own water brought nearer, then a hotter heater within what it may be told.
+// hotter offers hotter water at the machine in steps of 5 °F or °C: first the
+// heater's own water brought nearer; only where that isn't enough a hotter
+// heater, within what it may be told, and with insulation where the pipe loses much.
 func hotter(c *Case, k *Check) []Remedy {
-	now := ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit)
-	if math.IsNaN(now) {
+	t, sp := ask.Water.Hot.Temperature.Of(c), ask.Heater.SetPoint.Of(c)
+	if !t.Known() || !hotDoubt(c).Zero() {
 		return nil
 	}
 	most := heaterMost(c) // never above what the machine itself bears
 	if limit := c.Machine.Water.Hot.TempMax; limit.Known() {
 		most = min(most, limit.In(quantity.Fahrenheit))
 	}
-	from := math.Ceil((max(now, 30)+1)/5) * 5
+	temps := warmer(t, most)
+	if near := c.OfferFirst(k, nearer(c, temps)); len(near) > 0 {
+		return near
+	}
+	if sp.Known() && sp.In(quantity.Fahrenheit)-t.In(quantity.Fahrenheit) > circulatedLoss {
+		return c.OfferFirst(k, nearerAndHotter(c, temps))
+	}
+	return c.OfferFirst(k, setPoints(c, temps))
+}
+
+// warmer lists temperatures above one and up to a limit in °F, in steps of 5
+// of the unit in which the reading was written.
+func warmer(t quantity.Temperature, mostF float64) []string {
+	unit, most := quantity.Fahrenheit, mostF
+	if !writtenIn(t, "°F") {
+		unit, most = quantity.Celsius, fahrenheit(mostF).In(quantity.Celsius)
+	}
+	from := math.Ceil((max(t.In(unit), 0)+0.5)/5) * 5
 	if from > most {
 		return nil
 	}
-	temps := check.Ladder(from, most, 5, quantity.Fahrenheit)
-	return append(c.OfferFirst(k, nearer(c, temps)), c.OfferFirst(k, setPoints(c, temps))...)
+	return check.Ladder(from, most, 5, unit)
+}
+
+// inUnitOf writes a temperature in °F in the unit of another one's text, whole degrees.
+func inUnitOf(text string, f float64) string {
+	if strings.HasSuffix(text, "°F") {
+		return quantity.Fahrenheit.Write(math.Round(f))
+	}
+	return quantity.Celsius.Write(math.Round(fahrenheit(f).In(quantity.Celsius)))
 }
 
 // nearer are the remedies that bring the heater's own water to the machine:
@@ -90,35 +115,71 @@ func nearer(c *Case, temps []string) []Remedy {
 	return rs
 }
 
+// nearerAndHotter are the remedies of a pipe that loses much behind a heater
+// that is set too low: both are put right, the store to no less than is safe.
+func nearerAndHotter(c *Case, temps []string) []Remedy {
+	most := heaterMost(c)
+	var rs []Remedy
+	for _, text := range temps {
+		t := quantity.MustParse[quantity.Temperature](text)
+		at := math.Ceil(max(trade.LegionellaStorageF, t.In(quantity.Fahrenheit)+circulatedLoss))
+		if at > most {
+			continue
+		}
+		set := inUnitOf(text, at)
+		rs = append(rs, Remedy{Change: check.Say("way.scald", "way", check.Say("hot.nearer-hotter", "at", quantity.MustParse[quantity.Temperature](set), "t", t)),
+			Work: check.PipeOrWire + check.Adjusting, Set: map[string]string{ask.Water.Hot.Temperature.Path(): text, ask.Heater.SetPoint.Path(): set}})
+	}
+	return rs
+}
+
 // setPoints are the remedies that set the heater for each temperature at the
 // machine. It is never set below what keeps its storage safe, and never above
 // what it may be told: a mixing valve behind it cools instead.
 func setPoints(c *Case, temps []string) []Remedy {
 	now, sp := ask.Water.Hot.Temperature.Of(c), ask.Heater.SetPoint.Of(c)
-	most := heaterMost(c)
+	most, bears := heaterMost(c), math.Inf(1)
+	if limit := c.Machine.Water.Hot.TempMax; limit.Known() {
+		bears = limit.In(quantity.Fahrenheit)
+	}
 	var rs []Remedy
 	for _, text := range temps {
 		t := quantity.MustParse[quantity.Temperature](text)
 		by := t.In(quantity.Fahrenheit) - now.In(quantity.Fahrenheit)
 		at := math.Round(sp.In(quantity.Fahrenheit) + by)
+		if up := trade.LegionellaStorageF - at; by > 0 && up > 0 && t.In(quantity.Fahrenheit)+up <= bears {
+			// Stored no cooler than is safe, and the machine bears what arrives then.
+			at, by = at+up, by+up
+			text = inUnitOf(text, now.In(quantity.Fahrenheit)+by)
+			t = quantity.MustParse[quantity.Temperature](text)
+		}
 		r := Remedy{Set: map[string]string{ask.Water.Hot.Temperature.Path(): text}, Work: check.Adjusting}
 		switch {
-		case by < 0 && !(at >= trade.LegionellaStorageF):
+		case sp.Known() && !(at >= trade.LegionellaStorageF):
 			valve, err := trade.PickMixingValve(trade.MixAtSource, t.In(quantity.Fahrenheit))
 			sink, none := trade.PickMixingValve(trade.MixAtSink, trade.HandWashLimitF)
-			if err != nil || none != nil {
+			cold := 60.0 // within every valve's range, where it isn't known
+			if w := ask.Water.Cold.Winter.Of(c); w.Known() {
+				cold = w.In(quantity.Fahrenheit)
+			}
+			if err != nil || none != nil || valve.Suits(t.In(quantity.Fahrenheit), max(sp.In(quantity.Fahrenheit), trade.LegionellaStorageF), cold) != nil {
 				continue // outside what the standard's valves promise
 			}
 			r.Work = check.Fitting
-			r.Change = check.Say("hot.mixing-valve", "valve", check.Quote(valve.Standard), "t", t, "storage", fahrenheit(trade.LegionellaStorageF),
+			name := "hot.mixing-valve"
+			if sp.In(quantity.Fahrenheit) < trade.LegionellaStorageF {
+				name = "hot.mixing-valve-store"
+				r.Set[ask.Heater.SetPoint.Path()] = inUnitOf(text, trade.LegionellaStorageF)
+			}
+			r.Change = check.Say(name, "valve", check.Quote(valve.Standard), "t", t, "storage", fahrenheit(trade.LegionellaStorageF),
 				"sink", fahrenheit(trade.HandWashLimitF), "sinkvalve", check.Quote(sink.Standard))
 		case at > most:
 			continue // hotter storage is no remedy for what the pipe loses
 		case sp.Known():
-			r.Set[ask.Heater.SetPoint.Path()] = quantity.Fahrenheit.Write(at)
-			r.Change = check.Say("set-points.way3", "at", fahrenheit(at), "t", t)
+			r.Set[ask.Heater.SetPoint.Path()] = inUnitOf(text, at)
+			r.Change = check.Say("set-points.way3", "at", quantity.MustParse[quantity.Temperature](inUnitOf(text, at)), "t", t)
 		default:
-			r.Change = check.Say("set-points.way4", "t", t)
+			r.Change = check.Say("set-points.way4", "t", t, "most", fahrenheit(most))
 		}
 		if by > 0 {
 			r.Change = check.Say("way.scald", "way", r.Change)
@@ -128,9 +189,29 @@ func setPoints(c *Case, temps []string) []Remedy {
 	return rs
 }
 
-// cooler lists the temperatures below that of the hot water, in steps of 5 °F.
-func cooler(now float64) []string {
-	return check.Ladder(math.Floor((min(now, 251)-1)/5)*5, 100, 5, quantity.Fahrenheit)
+// hotDoubt says why the temperatures must be read again before anything is
+// built on them: hot and cold changed over, or hot water hotter than its heater.
+func hotDoubt(c *Case) check.Phrase {
+	hot, cold, sp := ask.Water.Hot.Temperature.Of(c), ask.Water.Cold.Temperature.Of(c), ask.Heater.SetPoint.Of(c)
+	switch {
+	case hot.Known() && cold.Known() && hot.Cmp(cold) <= 0:
+		return check.Say("hot.swapped", "hot", hot, "cold", cold)
+	case hot.Known() && sp.Known() && hot.In(quantity.Fahrenheit) > sp.In(quantity.Fahrenheit)+hotterThanSetF:
+		return check.Say("hot.above-set", "hot", hot, "setpoint", sp)
+	}
+	return plausible(ask.Water.Hot.Temperature)(c)
+}
+
+// hotterThanSetF is how far water may arrive above its heater's set point:
+// thermostats swing by so much. Common practice, no source.
+const hotterThanSetF = 10.0
+
+// cooler lists the temperatures below that of the hot water, in steps of 5 °F or °C.
+func cooler(now quantity.Temperature) []string {
+	if !writtenIn(now, "°F") {
+		return check.Ladder(math.Floor((min(now.In(quantity.Celsius), 121)-0.5)/5)*5, 40, 5, quantity.Celsius)
+	}
+	return check.Ladder(math.Floor((min(now.In(quantity.Fahrenheit), 251)-1)/5)*5, 100, 5, quantity.Fahrenheit)
 }
 
 // ColdTemperature compares the cold water of the whole year with the sheet's range.
@@ -189,27 +270,42 @@ var ColdTemperature = &Check{
 			steps = append(steps, entry(r.symbol, check.Quote(r.meaning), r.t))
 		}
 		out.Working = append(steps, entry("range", check.Say("W-13.step"), check.Range(inlet.TempMin, inlet.TempMax)))
-		return out
+		return heeding(c, out, coldDoubt)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy { return append(tempered(c, k), chilled(c, k)...) },
 }
 
-// tempered offers a mixing valve on the cold line of a machine that doesn't mix itself.
+// coldDoubt is hotDoubt for the cold water, which a hot line alone doesn't put in doubt.
+func coldDoubt(c *Case) check.Phrase {
+	if hot, cold := ask.Water.Hot.Temperature.Of(c), ask.Water.Cold.Temperature.Of(c); hot.Known() && cold.Known() && hot.Cmp(cold) <= 0 {
+		return hotDoubt(c)
+	}
+	return check.Phrase{}
+}
+
+// tempered offers the cold line of a machine that doesn't mix itself warmed by
+// hot water. Its set points lie below what the standards of mixing valves
+// promise: the valve's own sheet must give the range, and the remedy says so.
 func tempered(c *Case, k *Check) []Remedy {
 	line := ask.Water.Cold
-	if c.Machine.Water.MixValve || !line.Winter.Of(c).Known() {
+	t := line.Winter.Of(c)
+	if c.Machine.Water.MixValve || !t.Known() || !hotDoubt(c).Zero() {
 		return nil
 	}
 	var rs []Remedy
-	for f := math.Ceil((max(line.Winter.Of(c).In(quantity.Fahrenheit), 30)+1)/5) * 5; f <= 90; f += 5 {
-		text := quantity.Fahrenheit.Write(f)
+	for _, text := range warmer(t, 90) {
+		to := quantity.MustParse[quantity.Temperature](text)
 		set := map[string]string{winter.answer.Path(): text}
 		for path, t := range map[string]quantity.Temperature{ask.Water.Cold.Temperature.Path(): line.Temperature.Of(c), summer.answer.Path(): line.Summer.Of(c)} {
-			if t.Known() && t.In(quantity.Fahrenheit) < f {
+			if t.Known() && t.Cmp(to) < 0 {
 				set[path] = text
 			}
 		}
-		rs = append(rs, Remedy{Change: check.Say("tempered.way", "f", fahrenheit(f)), Set: set})
+		name := "tempered.way"
+		if _, err := trade.PickMixingValve(trade.MixAtSource, to.In(quantity.Fahrenheit)); err != nil {
+			name = "tempered.way-below"
+		}
+		rs = append(rs, Remedy{Change: check.Say(name, "f", to), Work: check.Fitting + check.PipeOrWire, Set: set})
 	}
 	return c.OfferFirst(k, rs)
 }
@@ -217,19 +313,24 @@ func tempered(c *Case, k *Check) []Remedy {
 // chilled offers a chiller on the machine's cold line.
 func chilled(c *Case, k *Check) []Remedy {
 	line := ask.Water.Cold
-	if !line.Summer.Of(c).Known() {
+	t := line.Summer.Of(c)
+	if !t.Known() || !hotDoubt(c).Zero() {
 		return nil
 	}
+	temps := check.Ladder(math.Floor((min(t.In(quantity.Fahrenheit), 121)-1)/5)*5, 40, 5, quantity.Fahrenheit)
+	if !writtenIn(t, "°F") {
+		temps = check.Ladder(math.Floor((min(t.In(quantity.Celsius), 49)-0.5)/5)*5, 5, 5, quantity.Celsius)
+	}
 	var rs []Remedy
-	for f := math.Floor((min(line.Summer.Of(c).In(quantity.Fahrenheit), 121)-1)/5) * 5; f >= 40; f -= 5 {
-		text := quantity.Fahrenheit.Write(f)
+	for _, text := range temps {
+		to := quantity.MustParse[quantity.Temperature](text)
 		set := map[string]string{summer.answer.Path(): text}
 		for path, t := range map[string]quantity.Temperature{ask.Water.Cold.Temperature.Path(): line.Temperature.Of(c), winter.answer.Path(): line.Winter.Of(c)} {
-			if t.Known() && t.In(quantity.Fahrenheit) > f {
+			if t.Known() && t.Cmp(to) > 0 {
 				set[path] = text
 			}
 		}
-		rs = append(rs, Remedy{Change: check.Say("chilled.way", "f", fahrenheit(f)), Set: set})
+		rs = append(rs, Remedy{Change: check.Say("chilled.way", "f", to), Set: set})
 	}
 	return c.OfferFirst(k, rs)
 }
@@ -262,11 +363,14 @@ var HotTemperature = &Check{
 			check.Say("W-14.do", "tempmin", inlet.TempMin),
 			check.Say("W-14.do2", "tempmax", inlet.TempMax), ask.Water.Hot.Temperature)
 		out.Working = []Step{entry("t", check.Say("W-14.step"), have), entry("range", check.Say("W-13.step"), check.Range(inlet.TempMin, inlet.TempMax))}
-		return c.OnSheet(out, endOf("water.hot.temperature", have, inlet.TempMin, inlet.TempMax))
+		return heeding(c, c.OnSheet(out, endOf("water.hot.temperature", have, inlet.TempMin, inlet.TempMax)), hotDoubt)
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		now := ask.Water.Hot.Temperature.Of(c).In(quantity.Fahrenheit)
-		if inlet := c.Machine.Water.Hot; inlet.TempMax.Known() && now > inlet.TempMax.In(quantity.Fahrenheit) {
+		now := ask.Water.Hot.Temperature.Of(c)
+		if inlet := c.Machine.Water.Hot; inlet.TempMax.Known() && now.Cmp(inlet.TempMax) > 0 {
+			if !hotDoubt(c).Zero() {
+				return nil
+			}
 			return c.OfferFirst(k, setPoints(c, cooler(now)))
 		}
 		return hotter(c, k)
@@ -323,7 +427,7 @@ var BoosterFeed = &Check{
 			out.Working = append(out.Working, entry("t + Δt", check.Say("W-15.step3"), fahrenheit(have.In(quantity.Fahrenheit)+rise)))
 		}
 		out.Working = append(out.Working, entry("t_min", check.Say("W-15.step4"), least))
-		return c.OnSheet(out, path)
+		return heeding(c, c.OnSheet(out, path), hotDoubt)
 	},
 	Remedies: hotter,
 }
@@ -359,49 +463,7 @@ func rinseMix(id string, s season, after ...*Check) *Check {
 			}
 			return check.Phrase{}
 		},
-		Run: func(c *Case) Outcome {
-			if out, lacks := c.Lacking(s.answer, ask.Water.Hot.Temperature); lacks {
-				return out
-			}
-			r := c.Machine.Rinse
-			if !r.Target.Known() {
-				return c.Silent(check.Say("rinse-mix.sheet"))
-			}
-			cold, hot := s.cold(c), ask.Water.Hot.Temperature.Of(c)
-			tooCool := check.From(hot, r.Target, check.Say("rinse-mix.do", "target", r.Target), ask.Water.Hot.Temperature)
-			tooWarm := check.UpTo(cold, r.Target, check.Say("rinse-mix.do2", "target", r.Target, "name", check.Word(s.name)), s.answer)
-			out, reached := graver(tooCool, tooWarm), cold
-			if tooCool.Verdict == Fix {
-				reached = hot
-			}
-			out.Working = []Step{
-				entry("t_m", check.Say("rinse-mix.step"), r.Target),
-				entry("t_c", check.Say("rinse-mix.step2", "name", check.Word(s.name)), cold),
-				entry("t_h", check.Say("W-15.step"), hot),
-			}
-			if hot.Cmp(cold) <= 0 {
-				steps := out.Working
-				out = check.Choice(false, check.Say("rinse-mix.have", "hot", hot, "cold", cold), check.Say("rinse-mix.want"),
-					check.Say("rinse-mix.do3", "target", r.Target), ask.Water.Hot.Temperature, s.answer)
-				out.Working = steps
-				return c.OnSheet(out, "rinse.temperature")
-			}
-			share, err := trade.HotFraction(hot.In(quantity.Fahrenheit), cold.In(quantity.Fahrenheit), r.Target.In(quantity.Fahrenheit))
-			if err != nil {
-				out.Working = append(out.Working, entry("t_reached", check.Say("rinse-mix.step3"), reached), entry("range", check.Say("W-13.step"), check.Range(r.TempMin, r.TempMax)))
-				inRange := r.TempMin.Known() && r.TempMax.Known() && reached.Cmp(r.TempMin) >= 0 && reached.Cmp(r.TempMax) <= 0
-				if inRange {
-					out.Verdict = Confirm
-					out.Action = (check.Say("rinse-mix.do4", "reached", reached, "name", check.Word(s.name), "target", r.Target, "rangetext", check.Range(r.TempMin, r.TempMax)))
-				}
-				return c.OnSheet(out, "rinse.temperature")
-			}
-			out.Working = append(out.Working, entry("h", check.Say("rinse-mix.step4"), check.Share(share)))
-			if use := r.Consumption; use.Known() {
-				out.Working = append(out.Working, entry("Q_h", check.Say("W-20.step2"), inGPH(share*use.In(quantity.GPH))))
-			}
-			return c.OnSheet(out, "rinse.temperature")
-		},
+		Run: func(c *Case) Outcome { return heeding(c, runMix(c, s), hotDoubt) },
 		Remedies: func(c *Case, k *Check) []Remedy {
 			rs := hotter(c, k)
 			if s == summer {
@@ -410,6 +472,51 @@ func rinseMix(id string, s season, after ...*Check) *Check {
 			return rs
 		},
 	}
+}
+
+// runMix is the Run of rinseMix.
+func runMix(c *Case, s season) Outcome {
+	if out, lacks := c.Lacking(s.answer, ask.Water.Hot.Temperature); lacks {
+		return out
+	}
+	r := c.Machine.Rinse
+	if !r.Target.Known() {
+		return c.Silent(check.Say("rinse-mix.sheet"))
+	}
+	cold, hot := s.cold(c), ask.Water.Hot.Temperature.Of(c)
+	tooCool := check.From(hot, r.Target, check.Say("rinse-mix.do", "target", r.Target), ask.Water.Hot.Temperature)
+	tooWarm := check.UpTo(cold, r.Target, check.Say("rinse-mix.do2", "target", r.Target, "name", check.Word(s.name)), s.answer)
+	out, reached := graver(tooCool, tooWarm), cold
+	if tooCool.Verdict == Fix {
+		reached = hot
+	}
+	out.Working = []Step{
+		entry("t_m", check.Say("rinse-mix.step"), r.Target),
+		entry("t_c", check.Say("rinse-mix.step2", "name", check.Word(s.name)), cold),
+		entry("t_h", check.Say("W-15.step"), hot),
+	}
+	if hot.Cmp(cold) <= 0 {
+		steps := out.Working
+		out = check.Choice(false, check.Say("rinse-mix.have", "hot", hot, "cold", cold), check.Say("rinse-mix.want"),
+			check.Say("rinse-mix.do3", "target", r.Target), ask.Water.Hot.Temperature, s.answer)
+		out.Working = steps
+		return c.OnSheet(out, "rinse.temperature")
+	}
+	share, err := trade.HotFraction(hot.In(quantity.Fahrenheit), cold.In(quantity.Fahrenheit), r.Target.In(quantity.Fahrenheit))
+	if err != nil {
+		out.Working = append(out.Working, entry("t_reached", check.Say("rinse-mix.step3"), reached), entry("range", check.Say("W-13.step"), check.Range(r.TempMin, r.TempMax)))
+		inRange := r.TempMin.Known() && r.TempMax.Known() && reached.Cmp(r.TempMin) >= 0 && reached.Cmp(r.TempMax) <= 0
+		if inRange {
+			out.Verdict = Confirm
+			out.Action = (check.Say("rinse-mix.do4", "reached", reached, "name", check.Word(s.name), "target", r.Target, "rangetext", check.Range(r.TempMin, r.TempMax)))
+		}
+		return c.OnSheet(out, "rinse.temperature")
+	}
+	out.Working = append(out.Working, entry("h", check.Say("rinse-mix.step4"), check.Share(share)))
+	if use := r.Consumption; use.Known() {
+		out.Working = append(out.Working, entry("Q_h", check.Say("W-20.step2"), inGPH(share*use.In(quantity.GPH))))
+	}
+	return c.OnSheet(out, "rinse.temperature")
 }
 
 // A rinse is the water that leaves the rinse arms in a season, as far as the
@@ -535,12 +642,11 @@ var SanitizerTemperature = &Check{
 			return check.Choice(false, check.Say("W-19.have"), check.Say("W-19.want"), check.Say("W-19.do"), ask.Chemicals.Sanitizer)
 		}
 		if err != nil {
-			out := check.Choice(false, sanitizerText(c), check.Say("W-19.want2"),
-				check.Say("W-19.do2"), needed...)
+			out := check.Choice(false, sanitizerText(c), check.Say("W-19.want2"), tooCold(c, temp, floor), needed...)
 			out.Working = []Step{entry("t_rinse", check.Say("W-18.step2", "how", how), temp)}
 			return out
 		}
-		out := check.From(temp, fahrenheit(floor), check.Say("W-19.do3", "floor", fahrenheit(floor)), needed...)
+		out := check.From(temp, fahrenheit(floor), tooCold(c, temp, floor), needed...)
 		out.Have = out.Have.In(check.Say("W-19.with", "with", sanitizerText(c)))
 		if least := c.Machine.Rinse.TempMin; out.Verdict == OK && temp.Cmp(c.Machine.Rinse.Target) == 0 && least.Known() && least.In(quantity.Fahrenheit) < floor &&
 			trade.DipsBelow(temp.In(quantity.Fahrenheit), temp.In(quantity.Fahrenheit)-least.In(quantity.Fahrenheit), floor) {
@@ -558,14 +664,12 @@ var SanitizerTemperature = &Check{
 		rs := append(tempered(c, k), hotter(c, k)...)
 		ch := ask.Chemicals
 		if ch.Sanitizer.Of(c) == "chlorine" {
-			_, high, _ := chemicalRange(c, "chlorine")
-			for _, r := range c.Offer(k, ask.Chemicals.Concentration, []string{"60 mg/L", "75 mg/L", "90 mg/L", "115 mg/L"}, nil, func(v any) any {
-				return check.Say("W-19.way", "v", v)
-			}) {
-				// More sanitizer only within the machine's and the no-rinse limit.
-				if x := quantity.MustParse[quantity.Concentration](r.Set[ask.Chemicals.Concentration.Path()]); !high.Known() || x.Cmp(high) <= 0 {
-					rs = append(rs, r)
-				}
+			// More sanitizer only within the machine's and the no-rinse limit, a test strip's 10 % included.
+			if _, high, _ := chemicalRange(c, "chlorine"); high.Known() {
+				from := math.Floor(max(ch.Concentration.Of(c).In(quantity.MgPerL), chlorineMinMgL)/5)*5 + 5
+				rs = append(rs, c.Offer(k, ask.Chemicals.Concentration, check.Ladder(from, math.Floor(high.In(quantity.MgPerL)/1.1), 5, quantity.MgPerL), nil, func(v any) any {
+					return check.Say("W-19.way", "v", v)
+				})...)
 			}
 			if ch.PH.Of(c).Value() > 8 {
 				rs = append(rs, c.Offer(k, ask.Chemicals.PH, []string{"7.8"}, nil, func(v any) any { return check.Say("W-19.way2", "v", v) })...)
@@ -573,13 +677,44 @@ var SanitizerTemperature = &Check{
 		}
 		for _, other := range []struct{ name, strength string }{{"iodine", "18 mg/L"}, {"chlorine", "75 mg/L"}} {
 			if other.name != ch.Sanitizer.Of(c) && slices.Contains(strings.Fields(c.Machine.Chemicals.Sanitizers), other.name) {
-				rs = append(rs, c.Offer(k, ask.Chemicals.Sanitizer, []string{other.name}, map[string]string{ask.Chemicals.Concentration.Path(): other.strength}, func(v any) any {
-					return check.Say("W-19.way3", "v", v, "strength", check.Quote(other.strength))
+				set, pH := suitedPH(c, other.name)
+				set[ask.Chemicals.Concentration.Path()] = other.strength
+				rs = append(rs, c.Offer(k, ask.Chemicals.Sanitizer, []string{other.name}, set, func(v any) any {
+					return check.Say("W-19.way3", "v", v, "strength", check.Quote(other.strength), "ph", pH)
 				})...)
 			}
 		}
 		return rs
 	},
+}
+
+// tooCold is what to do about a rinse below the sanitizer's floor: what is
+// wrong is put right, be it the solution's pH, its strength or the water.
+func tooCold(c *Case, temp quantity.Temperature, floorF float64) check.Phrase {
+	warm := check.Say("W-19.do3", "floor", fahrenheit(floorF))
+	if ask.Chemicals.Sanitizer.Of(c) != "chlorine" {
+		return warm
+	}
+	pH, mgL, t := ask.Chemicals.PH.Of(c).Value(), ask.Chemicals.Concentration.Of(c).In(quantity.MgPerL), temp.In(quantity.Fahrenheit)
+	_, high, _ := chemicalRange(c, "chlorine")
+	need, err := trade.ChlorineNeedMgL(min(pH, 10), t)
+	stronger := err == nil && need > mgL && high.Known() && need <= high.In(quantity.MgPerL)
+	more := quantity.New(need, quantity.MgPerL)
+	at := check.Figure{Value: pH, Decimals: 1}
+	neutral, err := trade.ChlorineMinF(mgL, min(pH, 8))
+	switch byPH := pH > 8 && err == nil && t >= neutral; {
+	case byPH && stronger && pH <= 10:
+		return check.Say("W-19.by-ph-or-strength", "ph", at, "floor", fahrenheit(floorF), "neutral", fahrenheit(neutral), "more", more)
+	case byPH && pH <= 10:
+		return check.Say("W-19.by-ph", "ph", at, "floor", fahrenheit(floorF), "neutral", fahrenheit(neutral))
+	case byPH:
+		return check.Say("W-19.too-alkaline", "ph", at)
+	case stronger:
+		return check.Say("W-19.by-strength", "strength", ask.Chemicals.Concentration.Of(c), "more", more, "temp", temp)
+	case floorF > 0:
+		return warm
+	}
+	return check.Say("W-19.do2")
 }
 
 // sanitizerFloor is the least temperature in °F of a sanitizer.

@@ -2,7 +2,9 @@ package rules
 
 import (
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -175,6 +177,31 @@ func closedBar(c *Case) bool {
 	}
 	return false
 }
+
+// whenRead says whether anything tells of the hour: the answer about the bar,
+// a word of it, or an hour of the evening.
+func whenRead(c *Case) bool {
+	if ask.Water.ReadBusy.Known(c) {
+		return true
+	}
+	at := strings.ToLower(ask.Water.ReadAt.Of(c))
+	for _, word := range []string{"full", "busy", "peak", "rush", "open", "service", "evening", "night"} {
+		if strings.Contains(at, word) {
+			return true
+		}
+	}
+	if m := hourRead.FindStringSubmatch(at); m != nil {
+		hour, _ := strconv.Atoi(m[1] + m[2])
+		if strings.Contains(m[0], "pm") && hour < 12 {
+			hour += 12
+		}
+		return hour >= 17 || hour < 3
+	}
+	return false
+}
+
+// hourRead finds the hour in what was written of when the pressures were read.
+var hourRead = regexp.MustCompile(`\b(\d{1,2})(?:[:.]\d\d)\s*(?:pm)?|\b(\d{1,2})\s*pm\b`)
 
 // Regulators.
 

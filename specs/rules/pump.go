@@ -82,6 +82,10 @@ func runPumpLift(c *Case) Outcome {
 	return c.OnSheet(out, "drain.pump_lift_max")
 }
 
+// lowEnd is what an inspector's page says of dishwashers: an air gap must be
+// used where the hose ends less than 18 in above the floor, to prevent siphoning.
+var lowEnd = trade.Source{Document: "Home inspectors' guidance", Clause: "a drain hose that ends low is vented against siphoning", Mark: trade.ReadCopy}
+
 // DrainHighLoop asks that a pumped hose rises above the tank's water.
 var DrainHighLoop = &Check{
 	ID:       "D-25",
@@ -90,41 +94,66 @@ var DrainHighLoop = &Check{
 	Subject:  check.DrainLine,
 	Title:    "high loop of the drain hose above the tank's water",
 	Why:      "A hose that nowhere rises above the water in the tank siphons it empty once the pump has started it, and lets the drain run back.",
-	Range:    "machines with a drain pump; where the sheet states the depth of water above the pump's outlet, the hose's lift must be more; else the answer about the loop decides",
-	Sources:  []trade.Source{trade.Geometry, pumpHose},
+	Range:    "machines with a drain pump; where the sheet states the depth of water above the pump's outlet, the hose's lift must be more; else the answer about the loop decides. A hose that ends below the tank's water siphons through its loop too, unless air enters at the top",
+	Sources:  []trade.Source{trade.SiphonLaw, lowEnd, pumpHose},
 	Example:  Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.HighLoop.Path(): "no"}, Verdict: Fix},
 	Skip:     pumpOnly,
 	Run:      runHighLoop,
 	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, loops(c)...) },
 }
 
-// loops hang the hose in a loop, above the tank's water where its depth is known.
+// loops hang the hose in a loop, above the tank's water where its depth is
+// known, with an air vent at its top where its end lies so low that it would
+// siphon all the same.
 func loops(c *Case) []map[string]string {
-	d, depth := ask.Drain, c.Machine.Drain.TankDepth
-	set := map[string]string{d.HighLoop.Path(): "yes"}
-	if depth.Known() && d.Lift.Known(c) && d.Lift.Of(c).Cmp(depth) <= 0 {
-		in := depth.In(quantity.Inch)
-		return firstOf(c, &Check{Run: runHighLoop}, d.Lift, lengths(c, in+1, in+24, 1, 25), set)
+	d, depth, k := ask.Drain, c.Machine.Drain.TankDepth, &Check{Run: runHighLoop}
+	set := map[string]string{}
+	if d.HighLoop.Of(c) != survey.Yes {
+		set[d.HighLoop.Path()] = "yes"
 	}
-	return []map[string]string{set}
+	hung := func() []map[string]string {
+		if depth.Known() && d.Lift.Known(c) && d.Lift.Of(c).Cmp(depth) <= 0 {
+			in := depth.In(quantity.Inch)
+			return firstOf(c, k, d.Lift, lengths(c, in+1, in+24, 1, 25), set)
+		}
+		if after, err := c.With(set); len(set) > 0 && err == nil && after.Passes(k) {
+			return []map[string]string{maps.Clone(set)}
+		}
+		return nil
+	}
+	if sets := hung(); sets != nil {
+		return sets
+	}
+	set[d.HoseVent.Path()] = "yes"
+	return hung()
+}
+
+// hoseEnd is the height of the hose's end above the pump's outlet, in; where
+// the answers don't say, not ok.
+func hoseEnd(c *Case) (in float64, ok bool) {
+	if _, lacks := c.Lacking(fallAnswers...); lacks || !c.Machine.Drain.OutletHeight.Known() {
+		return 0, false
+	}
+	f := fallHere(c)
+	return f.Rim.In(quantity.Inch) + f.Gap.In(quantity.Inch) - f.Outlet.In(quantity.Inch), true
 }
 
 func runHighLoop(c *Case) Outcome {
 	d, want := ask.Drain, check.Say("D-25.want")
+	end, ended := hoseEnd(c)
+	vented := d.HoseVent.Of(c) == survey.Yes
+	var steps []Step
+	if ended {
+		steps = append(steps, entry("E", check.Say("step.hose-end-pump"), drainIn(end)))
+	}
 	if depth := c.Machine.Drain.TankDepth; depth.Known() && d.Lift.Known(c) {
 		lift := d.Lift.Of(c)
-		hose := trade.Hose{WaterIn: depth.In(quantity.Inch), TopIn: lift.In(quantity.Inch), EndIn: math.Inf(-1)}
-		steps := []Step{entry("H", check.Say("step.lift"), lift), entry("h", check.Say("step.tank-depth"), depth)}
 		// Heights above the pump's outlet; an end that isn't known may lie below everything.
-		if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
-			f := fallHere(c)
-			end := drainIn(f.Rim.In(quantity.Inch) + f.Gap.In(quantity.Inch) - f.Outlet.In(quantity.Inch))
-			hose.EndIn = end.In(quantity.Inch)
-			steps = append(steps, entry("E", check.Say("step.hose-end-pump"), end))
+		hose := trade.Hose{WaterIn: depth.In(quantity.Inch), TopIn: lift.In(quantity.Inch), EndIn: depth.In(quantity.Inch) - 1, AirIn: vented}
+		if ended {
+			hose.EndIn = end
 		}
-		if hose.EndIn == math.Inf(-1) {
-			hose.EndIn = hose.WaterIn - 1
-		}
+		steps = append([]Step{entry("H", check.Say("step.lift"), lift), entry("h", check.Say("step.tank-depth"), depth)}, steps...)
 		have := check.Fact{Value: lift}.In(check.Say("D-25.top"))
 		above := check.Fact{Value: depth}.In(check.Say("D-25.above"))
 		var out Outcome
@@ -132,7 +161,7 @@ func runHighLoop(c *Case) Outcome {
 		case trade.HoseRuns:
 			out = check.Choice(false, have, above, check.Say("D-25.raise", "depth", depth), d.Lift, d.HighLoop)
 		case trade.HoseSiphons:
-			out = check.Rule(have, above, check.Say("D-25.air"), d.Lift, d.HighLoop, d.RimHeight)
+			out = siphons(c, have, above, ended)
 		default:
 			out = check.Choice(true, have, above, nil, d.Lift, d.HighLoop)
 		}
@@ -143,7 +172,12 @@ func runHighLoop(c *Case) Outcome {
 	}
 	switch d.HighLoop.Of(c) {
 	case survey.Yes:
-		return check.Choice(true, check.Say("D-25.there"), want, nil, d.HighLoop)
+		out := check.Choice(true, check.Say("D-25.there"), want, nil, d.HighLoop)
+		if ended && end <= 0 && !vented { // at the outlet or below it: below the water, however deep that is
+			out = siphons(c, check.Say("D-25.low-end", "below", drainIn(-end)), check.Say("D-25.vent-want"), true)
+		}
+		out.Working = steps
+		return out
 	case survey.No:
 		return check.Choice(false, check.Say("D-25.lacking"), want, check.Say("D-25.clip"), d.HighLoop)
 	}
@@ -151,6 +185,17 @@ func runHighLoop(c *Case) Outcome {
 		return out
 	}
 	return check.Rule(check.Say("D-25.unseen"), want, check.Say("D-25.see"), d.HighLoop)
+}
+
+// siphons is the outcome of a hose that rises above the water and ends below
+// it: without an air vent it siphons the tank, and unseen it may. Where its end
+// isn't known either, it is for the plumber to see.
+func siphons(c *Case, have, want any, ended bool) Outcome {
+	d := ask.Drain
+	if ended && d.HoseVent.Of(c) == survey.No {
+		return check.Choice(false, have, want, check.Say("D-25.air"), d.HoseVent, d.Lift, d.HighLoop, d.RimHeight)
+	}
+	return check.Rule(have, want, check.Say("D-25.air"), d.HoseVent, d.Lift, d.HighLoop, d.RimHeight)
 }
 
 // DrainStandpipe bounds the height of a standpipe above its trap.

@@ -31,6 +31,7 @@ type row struct {
 	margin  string // expected margin, when it matters
 	have    string // expected part of have
 	shows   string // expected step, "symbol = value"
+	action  string // expected part of the action
 }
 
 // set is short for answers in rows.
@@ -126,6 +127,9 @@ func TestRows(t *testing.T) {
 			}
 			if !strings.Contains(f.Have, r.have) {
 				t.Errorf("have: got %q, want it to hold %q", f.Have, r.have)
+			}
+			if !strings.Contains(f.Action, r.action) {
+				t.Errorf("action: got %q, want it to hold %q", f.Action, r.action)
 			}
 			if r.shows != "" && !step(f, r.shows) {
 				t.Errorf("no step %q in %v", r.shows, f.Working)

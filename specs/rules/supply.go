@@ -31,7 +31,8 @@ func staticMax(id string, line waterLine, after ...*Check) *Check {
 		Run:     line.runStatic,
 		Remedies: func(c *Case, k *Check) []Remedy {
 			_, inlet := line.of(c)
-			return line.reduced(c, k, inlet.StaticMax.In(quantity.PSI))
+			limit := min(inlet.StaticMax.In(quantity.PSI), buildingLimit(c).In(quantity.PSI))
+			return append(wellLower(c, k, line, limit), line.reduced(c, k, inlet.StaticMax.In(quantity.PSI))...)
 		},
 	}
 }
@@ -54,6 +55,15 @@ func (l waterLine) runStatic(c *Case) Outcome {
 		}
 		if l.aboveTag(c) && out.Verdict == OK {
 			out.Verdict = Confirm // by its tag the regulator should hold less than was read
+			if l.failed(c) {
+				out.Verdict = Fix // what lets that through may let the whole main through
+				out.Want = check.Fact{Value: set, Bound: check.AtMost}.In(check.Say("line.by-tag"))
+				out.Margin = Margin{Value: set.In(quantity.PSI) - have.In(quantity.PSI), Gap: quantity.GapOf(set, have), Side: check.Phrase{Name: "margin.over"}}
+				if l == hotLine && ask.Water.Expansion.Of(c) != survey.Yes {
+					// Water swells behind the regulator when it is heated: that alone may lift the gauge.
+					out.Verdict, out.Action = Confirm, check.Say("line.regulator-or-expansion", "static", a.Static.Of(c), "set", set)
+				}
+			}
 		}
 	}
 	out.Working = []Step{entry("p", check.Say("line.static"), have), entry("p_max", check.Say("sheet.maximum"), inlet.StaticMax)}
@@ -73,18 +83,21 @@ func (l waterLine) subject() check.Subject {
 // whatever regulator the machine's own line has.
 func buildingPressure(id string, line waterLine) *Check {
 	return &Check{
-		ID:       id,
-		Trade:    Plumber,
-		Stage:    RoughIn,
-		Subject:  line.subject(),
-		Title:    string(line) + " static pressure against the building limit",
-		Why:      "Above the limit the plumbing code asks for a pressure-reducing valve for the building, whatever the machine itself bears.",
-		Range:    "a well's stopping pressure counts as read at its switch",
-		Sources:  []trade.Source{trade.IPC604_8, trade.UPC608_2},
-		Example:  Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Static.Path(): "84 ± 0 psi", ask.Codes.PressureLimit.Path(): "unknown"}, Verdict: Fix},
-		Skip:     line.skip,
-		Run:      line.runBuilding,
-		Remedies: func(c *Case, k *Check) []Remedy { return service(c, k, buildingLimit(c).In(quantity.PSI)) },
+		ID:      id,
+		Trade:   Plumber,
+		Stage:   RoughIn,
+		Subject: line.subject(),
+		Title:   string(line) + " static pressure against the building limit",
+		Why:     "Above the limit the plumbing code asks for a pressure-reducing valve for the building, whatever the machine itself bears.",
+		Range:   "a well's stopping pressure counts as read at its switch",
+		Sources: []trade.Source{trade.IPC604_8, trade.UPC608_2},
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{line.ask().Static.Path(): "84 ± 0 psi", ask.Codes.PressureLimit.Path(): "unknown"}, Verdict: Fix},
+		Skip:    line.skip,
+		Run:     line.runBuilding,
+		Remedies: func(c *Case, k *Check) []Remedy {
+			limit := buildingLimit(c).In(quantity.PSI)
+			return append(wellLower(c, k, line, limit), service(c, k, limit)...)
+		},
 	}
 }
 
@@ -299,7 +312,11 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 		vary("p_fall", "line.step-fall-off", min(began, held-fallOffPSI), check.Say("line.ask-fall-off", "line", l.word()))
 	}
 	if l.aboveTag(c) && !l.failed(c) {
-		vary("p_tag", "line.step-tag", min(began, set.In(quantity.PSI)), l.doubt(c))
+		fall := fallOffPSI
+		if fallOff.Known() {
+			fall = fallOff.In(quantity.PSI)
+		}
+		vary("p_tag", "line.step-tag", min(began, set.In(quantity.PSI)-fall), l.doubt(c))
 	}
 	if other, both := l.drawnWith(c); both && ask.Water.Together.Of(c) != survey.Yes {
 		vary("p_2", "line.step-together", at(flow+other, 0), check.Say("line.ask-together"))
@@ -425,6 +442,9 @@ func (l waterLine) runInlet(c *Case) Outcome {
 		out.Verdict, out.Action = Confirm, check.Say("line.read-more", "flow", inlet.Flow)
 	case closedBar(c):
 		out.Verdict, out.Action = Confirm, check.Say("line.read-evening", "line", l.word())
+	case !whenRead(c):
+		out.Verdict, out.Action = Confirm, check.Say("line.read-when", "line", l.word())
+		out.At = append(out.At, ask.Water.ReadBusy)
 	}
 	out.Working = append(a.working(), entry("p_range", check.Say("sheet.range"), check.Range(inlet.FlowingMin, inlet.FlowingMax)))
 	out.Result = a.left
@@ -458,7 +478,7 @@ func endOf[D quantity.Dimension](path string, have, low, high quantity.Of[D]) st
 // pressureRemedies offers what brings the pressure at the inlet into its range.
 func pressureRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	if line.behindGap(c) && line.ask().BreakTank.Of(c) == survey.No {
-		return add(c, k, line.ask().BreakTank, check.PipeOrWire, check.Say("backflow.tank-fit", "line", line.word()))
+		return add(c, k, line.ask().BreakTank, check.PipeOrWire, check.Say("backflow.tank-way", "line", line.word()))
 	}
 	a, _, ok := line.arrive(c)
 	if !ok || !line.doubt(c).Zero() {
@@ -533,6 +553,31 @@ func wellSwitch(c *Case, k *Check, line waterLine) []Remedy {
 		}
 		rs = append(rs, Remedy{Change: check.Say("well.switch", "start", start, "stop", stop), Work: check.Adjusting,
 			Set: map[string]string{ask.Water.CutIn.Path(): text, ask.Water.CutOut.Path(): writeLike(text, stop.In(quantity.PSI))}})
+	}
+	return together(c, k, rs)
+}
+
+// wellLower offers a well pump's switch set to stop lower, where its swing alone
+// takes the pressure above a limit.
+func wellLower(c *Case, k *Check, line waterLine, limitPSI float64) []Remedy {
+	in, out := ask.Water.CutIn.Of(c), ask.Water.CutOut.Of(c)
+	if !out.Known() || out.In(quantity.PSI) <= limitPSI || !line.swings(c) {
+		return nil
+	}
+	for _, l := range waterLines {
+		if _, inlet := l.of(c); inlet.Used && l.ask().Static.Of(c).In(quantity.PSI) > limitPSI {
+			return nil
+		}
+	}
+	var rs []Remedy
+	for _, text := range line.settings(c, limitPSI, 40) {
+		stop := quantity.MustParse[quantity.Pressure](text)
+		start := stop.Minus(psi(20))
+		if in.Known() && in.Cmp(start) < 0 {
+			start = in
+		}
+		rs = append(rs, Remedy{Change: check.Say("well.switch", "start", start, "stop", stop), Work: check.Adjusting,
+			Set: map[string]string{ask.Water.CutIn.Path(): writeLike(text, start.In(quantity.PSI)), ask.Water.CutOut.Path(): text}})
 	}
 	return together(c, k, rs)
 }
@@ -723,9 +768,10 @@ var HotDeadLeg = &Check{
 	Subject: check.Hot,
 	Title:   "hot water's way from the heater",
 	Why:     "What stands in the pipe has cooled and goes into the machine first: the first fill starts cold and sanitizing waits for the heater.",
-	Formula: "V = π/4 d² · 12/231 · L; t = 60 V / Q; t_c = 60 n / N; V in gal, d in in, L in ft, Q in gpm, t in s, n glasses in a rack, N glasses in the busiest hour, t_c in min",
-	Range:   "the pipe's whole length in the size and material of the run to the machine (assumed); a bare pipe is taken to cool within 15 min (common practice, no source)",
-	Sources: []trade.Source{{Document: "IPC", Edition: "2015 and later", Clause: "607.2", Mark: trade.ReadCopy}, {Document: "UPC", Clause: "sets no length", Mark: trade.FromMemory}, trade.Geometry},
+	Formula: "V = π/4 d² · 12/231 · L; t = 60 V / Q; t_c = 60 n / N; t_leg = t_room + (t_hot − t_room) e^(−U t_c / (60 m)); t_in = (V t_leg + (V_cycle − V) t_hot) / V_cycle, V at most V_cycle; " +
+		"V in gal, d in in, L in ft, Q in gpm, t in s, n glasses in a rack, N glasses in the busiest hour, t_c in min, U in Btu/h-ft-°F, m in lb/ft, temperatures in °F",
+	Range:   "the pipe's whole length in the size and material of the run to the machine, bare (assumed); other tubes lose less than the bare copper of the table",
+	Sources: []trade.Source{{Document: "IPC", Edition: "2015 and later", Clause: "607.2", Mark: trade.ReadCopy}, {Document: "UPC", Clause: "sets no length", Mark: trade.FromMemory}, trade.Geometry, trade.CopperLoss, trade.NewtonCooling, trade.MixingBalance},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Hot.FromHeater.Path(): "35 ± 0 ft", ask.Water.Hot.Material.Path(): "copper-L", ask.Water.Hot.Size.Path(): "3/4 in"}, Verdict: OK, Shows: "V = 0.88 gal"},
 	Skip:    hotLine.skip,
 	Run: func(c *Case) Outcome {
@@ -745,7 +791,7 @@ var HotDeadLeg = &Check{
 			if fill := c.Machine.Water.FillVolume; fill.Known() && c.Machine.Water.Fill != "cold" {
 				out.Working = append(out.Working, entry("V/V_fill", check.Say("W-12.of-fill"), check.Share(trade.DeadLegFills(gal, fill.In(quantity.Gallon)))))
 			}
-			out = betweenCycles(c, out, gal)
+			out = betweenCycles(c, out, tube, gal)
 		}
 		out.Working = append(out.Working, entry("L_max", check.Say("W-12.longest"), limit))
 		if out.Verdict == Fix && ask.Codes.Plumbing.Of(c) != "ipc" {
@@ -765,30 +811,53 @@ var HotDeadLeg = &Check{
 	},
 }
 
-// coolsMin is how long a bare pipe keeps its water hot enough to count.
-// Common practice, no source.
-const coolsMin = 15.0
-
 // betweenCycles compares what stands in the pipe with what one cycle takes, and
-// the time between cycles with that in which it cools.
-func betweenCycles(c *Case, out Outcome, gal float64) Outcome {
-	m := c.Machine
+// works out how cool the cycle's water is for what cooled between two of them:
+// in the busiest hour, in a bare pipe, since neither insulation nor a quieter
+// hour is asked about. It asks for confirmation, never for work.
+func betweenCycles(c *Case, out Outcome, tube trade.Tube, gal float64) Outcome {
+	m, line := c.Machine, ask.Water.Hot
 	cycle := m.Rinse.PerCycle.In(quantity.Gallon)
 	if !(cycle > 0) {
 		return out // a machine that runs on doesn't pause
 	}
-	out.Working = append(out.Working, entry("V/V_cycle", check.Say("W-12.of-cycle"), check.Share(trade.DeadLegFills(gal, cycle))))
+	share := check.Share(trade.DeadLegFills(gal, cycle))
+	out.Working = append(out.Working, entry("V/V_cycle", check.Say("W-12.of-cycle"), share))
 	peak := ask.Demand.Peak.Of(c)
 	if !peak.Known() || peak.N() <= 0 || m.Throughput.PerRack <= 0 {
 		return out
 	}
 	minutes := quantity.New(60*float64(m.Throughput.PerRack)/float64(peak.N()), quantity.Minute)
 	out.Working = append(out.Working, entry("t_c", check.Say("W-12.between"), minutes))
-	if out.Verdict == OK && gal >= cycle && minutes.In(quantity.Minute) > coolsMin {
-		out.Verdict, out.Action = Confirm, check.Say("W-12.cools", "share", check.Share(trade.DeadLegFills(gal, cycle)), "between", minutes)
+	hot, least := line.Temperature.Of(c), m.Water.Hot.TempMin
+	if !hot.Known() || !least.Known() {
+		return out
+	}
+	room, meaning := ask.Space.RoomTemp.Of(c), check.Say("W-12.room")
+	if !room.Known() {
+		room, meaning = fahrenheit(roomF), check.Say("W-12.room-assumed")
+	}
+	size := tube.Nominal
+	switch size { // the table lacks these: the next smaller, which cools sooner
+	case "1/4", "3/8", "5/8":
+		size = "1/2"
+	}
+	leg, err := trade.DeadLegF(size, false, tube.ID, hot.In(quantity.Fahrenheit), room.In(quantity.Fahrenheit), minutes.In(quantity.Minute))
+	if err != nil {
+		return out
+	}
+	intake := fahrenheit(trade.CycleIntakeF(gal, cycle, leg, hot.In(quantity.Fahrenheit)))
+	out.Working = append(out.Working, entry("t_room", meaning, room), entry("t_leg", check.Say("W-12.leg", "source", trade.CopperLoss), fahrenheit(leg)), entry("t_in", check.Say("W-12.intake"), intake))
+	if out.Verdict == OK && hot.Cmp(least) >= 0 && intake.Cmp(least) < 0 {
+		out.Verdict, out.Action = Confirm, check.Say("W-12.cools", "share", share, "between", minutes, "intake", intake, "least", least)
+		out.At = append(out.At, line.Temperature, ask.Demand.Peak)
 	}
 	return out
 }
+
+// roomF is the air that a hot pipe is taken to lie in where the room's
+// temperature isn't known. Common practice, no source.
+const roomF = 70.0
 
 // hotLengthFt is the longest hot pipe from its source to what needs hot
 // water. Source: IPC 607.2, 2015 and later, as a code council article quotes it.

@@ -30,7 +30,7 @@ var (
 var water = []*Check{
 	ColdStaticMax, HotStaticMax, ColdBuilding, HotBuilding, ColdInlet, HotInlet, ColdVelocity, HotVelocity, ColdSize, HotSize,
 	HotPipeMaterial, HotDeadLeg, ColdTemperature, HotTemperature, BoosterFeed, WinterMix, SummerMix, GlassShock, SanitizerTemperature,
-	HotWaterPeak, HotWaterRush, HotWaterOnDemand, Hardness, DissolvedSolids, SoftenerSize,
+	HotWaterPeak, HotWaterRush, HotWaterOnDemand, HotWaterStored, Hardness, DissolvedSolids, SoftenerSize,
 	ColdCheckValve, HotCheckValve, PressureBalance, ColdBackflow, HotBackflow, ThermalExpansion, HammerArrester,
 	ColdShutOff, HotShutOff, ColdThread, HotThread, ColdHose, HotHose,
 }
@@ -131,7 +131,8 @@ func (l waterLine) hottest(c *Case) quantity.Temperature {
 // bears says whether a pipe of that material may carry the line's water at all.
 func (l waterLine) bears(c *Case, material string) bool {
 	m := supplyMaterials[material]
-	if allowed, err := trade.HotWaterAllowed(m); err != nil || l == hotLine && !allowed {
+	// PVC isn't accepted for the distribution of water in a building, hot or cold.
+	if allowed, err := trade.HotWaterAllowed(m); err != nil || !allowed {
 		return false
 	}
 	limit, err := trade.SupplyTempLimit(m)

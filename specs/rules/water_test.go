@@ -64,6 +64,8 @@ const (
 	breakerHeight   = "12 in above the highest point downstream: ASSE 1020 and 1056 (from memory)"
 	breakerIndoors  = "a code library on pressure vacuum breakers (read in a secondary text): indoors only where provisions for spillage are provided"
 	reliefDrain     = "a city code's 608.13 (read in a secondary text): the relief opening shall discharge by air gap"
+	coolingPipe     = "bare 3/4 in copper loses 60 W/m at 55 °C above the air (engineering reference table, read in a secondary text); Newton's law of cooling"
+	changedOver     = "hot water can't be colder than the cold: derived"
 	upcSpeeds       = "UPC 610.12 (from memory); an article on sizing (read in a secondary text): the codes' values are 5 ft/s hot, 8 ft/s cold"
 	dishwasherList  = "ASSE 1004-2024 scope (confirmed)"
 	usgsClasses     = "USGS hardness classes (confirmed)"
@@ -113,6 +115,7 @@ var waterRows = slices.Concat(
 		row{name: "above the tag, gauge's place not told", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "104", source: gaugePractice},
 		row{name: "within the maximum, above the tag, gauge's place not told", set: set{"water.LINE.static_pressure": "80 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Confirm, have: "80", source: gaugePractice},
 		row{name: "a regulator that lets through", set: set{"water.LINE.static_pressure": "104 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi", "water.LINE.gauge_at": "behind-regulator"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "104", source: gaugePractice},
+		row{name: "a cold regulator that lets through less than the machine bears", set: set{"water.LINE.static_pressure": "80 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi", "water.LINE.gauge_at": "behind-regulator"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "80", action: "reset or replace", source: gaugePractice},
 		row{name: "as the tag says, within the gauges", set: set{"water.LINE.static_pressure": "64 ± 0 psi", "water.LINE.regulator": "60 ± 0 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK},
 		row{name: "a well that stops above the maximum", set: set{"water.LINE.static_pressure": "56 ± 0 psi", "water.well_cut_in": "40 psi", "water.well_cut_out": "96 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: Fix, have: "96", source: wellPractice},
 		row{name: "a well behind a regulator", set: set{"water.LINE.static_pressure": "50 ± 0 psi", "water.LINE.regulator": "50 ± 0 psi", "water.LINE.gauge_at": "behind-regulator", "water.well_cut_out": "96 psi"}, spec: set{"water.LINE.static_pressure_max": "95 psi"}, want: OK, have: "50"},
@@ -127,6 +130,7 @@ var waterRows = slices.Concat(
 		row{name: "at", set: set{"water.LINE.static_pressure": "80 ± 0 psi", "codes.pressure_limit": "unknown"}, source: codeStatic, want: OK},
 		row{name: "just above", set: set{"water.LINE.static_pressure": "80.1 ± 0 psi", "codes.pressure_limit": "unknown"}, source: codeStatic, want: Fix},
 		row{name: "just above in kPa", set: set{"water.LINE.static_pressure": "552 ± 0 kPa", "codes.pressure_limit": "unknown"}, source: codeStatic, want: Fix},
+		row{name: "only a well's swing takes it above", set: set{"water.cold.static_pressure": "70 ± 0 psi", "water.hot.static_pressure": "70 ± 0 psi", "water.well_cut_in": "60 psi", "water.well_cut_out": "85 psi", "codes.pressure_limit": "unknown"}, want: Fix, have: "85", source: wellPractice},
 		row{name: "the machine's own regulator doesn't count", set: set{"water.LINE.static_pressure": "90 ± 0 psi", "water.LINE.regulator": "50 psi", "codes.pressure_limit": "unknown"}, want: Fix},
 		row{name: "local limit", set: set{"water.LINE.static_pressure": "99 ± 0 psi", "codes.pressure_limit": "100 psi"}, source: cityStatic, want: OK},
 		row{name: "a pressure that can't be", set: set{"water.LINE.static_pressure": "427 psi", "codes.pressure_limit": "unknown"}, want: Fix, have: "427"},
@@ -160,6 +164,11 @@ var waterRows = slices.Concat(
 		row{name: "above the tag, which decides", set: over(inletBase, set{"water.LINE.regulator": "15 ± 0 psi"}), spec: inletSpec, want: Confirm, source: gaugePractice},
 		row{name: "regulator too low", set: over(inletBase, set{"water.LINE.regulator": "19.9 ± 0 psi", "water.LINE.gauge_at": "before-regulator"}), spec: inletSpec, want: Fix},
 		row{name: "read behind a regulator at less than the machine draws", set: over(inletBase, set{"water.LINE.regulator": "62 ± 0 psi", "water.LINE.flow": "2 ± 0 gpm"}), spec: inletSpec, want: Confirm},
+		row{name: "read in the morning, the bar not told", set: over(inletBase, set{"water.read_busy": "unknown", "water.read_at": "Tuesday 10:00"}), spec: inletSpec, want: Confirm, action: "say whether"},
+		row{name: "nothing told of when it was read", set: over(inletBase, set{"water.read_busy": "unknown", "water.read_at": "unknown"}), spec: inletSpec, want: Confirm, action: "say whether"},
+		row{name: "read in the evening", set: over(inletBase, set{"water.read_busy": "unknown", "water.read_at": "Friday 19:30"}), spec: inletSpec, want: OK},
+		row{name: "read at 8 pm", set: over(inletBase, set{"water.read_busy": "unknown", "water.read_at": "8 pm"}), spec: inletSpec, want: OK},
+		row{name: "above the tag, whose fall-off decides", set: over(inletBase, set{"water.LINE.regulator": "25 ± 0 psi"}), spec: inletSpec, want: Confirm, shows: "p_tag = 15 psi (103 kPa)", source: "a fall-off of 10 psi: common practice, no source"},
 		row{name: "readings of a closed bar", set: over(inletBase, set{"water.read_busy": "no"}), spec: inletSpec, want: Confirm},
 		row{name: "readings of a closed bar, as told", set: over(inletBase, set{"water.read_busy": "unknown", "water.read_at": "Tuesday 10:00, bar closed"}), spec: inletSpec, want: Confirm},
 		row{name: "a closed bar's reading that fails already", set: over(inletBase, set{"water.read_busy": "no", "water.LINE.flowing_pressure": "19 ± 0 psi"}), spec: inletSpec, want: Fix},
@@ -230,8 +239,10 @@ var waterRows = slices.Concat(
 		{id: "W-12", name: "long under another code", set: set{"water.hot.from_heater": "60 ± 0 ft", "codes.plumbing": "upc"}, want: Confirm},
 		{id: "W-12", name: "long, code unknown", set: set{"water.hot.from_heater": "60 ± 0 ft", "codes.plumbing": "unknown"}, want: Missing},
 		{id: "W-12", name: "a cycle's water cools in the pipe between cycles", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "45 ± 0 ft", "demand.peak_glasses_per_hour": "90"}, want: Confirm, shows: "t_c = 16.7 min"},
-		{id: "W-12", name: "a cycle's water stays warm in the rush", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "45 ± 0 ft"}, want: OK, shows: "V/V_cycle = 141.4 %", source: "45 ft of 0.02514 gal/ft, by geometry, over 0.8 gal"},
-		{id: "W-12", name: "less than a cycle's water", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "31 ± 0 ft", "demand.peak_glasses_per_hour": "90"}, want: OK},
+		{id: "W-12", name: "a cycle's water stays warm in the rush", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "45 ± 0 ft", "water.hot.temperature": "140 ± 0 °F", "space.room_temperature": "72 ± 0 °F"}, want: OK, shows: "V/V_cycle = 141.4 %", source: "45 ft of 0.02514 gal/ft, by geometry, over 0.8 gal"},
+		{id: "W-12", name: "nearly a cycle's water cools", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "31 ± 0 ft", "demand.peak_glasses_per_hour": "90", "space.room_temperature": "72 ± 0 °F"}, want: Confirm, shows: "t_in = 96.3 °F (35.7 °C)", source: coolingPipe},
+		{id: "W-12", name: "a little of a cycle's water cools", machine: "sanderling-u24p", set: set{"water.hot.from_heater": "5 ± 0 ft", "demand.peak_glasses_per_hour": "90"}, want: OK},
+		{id: "W-12", name: "a booster's feed cools in the pipe, in °C and m", machine: "dunlin-u24", set: set{"water.hot.from_heater": "14 ± 0 m", "water.hot.temperature": "55 ± 0 °C", "demand.peak_glasses_per_hour": "75"}, want: Confirm, action: "insulate"},
 		{id: "W-12", name: "missing", set: set{"water.hot.from_heater": "unknown"}, want: Missing},
 
 		{id: "W-13", name: "winter just below", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "12.9 ± 0 °C"}, want: Fix},
@@ -248,7 +259,9 @@ var waterRows = slices.Concat(
 		{id: "W-14", name: "at", set: set{"water.hot.temperature": "110 ± 0 °F"}, want: OK},
 		{id: "W-14", name: "just above", set: set{"water.hot.temperature": "110.1 ± 0 °F"}, want: OK},
 		{id: "W-14", name: "at the maximum", set: set{"water.hot.temperature": "150 ± 0 °F"}, want: OK},
-		{id: "W-14", name: "over the maximum in °C", set: set{"water.hot.temperature": "65.6 ± 0 °C"}, want: Fix},
+		{id: "W-14", name: "over the maximum in °C", set: set{"water.hot.temperature": "65.6 ± 0 °C", "heater.set_point": "66 °C"}, want: Fix},
+		{id: "W-14", name: "hot and cold changed over", set: set{"water.hot.temperature": "58 ± 0 °F", "water.cold.temperature": "130 ± 0 °F"}, want: Fix, action: "reading in doubt", source: changedOver},
+		{id: "W-14", name: "hotter than its heater", set: set{"water.hot.temperature": "155 ± 0 °F", "heater.set_point": "140 °F"}, want: Fix, action: "reading in doubt", source: "thermostats swing by 10 °F: common practice, no source"},
 		{id: "W-14", name: "within the thermometer's uncertainty", set: set{"water.hot.temperature": "112 ± 3 °F"}, want: Confirm},
 		{id: "W-14", name: "missing", set: set{"water.hot.temperature": "unknown"}, want: Missing},
 
@@ -383,6 +396,8 @@ var waterRows = slices.Concat(
 		{id: "W-27", name: "evened only by a tag that the gauge belies", set: over(still("90 ± 0 psi", "60 ± 0 psi"), set{"water.cold.regulator": "60 ± 0 psi"}), want: Confirm, have: "90", source: gaugePractice},
 		{id: "W-27", name: "within the gauges' uncertainty", set: still("60 ± 2 psi", "49 ± 2 psi"), want: Confirm},
 		{id: "W-27", name: "alike at rest, apart while it draws", set: set{"water.cold.static_pressure": "60 ± 0 psi", "water.hot.static_pressure": "60 ± 0 psi", "water.hot.flowing_pressure": "40 ± 0 psi", "water.hot.flow": "2.5 ± 0 gpm"}, want: Confirm, have: "while the machine draws"},
+		{id: "W-27", name: "read in a closed bar", set: over(still("60 ± 0 psi", "60 ± 0 psi"), set{"water.read_busy": "no"}), want: Confirm, action: "busy evening"},
+		{id: "W-27", name: "apart behind a regulator that lets through", set: over(still("90 ± 0 psi", "60 ± 0 psi"), set{"water.cold.regulator": "60 ± 0 psi", "water.cold.gauge_at": "behind-regulator"}), want: Confirm, action: "reset or replace", source: gaugePractice},
 		{id: "W-27", name: "missing", set: set{"water.hot.static_pressure": "unknown"}, want: Missing},
 	},
 	twoLines("W-25", "W-26",
@@ -401,6 +416,7 @@ var waterRows = slices.Concat(
 		placedRow("pressure breaker within the tape's uncertainty", Confirm, breakerHeight, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "12 ± 1/8 in"}),
 		placedRow("pressure breaker below what it feeds", Fix, breakerHeight, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "-10 in"}),
 		placedRow("spill-resistant breaker high enough", OK, breakerHeight, set{"water.LINE.backflow": "spill-resistant-vacuum-breaker", "water.LINE.backflow_height": "13 in"}),
+		placedRow("pressure breaker, hot and cold meeting behind it without a check valve", Confirm, "a pressure breaker takes no back-pressure: ASSE 1020 (IPC Table 608.1, from memory)", set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "13 in", "water.LINE.check_valve": "no"}),
 		placedRow("pressure breaker with nowhere to spill", Fix, breakerIndoors, set{"water.LINE.backflow": "pressure-vacuum-breaker", "water.LINE.backflow_height": "13 in", "water.LINE.backflow_drain": "no"}),
 		placedRow("atmospheric breaker too low", Fix, "6 in above the flood rim: a city code (read in a secondary text)", set{"water.LINE.backflow": "atmospheric-vacuum-breaker", "water.LINE.backflow_height": "5 in"}),
 		placedRow("reduced pressure without a drain", Fix, reliefDrain, set{"water.LINE.backflow": "reduced-pressure", "water.LINE.backflow_drain": "no"}),
@@ -417,6 +433,7 @@ var waterRows = slices.Concat(
 		{id: "W-30", name: "tankless under the IPC", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "0 gal"}, want: OK, source: ipcClosed},
 		{id: "W-30", name: "tankless under the UPC", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "0 gal", "codes.plumbing": "upc"}, want: Fix, source: upcClosed},
 		{id: "W-30", name: "tankless under another code", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "0 gal", "codes.plumbing": "other"}, want: Confirm},
+		{id: "W-30", name: "instantaneous, storage not told", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "unknown"}, want: Missing, source: ipcClosed},
 		{id: "W-30", name: "instantaneous with a buffer tank", set: set{"water.closed_system": "yes", "water.expansion_tank": "no", "heater.kind": "instantaneous", "heater.storage": "20 gal"}, want: Fix, source: ipcClosed},
 		{id: "W-30", name: "missing", set: set{"water.closed_system": "unknown"}, want: Missing},
 		{id: "W-30", name: "closed, tank unknown", set: set{"water.closed_system": "yes", "water.expansion_tank": "unknown"}, want: Missing},
@@ -459,6 +476,9 @@ var unsettled = map[string]string{
 	"a flowing pressure far above the static one": "both must be read again",
 	"harder than the water before the softener":   "both must be read again",
 	"a hardness that can't be":                    "the hardness must be read again",
+	"hot and cold changed over":                   "both must be read again",
+	"hotter than its heater":                      "both must be read again",
+	"hot colder than the cold, in °C":             "both must be read again",
 }
 
 // TestWaterCures sees that every row that fails is offered a change that cures
@@ -612,5 +632,50 @@ func TestWorseWater(t *testing.T) {
 	}
 	if judged < 150 {
 		t.Errorf("only %d findings were judged", judged)
+	}
+}
+
+// TestWaterWays sees what cures some faults, and what must never be told.
+func TestWaterWays(t *testing.T) {
+	for _, tt := range []struct {
+		row        row
+		first      string // part of the first remedy
+		never      string // part of no remedy
+		sets, want string // an answer that the first remedy sets
+	}{
+		{row{id: "W-14", machine: "dunlin-u24", set: set{"water.hot.temperature": "110 °F", "heater.set_point": "142 °F"}}, "insulate the hot pipe and circulate", "set the water heater", "water.hot.temperature", "125 °F"},
+		{row{id: "W-14", machine: "dunlin-u24", set: set{"water.hot.temperature": "110 °F", "heater.set_point": "115 °F"}}, "set the water heater to 140 °F", "", "heater.set_point", "140 °F"},
+		{row{id: "W-14", machine: "dunlin-u24", set: set{"water.hot.temperature": "90 °F", "heater.set_point": "125 °F"}}, "insulate and circulate the hot pipe, and set", "", "heater.set_point", "140 °F"},
+		{row{id: "W-14", machine: "dunlin-u24", set: set{"water.hot.temperature": "100 °F", "heater.set_point": "165 °F"}}, "insulate", "set the water heater", "", ""},
+		{row{id: "W-14", machine: "knot-c400", set: set{"water.hot.temperature": "42 °C", "heater.set_point": "61 °C"}}, "insulate", "set the water heater", "water.hot.temperature", "50 °C"},
+		{row{id: "W-14", machine: "godwit-c44", set: set{"water.hot.temperature": "150 °F", "heater.set_point": "142 °F"}}, "ASSE 1017", "", "water.hot.temperature", "120 °F"},
+		{row{id: "W-13", machine: "turnstone-u50", set: set{"water.cold.winter_temperature": "8 °C"}}, "own sheet", "listed mixing valve", "water.cold.winter_temperature", "15 °C"},
+		{row{id: "W-09", set: set{"water.cold.pipe_material": "pvc", "water.cold.pipe_size": "3/8 in"}}, "copper", "PVC", "water.cold.pipe_material", "copper-L"},
+		{row{id: "W-10", set: set{"water.hot.pipe_material": "pvc", "water.hot.pipe_size": "3/8 in"}}, "copper", "PVC", "water.hot.pipe_material", "copper-L"},
+		{row{id: "W-03", set: set{"water.cold.static_pressure": "70 psi", "water.hot.static_pressure": "70 psi", "water.well_cut_in": "60 psi", "water.well_cut_out": "85 psi"}}, "well pump's switch", "", "water.well_cut_out", "80 psi"},
+		{row{id: "W-28", set: set{"water.cold.backflow": "pressure-vacuum-breaker", "water.cold.backflow_height": "14 in", "water.cold.backflow_drain": "no"}}, "lead the relief or spillage", "", "water.cold.backflow_drain", "yes"},
+		{row{id: "W-28", set: set{"water.cold.backflow": "air-gap", "water.cold.break_tank": "no"}}, "fit a tank and a listed pump", "or take another", "water.cold.break_tank", "yes"},
+		{row{id: "W-19", machine: "knot-c400", set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 mg/L", "chemicals.ph": "9"}}, "pH to 7.8", "", "chemicals.ph", "7.8"},
+		{row{id: "W-19", machine: "knot-c400", set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "40 mg/L"}}, "chlorine to 60 mg/L", "", "chemicals.concentration", "60 mg/L"},
+		{row{id: "W-19", set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "40 mg/L"}}, "change to iodine", "", "chemicals.ph", "5"},
+		{row{id: "C-01", set: set{"chemicals.sanitizer": "quat", "chemicals.ph": "4"}}, "supply chlorine", "", "chemicals.ph", "7.5"},
+		{row{id: "D-08", set: set{"drain.tempering_flow": "14 gpm", "drain.receptor_outlet": "2 in"}}, "mix 1.5 gpm", "", "drain.tempering_flow", "1.5 gpm"},
+		{row{id: "D-23", set: set{"drain.tempering_flow": "14 gpm", "water.cold.static_pressure": "50 ± 0 psi", "water.cold.flowing_pressure": "30 ± 0 psi"}}, "mix 1.5 gpm", "", "drain.tempering_flow", "1.5 gpm"},
+		{row{id: "D-25", machine: "turnstone-u50", set: set{"drain.hose_vent": "no"}}, "air vent", "", "drain.hose_vent", "yes"},
+	} {
+		s, m := tt.row.laid(t)
+		f := Evaluate(s, m, Options{Today: today, OnlyCheck: []*Check{ByID(tt.row.id)}}).Findings[0]
+		if f.Verdict != Fix || len(f.Remedies) == 0 {
+			t.Errorf("%s %v: %v with %d remedies: %s, want %s", tt.row.id, tt.row.set, f.Verdict, len(f.Remedies), f.Have, f.Want)
+			continue
+		}
+		if got := f.Remedies[0]; !strings.Contains(got.Change, tt.first) || tt.sets != "" && got.Set[tt.sets] != tt.want {
+			t.Errorf("%s %v: first %q sets %v, want %q and %s %s", tt.row.id, tt.row.set, got.Change, got.Set, tt.first, tt.sets, tt.want)
+		}
+		for _, r := range f.Remedies {
+			if tt.never != "" && strings.Contains(r.Change, tt.never) {
+				t.Errorf("%s %v: %q must never be told", tt.row.id, tt.row.set, r.Change)
+			}
+		}
 	}
 }

@@ -119,6 +119,11 @@ func ChlorineMinF(mgL, pH float64) (float64, error) {
 	return 100, nil
 }
 
+// ChlorineGasPH is the pH of a chlorine solution below which chlorine escapes
+// as a gas, strength is lost and metal corrodes. Source: ChlorineGas (read in a
+// secondary text).
+const ChlorineGasPH = 6.0
+
 // ChlorineFloorF is the temperature below which no chlorine row applies.
 // Source: FoodCode4_501_114.
 const ChlorineFloorF = 55.0

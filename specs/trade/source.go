@@ -190,6 +190,7 @@ var (
 	FoodCode4_501_114 = Source{"FDA Food Code", "2022", "4-501.114", ReadCopy}
 	FoodCodeChlorine  = Source{"FDA Food Code", "2022", "4-501.114 (concentration column)", FromMemory}
 	FoodCode4_703_11  = Source{"FDA Food Code", "2022", "4-703.11", ReadCopy}
+	ChlorineGas       = Source{"Food safety guidance on chlorine solutions", "", "below pH 6 gas escapes and strength is lost", ReadCopy}
 	CFR180_940        = Source{"40 CFR", "", "180.940", FromMemory}
 	EHSBleach         = Source{"University EHS guidance", "", "bleach and acids", ReadText}
 	EyewashZ358       = Source{"ANSI Z358.1", "2014", "", FromMemory}
