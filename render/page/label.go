@@ -62,7 +62,7 @@ const (
 )
 
 // placeLabels finds a place for names first, which belong in their area, then
-// for marks, then for labels. None covers a point that another names.
+// for labels, then for marks, which are small. None covers a point that another names.
 func (l *layout) placeLabels() {
 	t := &l.c.taken
 	for i := range l.c.labels {
@@ -70,7 +70,7 @@ func (l *layout) placeLabels() {
 			t.points = append(t.points, Rect{X: l.px(lb.at.X), Y: l.py(lb.at.Y)}.grown(0.6))
 		}
 	}
-	for _, kind := range []labelKind{inside, marked, beside} {
+	for _, kind := range []labelKind{inside, beside, marked} {
 		for i := range l.c.labels {
 			if lb := &l.c.labels[i]; lb.kind == kind {
 				l.placeLabel(lb)
@@ -86,19 +86,23 @@ func (l *layout) placeLabel(lb *label) {
 	text := l.d.oneLine("drawing", lb.text)
 	if lb.kind == marked {
 		lb.lines = []string{text}
-		if !l.seat(lb) {
+		if !l.seat(lb, true) {
 			l.leaveOut(lb, say("drawing.conflict", "n", text))
 		}
 		return
 	}
 	full := l.d.Clean("drawing", lb.text)
-	for _, width := range []float64{42, 26} { // narrower, it fits between more lines
-		if lb.lines = l.d.wrap(full, min(width, l.r.W*0.45), lb.kind.style()); l.seat(lb) {
+	for _, try := range []struct {
+		width   float64 // narrower, it fits between more lines
+		leaders bool
+	}{{42, lb.kind != inside}, {26, false}, {16, false}, {42, true}, {26, true}} {
+		lb.lines = l.d.wrap(full, min(try.width, l.r.W*0.45), lb.kind.style())
+		if l.seat(lb, try.leaders) {
 			return
 		}
 	}
 	before := len(c.keys)
-	if lb.lines = []string{c.key(text)}; l.seat(lb) {
+	if lb.lines = []string{c.key(text)}; l.seat(lb, true) {
 		return
 	}
 	c.keys = c.keys[:before]
@@ -128,8 +132,9 @@ type seat struct {
 	leader     bool
 }
 
-// seat puts a label in the cheapest place that is free.
-func (l *layout) seat(lb *label) bool {
+// seat puts a label in the cheapest place that is free; away from its point
+// only with a leader.
+func (l *layout) seat(lb *label, leaders bool) bool {
 	c := l.c
 	w, h := lb.size()
 	if w == 0 {
@@ -137,7 +142,7 @@ func (l *layout) seat(lb *label) bool {
 	}
 	var best *seat
 	for _, s := range l.seats(lb, w, h) {
-		if best != nil && s.cost >= best.cost {
+		if s.leader && !leaders || best != nil && s.cost >= best.cost {
 			continue
 		}
 		box := Rect{s.x, s.y, w, h}

@@ -65,7 +65,7 @@ func (t *taken) free(b Rect) bool {
 // starts from.
 func (t *taken) clear(lead segment) bool {
 	for _, o := range t.texts {
-		if lead.crosses(o.grown(0.2)) {
+		if !o.letter && lead.crosses(o.grown(0.2)) {
 			return false
 		}
 	}

@@ -182,7 +182,7 @@ var VoltageUnderLoad = &Check{
 				check.Say("E-16.do"), at...)
 		}
 		out.Working = append(steps, entry("V_min", check.Say("E-16.step2"), low))
-		out.Result = left
+		out.Result = Dropped{Panel: v, Lost: powerVolts(p.volts), Left: left, Least: low, Amps: powerAmps(p.amps)}
 		return onPlate(c, out, "voltage_min")
 	}),
 	Remedies: func(c *Case, k *Check) []Remedy {

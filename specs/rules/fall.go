@@ -10,7 +10,8 @@ import (
 )
 
 // A Fall is what height and run give a gravity drain; heights are above the
-// finished floor at the receptor. It is the result of DrainFall.
+// finished floor at the receptor. It is the result of DrainFall, and of
+// DrainPumpLift, whose hose needs no fall.
 type Fall struct {
 	Outlet, Rim, Gap    quantity.Length // the machine's outlet, the flood rim, the air gap above it
 	Available, Required quantity.Length

@@ -68,8 +68,10 @@ func runPumpLift(c *Case) Outcome {
 	lift := ask.Drain.Lift.Of(c)
 	steps := []Step{entry("lift", check.Say("step.lift"), lift)}
 	at := []survey.Ref{ask.Drain.Lift}
+	var fall any // where the hose ends, for drawings
 	if _, lacks := c.Lacking(fallAnswers...); !lacks && c.Machine.Drain.OutletHeight.Known() {
 		f := fallHere(c)
+		fall = f
 		end, outlet := f.Rim.In(quantity.Inch)+f.Gap.In(quantity.Inch), f.Outlet.In(quantity.Inch)
 		steps = append(steps, entry("h_r + g", check.Say("step.hose-end"), drainIn(end)), entry("h_o + r + f", check.Say("step.pump-outlet"), drainIn(outlet)))
 		if need := drainIn(end - outlet); need.Cmp(lift) > 0 {
@@ -79,6 +81,7 @@ func runPumpLift(c *Case) Outcome {
 	}
 	out := check.UpTo(lift, limit, check.Say("D-21.lower", "limit", limit), at...)
 	out.Working = append(steps, entry("H", check.Say("step.pump-must"), lift), entry("H_max", check.Say("step.pump-can"), limit))
+	out.Result = fall
 	return c.OnSheet(out, "drain.pump_lift_max")
 }
 

@@ -220,6 +220,7 @@ func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64, insert bool) (p 
 // An arrival is what is left of a line's pressure at the machine's inlet while
 // the machine draws.
 type arrival struct {
+	Arrived
 	left    quantity.Pressure
 	may     []variant     // what it may be as well
 	short   bool          // the readings don't cover the machine's flow
@@ -294,6 +295,14 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 	began := at(flow, 0)
 	left := arrives(began, loss.total())
 	a.left = left
+	a.Arrived = Arrived{
+		Flow: inlet.Flow, Static: static, Flowing: psi(curve(flow)), Length: drainFt(loss.lengthFt),
+		Friction: psi(loss.friction), Rise: psi(loss.rise), Devices: psi(loss.devices),
+		Left: left, Want: check.Range(inlet.FlowingMin, inlet.FlowingMax),
+	}
+	if fitted && l.ahead(c) {
+		a.Regulated = psi(began)
+	}
 	a.short = test.Caution(flow).TooFar
 	if fitted && !l.ahead(c) {
 		a.short = flow > test.FlowGPM // read behind the regulator: the curve doesn't hold across it
@@ -447,7 +456,7 @@ func (l waterLine) runInlet(c *Case) Outcome {
 		out.At = append(out.At, ask.Water.ReadBusy)
 	}
 	out.Working = append(a.working(), entry("p_range", check.Say("sheet.range"), check.Range(inlet.FlowingMin, inlet.FlowingMax)))
-	out.Result = a.left
+	out.Result = a.Arrived
 	return heeding(c, out, l.doubt)
 }
 
