@@ -3,10 +3,8 @@ package survey
 import (
 	"encoding"
 	"fmt"
-	"maps"
 	"math/bits"
 	"reflect"
-	"slices"
 	"strings"
 
 	"firstfill/survey/quantity"
@@ -231,67 +229,6 @@ func (s *Survey) With(settings ...Setting) (*Survey, Bits, error) {
 		}
 	}
 	return c, changed, nil
-}
-
-// A later is an answer written after the questionnaire was read. Surveys share
-// what stands before it.
-type later struct {
-	path, text string
-	stated     bool
-	list       bool // an emptied list: the answers of its items are gone
-	before     *later
-}
-
-func (s *Survey) write(e Setting) error {
-	n := &later{path: e.at.path, text: e.text, list: e.at.list, before: s.later}
-	if e.at.list {
-		if e.text != doc.EmptyList {
-			return fmt.Errorf("a list can only be emptied")
-		}
-		v := reflect.ValueOf(e.at.ptr(s)).Elem()
-		v.Set(reflect.MakeSlice(v.Type(), 0, 0))
-	} else {
-		stated, err := s.read(e)
-		if err != nil {
-			return err
-		}
-		n.stated = stated
-	}
-	s.later, s.merged = n, nil
-	return nil
-}
-
-// answers is everything written, by path. The map is shared: do not write to it.
-func (s *Survey) answers() doc.Answers {
-	if s.later == nil {
-		return s.loaded
-	}
-	if s.merged == nil {
-		s.merged = maps.Clone(s.loaded)
-		var order []*later
-		for n := s.later; n != nil; n = n.before {
-			order = append(order, n)
-		}
-		for _, n := range slices.Backward(order) {
-			if n.list {
-				maps.DeleteFunc(s.merged, func(p string, _ doc.Entry) bool { return p != n.path && under(p, n.path) })
-			}
-			a := s.merged[n.path]
-			a.Path, a.Text = n.path, n.text
-			s.merged[n.path] = a
-		}
-	}
-	return s.merged
-}
-
-// isStated says whether the surveyor wrote the answer's uncertainty.
-func (s *Survey) isStated(path string) bool {
-	for n := s.later; n != nil; n = n.before {
-		if n.path == path {
-			return n.stated
-		}
-	}
-	return s.stated[path]
 }
 
 // A reading is a text as it was read once, and whether its uncertainty was

@@ -51,12 +51,10 @@ func (s *Survey) Doubts() []Doubt {
 func (s *Survey) eachAnswer(visit func(path, text string)) {
 	since := map[string]string{}
 	var emptied []string
-	for n := s.later; n != nil; n = n.before {
-		if _, seen := since[n.path]; !seen {
-			since[n.path] = n.text
-			if n.list {
-				emptied = append(emptied, n.path)
-			}
+	for _, w := range s.since {
+		since[w.path] = w.text
+		if w.list {
+			emptied = append(emptied, w.path)
 		}
 	}
 	gone := func(path string) bool {

@@ -40,7 +40,7 @@ type Survey struct {
 
 	loaded doc.Answers     // as read; see answers
 	stated map[string]bool // paths whose uncertainty the surveyor wrote
-	later  *later          // the last answer written since
+	since  []later         // answers written since, by id and path; shared by copies, never changed in place
 	asked  *sync.Map       // what is odd about answers, by path and text; shared by copies
 	merged doc.Answers     // both together, when asked for
 }

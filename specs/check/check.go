@@ -154,6 +154,8 @@ type Case struct {
 
 	lib   func() []*specs.Machine // the library; nil: none at hand
 	reads *survey.Bits            // answers read by the check that runs
+	moved bool                    // answers are moved within their uncertainty
+	memo  *memo                   // what was judged before
 }
 
 // Reading gives the survey and notes which answer is read from it.

@@ -18,7 +18,7 @@ type Options struct {
 
 // NewCase lays a site beside a machine.
 func NewCase(s *survey.Survey, m *specs.Machine, o Options) *Case {
-	c := &Case{Survey: s.Clone(), Machine: m, Today: o.Today, lib: o.Machines}
+	c := &Case{Survey: s.Clone(), Machine: m, Today: o.Today, lib: o.Machines, memo: newMemo()}
 	c.Supply = chooseSupply(c.Survey, m)
 	return c
 }
@@ -101,7 +101,21 @@ func (c *Case) Volts() survey.Answer[quantity.Voltage] { return VoltsAt(c.Machin
 // extremes wherever the margin rises or falls steadily in each answer. OK
 // stands only if every run meets the requirement, FIX only if none does; else
 // CONFIRM, naming the answer that moves the margin most.
-func (c *Case) Judge(k *Check) (f *Finding) {
+func (c *Case) Judge(k *Check) *Finding {
+	if !c.remembers(k) {
+		return c.judge(k)
+	}
+	f, reads, ok := recalled(c, c.memo.judged, k)
+	if ok {
+		c.joins(reads)
+		return f
+	}
+	f = c.judge(k)
+	remember(c, c.memo.judged, k, f, f.Reads)
+	return f
+}
+
+func (c *Case) judge(k *Check) (f *Finding) {
 	f = &Finding{Check: k}
 	f.Reads = c.reading(func() {
 		defer func() {
@@ -112,7 +126,10 @@ func (c *Case) Judge(k *Check) (f *Finding) {
 		}()
 		f.Outcome = c.run(k)
 		if f.Verdict != NA && f.Verdict != Missing {
+			was := c.moved
+			c.moved = true
 			c.weigh(k, f)
+			c.moved = was
 		}
 	})
 	return f
@@ -133,8 +150,23 @@ func (c *Case) run(k *Check) Outcome {
 // Passes says whether the check is OK under uncertainty. It stops at the first
 // run that isn't.
 func (c *Case) Passes(k *Check) bool {
-	ok := true
-	c.reading(func() {
+	if !c.remembers(k) {
+		ok, _ := c.passes(k)
+		return ok
+	}
+	ok, reads, known := recalled(c, c.memo.passed, k)
+	if known {
+		c.joins(reads)
+		return ok
+	}
+	ok, reads = c.passes(k)
+	remember(c, c.memo.passed, k, ok, reads)
+	return ok
+}
+
+func (c *Case) passes(k *Check) (ok bool, reads survey.Bits) {
+	ok = true
+	reads = c.reading(func() {
 		defer func() {
 			if recover() != nil {
 				ok = false
@@ -144,9 +176,12 @@ func (c *Case) Passes(k *Check) bool {
 		if ok = out.Verdict == OK; !ok {
 			return
 		}
+		was := c.moved
+		c.moved = true
 		ok = c.holds(k)
+		c.moved = was
 	})
-	return ok
+	return ok, reads
 }
 
 // holds says whether a check that is OK at the answers as read stays OK with
