@@ -289,17 +289,7 @@ func (s *Survey) Settings(set map[string]string) ([]Setting, error) {
 	for _, path := range sortedKeys(set) {
 		f, ok := fieldByPath(path)
 		if !ok && s.inList(path) {
-			at := path
-			id, known := idOf(path)
-			if f, ok = (&question{path: path, id: id, ptr: func(s *Survey) any {
-				leaf, found := doc.At(s, at)
-				if !found {
-					return new(string)
-				}
-				return leaf.Addr().Interface()
-			}}), known; !ok {
-				return nil, fmt.Errorf("%s: there is no such answer", path)
-			}
+			f, _ = item(path)
 		}
 		if f == nil {
 			return nil, fmt.Errorf("%s: there is no such answer", path)
@@ -355,17 +345,11 @@ func Named(path string) Ref {
 	if f, ok := fieldByPath(path); ok {
 		return named{f}
 	}
-	id, ok := idOf(path)
+	f, ok := item(path)
 	if !ok {
 		panic("survey: there is no answer " + path)
 	}
-	return named{&question{path: path, id: id, ptr: func(s *Survey) any {
-		leaf, found := s.leaf(path)
-		if !found {
-			return new(string)
-		}
-		return leaf.Addr().Interface()
-	}}}
+	return named{f}
 }
 
 type named struct{ *question }

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -347,6 +348,50 @@ var fieldIndex = sync.OnceValue(func() map[string]*question {
 	}
 	return m
 })
+
+// lists are the questions that ask for a list.
+var lists = sync.OnceValue(func() []*question {
+	return slices.DeleteFunc(slices.Clone(fields), func(f *question) bool { return !f.list })
+})
+
+// An ofItem is a question of a list's items: the list, and which field of an item it is.
+type ofItem struct {
+	list *question
+	at   int
+}
+
+// members are the questions of lists' items, by their paths with "[]".
+var members = sync.OnceValue(func() map[string]ofItem {
+	m := map[string]ofItem{}
+	for _, l := range lists() {
+		t := reflect.TypeOf(l.ptr(&Survey{})).Elem().Elem()
+		for i := range t.NumField() {
+			if name := doc.Name(t.Field(i)); name != "" {
+				m[l.path+"[]."+name] = ofItem{l, i}
+			}
+		}
+	}
+	return m
+})
+
+// item is the question that a path such as "space.path[1].kind" names. Where
+// the list has no such item its answer is not known.
+func item(path string) (*question, bool) {
+	list, rest, _ := strings.Cut(path, "[")
+	number, name, ok := strings.Cut(rest, "].")
+	n, err := strconv.Atoi(number)
+	m, known := members()[list+"[]."+name]
+	if !ok || err != nil || n < 0 || !known {
+		return nil, false
+	}
+	return &question{path: path, id: m.list.id, ptr: func(s *Survey) any {
+		items := reflect.ValueOf(m.list.ptr(s)).Elem()
+		if n >= items.Len() {
+			return reflect.New(items.Type().Elem().Field(m.at).Type).Interface()
+		}
+		return items.Index(n).Field(m.at).Addr().Interface()
+	}}, true
+}
 
 func sortedKeys(m map[string]string) []string { return slices.Sorted(maps.Keys(m)) }
 

@@ -138,27 +138,16 @@ func parent(path string) string {
 
 // Clone returns a copy that shares nothing that a check or a remedy changes.
 func (s *Survey) Clone() *Survey {
-	c := *s
-	copySlices(reflect.ValueOf(&c).Elem())
-	c.loaded = s.loaded // never written after assembly but by Apply, which copies
-	return &c
-}
-
-func copySlices(v reflect.Value) {
-	switch v.Kind() {
-	case reflect.Struct:
-		for i := range v.NumField() {
-			if f := v.Field(i); f.CanSet() {
-				copySlices(f)
-			}
-		}
-	case reflect.Slice:
-		if v.Len() > 0 {
-			c := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
-			reflect.Copy(c, v)
-			v.Set(c)
+	c := *s // what was read is never written after assembly but by Apply, which copies
+	for _, f := range lists() {
+		own := reflect.ValueOf(f.ptr(&c)).Elem()
+		if n := own.Len(); n > 0 {
+			items := reflect.MakeSlice(own.Type(), n, n)
+			reflect.Copy(items, own)
+			own.Set(items)
 		}
 	}
+	return &c
 }
 
 // Apply writes answers into the survey as if they stood in the questionnaire:
@@ -199,7 +188,7 @@ func (s *Survey) Apply(set map[string]string) error {
 
 // comparePaths orders paths so that list items come in their own order.
 func comparePaths(a, b string) int {
-	if len(a) != len(b) && index.ReplaceAllString(a, "[]") == index.ReplaceAllString(b, "[]") {
+	if len(a) != len(b) && generic(a) == generic(b) {
 		return len(a) - len(b)
 	}
 	return strings.Compare(a, b)
@@ -227,10 +216,10 @@ func (s *Survey) leaf(path string) (reflect.Value, bool) {
 	if at, ok := places()[path]; ok {
 		return reflect.ValueOf(s).Elem().FieldByIndex(at), true
 	}
-	if !s.inList(path) {
-		return reflect.Value{}, false
+	if f, ok := item(path); ok && s.inList(path) {
+		return reflect.ValueOf(f.ptr(s)).Elem(), true
 	}
-	return doc.At(s, path)
+	return reflect.Value{}, false
 }
 
 // inList says whether a path names an item that a list has.

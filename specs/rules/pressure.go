@@ -352,7 +352,18 @@ func together(c *Case, k *Check, ways []Remedy) []Remedy {
 		fails int
 		well  bool // every one right at the readings as they stand
 	}
-	var list []tried
+	var best []Remedy
+	// take says whether a way is the one to take, and keeps the first that cures.
+	take := func(t tried) bool {
+		if best != nil && !t.well || !t.after.Passes(k) {
+			return false
+		}
+		if best == nil {
+			best = []Remedy{t.way}
+		}
+		return t.well && right(t.after, watched)
+	}
+	var rest []tried
 	for _, r := range ways {
 		after, err := c.With(r.Set)
 		if err != nil || after.Run(k).Verdict != OK {
@@ -368,18 +379,15 @@ func together(c *Case, k *Check, ways []Remedy) []Remedy {
 				t.well = false
 			}
 		}
-		list = append(list, t)
+		if t.fails > 0 {
+			rest = append(rest, t)
+		} else if take(t) {
+			return []Remedy{r}
+		}
 	}
-	slices.SortStableFunc(list, func(a, b tried) int { return a.fails - b.fails })
-	var best []Remedy
-	for _, t := range list {
-		if best != nil && !t.well || !t.after.Passes(k) {
-			continue
-		}
-		if best == nil {
-			best = []Remedy{t.way}
-		}
-		if t.well && right(t.after, watched) {
+	slices.SortStableFunc(rest, func(a, b tried) int { return a.fails - b.fails })
+	for _, t := range rest {
+		if take(t) {
 			return []Remedy{t.way}
 		}
 	}
@@ -397,10 +405,10 @@ func right(c *Case, checks []*Check) bool {
 }
 
 // pressureChecks are the checks that a regulator reaches, bare of remedies.
-func pressureChecks() []*Check {
-	ks := []*Check{{Skip: skipBalance, Run: runBalance}}
+var pressureChecks = sync.OnceValue(func() []*Check {
+	ks := []*Check{{ID: "balance", Skip: skipBalance, Run: runBalance}}
 	for _, l := range waterLines {
-		ks = append(ks, &Check{Skip: l.skipStatic, Run: l.runStatic}, &Check{Skip: l.skip, Run: l.runBuilding}, &Check{Skip: l.skipInlet, Run: l.runInlet})
+		ks = append(ks, &Check{ID: "static", Skip: l.skipStatic, Run: l.runStatic}, &Check{ID: "building", Skip: l.skip, Run: l.runBuilding}, &Check{ID: "inlet", Skip: l.skipInlet, Run: l.runInlet})
 	}
 	return ks
-}
+})

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -25,6 +26,9 @@ type reading struct {
 
 // parse reads a value of dimension d with an optional spread.
 func (d *dim) parse(text string) (reading, error) {
+	if v, u, ok := d.plain(text); ok {
+		return reading{v: v, u: u}, nil
+	}
 	s, subject, err := prepare(text, d.noun(), d.advice())
 	if err != nil {
 		return reading{}, err
@@ -47,6 +51,11 @@ func (d *dim) parse(text string) (reading, error) {
 
 // parseSpread reads a half-width alone, for a value of base base units.
 func (d *dim) parseSpread(text string, base float64) (float64, error) {
+	if d.diff == nil {
+		if v, u, ok := d.plain(text); ok && v >= 0 {
+			return v * u.factor, nil
+		}
+	}
 	s, _, err := prepare(text, "a spread", "write it as "+d.spreadExample())
 	if err != nil {
 		return 0, err
@@ -308,31 +317,29 @@ func (d *dim) borrowUnit(value, spread string) string {
 // key brings the spellings of a unit together, letter case apart.
 func key(written string) string {
 	written = strings.ReplaceAll(written, " per ", "/")
-	written = unspaced.Replace(written)
+	if strings.ContainsAny(written, " .") {
+		written = unspaced.Replace(written)
+	}
 	return strings.TrimPrefix(written, "-") // "6-in"
 }
 
 // spelled reports whether written names u.
 func (u *unit) spelled(written string) bool {
 	k := key(written)
-	for _, s := range u.exact {
-		if s == k {
-			return true
-		}
-	}
-	k = strings.ToLower(k)
-	for _, s := range u.keys {
-		if s == k {
-			return true
-		}
-	}
-	return false
+	return u.has(k, strings.ToLower(k))
+}
+
+// has reports whether a key, as it stands and in lower case, names u.
+func (u *unit) has(exact, lower string) bool {
+	return slices.Contains(u.exact, exact) || slices.Contains(u.keys, lower)
 }
 
 // find gives the unit of d that is written, nil if none is.
 func (d *dim) find(written string) *unit {
+	exact := key(written)
+	lower := strings.ToLower(exact)
 	for _, u := range d.units {
-		if u.spelled(written) {
+		if u.has(exact, lower) {
 			return u
 		}
 	}
