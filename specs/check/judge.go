@@ -38,7 +38,7 @@ func (c *Case) on(s *survey.Survey) *Case {
 			}
 		}
 	}
-	n.Supply = chooseSupply(s, c.Machine)
+	n.Supply = chooseSupply(s, n.Machine)
 	return &n
 }
 
