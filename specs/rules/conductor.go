@@ -176,7 +176,7 @@ func runAmpacity(c *Case) Outcome {
 	}
 	need, field, step := minimumOf(c, d)
 	made := check.Word(metal.String())
-	action := check.Say("run-ampacity.action", "w", w, "metal", made, "usable", powerAmps(carry.usable))
+	action := doubtful(c, check.Say("run-ampacity.action", "w", w, "metal", made, "usable", powerAmps(carry.usable)))
 	at := []survey.Ref{ask.Power.Conductor, ask.Power.ConductorOf, ask.Power.Insulation, ask.Power.Ambient, ask.Power.Bundled}
 	byTerminal := check.From(powerAmps(carry.terminal), powerAmps(need), action, at...)
 	byTerminal.Have = byTerminal.Have.In(check.Say("wire.carries", "wire", w, "metal", check.Word(metal.String())))
@@ -325,12 +325,17 @@ func runProtection(c *Case) Outcome {
 		return out
 	}
 	made := check.Word(metal.String())
-	action := check.Say("run-protection.action", "limit", powerAmps(limit), "w", w, "metal", made)
-	if a, fits := smallerSize(c); fits && a <= limit {
-		action = check.Say("run-protection.either", "limit", powerAmps(limit), "w", w, "metal", made, "amps", powerAmps(a))
-	}
-	out = check.UpTo(n, powerAmps(limit), action, at...)
+	out = check.UpTo(n, powerAmps(limit), nil, at...)
 	out.Want = out.Want.In(check.Say("run-protection.on", "w", w, "metal", made))
+	switch a, fits := smallerSize(c); {
+	case n.Cmp(powerAmps(limit)) <= 0:
+	case fits && a <= limit:
+		out.Action = check.Say("run-protection.either", "limit", powerAmps(limit), "w", w, "metal", made, "amps", powerAmps(a))
+	default:
+		// No smaller breaker carries the machine, so it is the wire that gives way.
+		out = check.From(powerAmps(limit), n, check.Say("run-protection.action", "limit", powerAmps(limit), "w", w, "metal", made, "breaker", n), at...)
+		out.Have, out.Want = out.Have.In(check.Say("run-protection.protects", "w", w, "metal", made)), out.Want.In(check.Say("run-protection.breaker"))
+	}
 	note := any(check.Say("run-protection.note"))
 	if !onNEC(c) {
 		note = check.Say("run-protection.note2")
@@ -597,22 +602,40 @@ var DeviceMetal = &Check{
 		if out, lacks := c.Lacking(p.ConductorOf); lacks {
 			return out
 		}
-		want := check.Say("E-34.want")
+		want := check.Say(wired(c, "E-34.want"))
+		found := "E-34.have"
 		if p.ConductorOf.Of(c) != "aluminium" {
-			return check.Choice(true, check.Word(trade.Copper.String()), want, nil, p.ConductorOf)
+			if p.GroundOf.Of(c) != "aluminium" {
+				return check.Choice(true, check.Word(trade.Copper.String()), want, nil, p.ConductorOf)
+			}
+			found = "E-34.ground"
 		}
 		if out, lacks := c.Lacking(p.DevicesTake); lacks {
 			return out
 		}
-		return check.Choice(p.DevicesTake.Of(c) == "copper-aluminium", check.Say("E-34.have", "take", check.Word(p.DevicesTake.Of(c))), want, check.Say("E-34.do"), p.ConductorOf, p.DevicesTake)
+		return check.Choice(p.DevicesTake.Of(c) == "copper-aluminium", check.Say(found, "take", check.Word(p.DevicesTake.Of(c))), want, check.Say(wired(c, "E-34.do")), p.ConductorOf, p.GroundOf, p.DevicesTake)
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
-		return []Remedy{
-			{Change: check.Say("E-34.way"), Work: check.Device, Set: map[string]string{p.DevicesTake.Path(): "copper-aluminium"}},
-			{Change: check.Say("E-34.way2", "wire", p.Conductor.Of(c)), Work: check.PipeOrWire, Set: map[string]string{p.ConductorOf.Path(): "copper"}},
+		devices := Remedy{Change: check.Say(wired(c, "E-34.way")), Work: check.Device, Set: map[string]string{p.DevicesTake.Path(): "copper-aluminium"}}
+		copper := Remedy{Change: check.Say("E-34.way2", "wire", p.Conductor.Of(c)), Work: check.PipeOrWire, Set: map[string]string{p.ConductorOf.Path(): "copper"}}
+		if p.ConductorOf.Of(c) != "aluminium" {
+			copper = Remedy{Change: check.Say("E-34.way3", "wire", p.Ground.Of(c)), Work: check.PipeOrWire, Set: map[string]string{}}
 		}
+		if p.GroundOf.Of(c) == "aluminium" {
+			copper.Set[p.GroundOf.Path()] = "copper"
+		}
+		return []Remedy{devices, copper}
 	},
+}
+
+// wired is the name of a wording, for a hard-wired machine its own: that one
+// has a terminal block in place of a receptacle.
+func wired(c *Case, name string) string {
+	if byCord(c) {
+		return name
+	}
+	return name + "-wired"
 }
 
 // WetRun compares the insulation with the place that the run lies in.

@@ -24,14 +24,27 @@ func largeMotor(c *Case) bool {
 // outletPlace are the answers that say where the receptacle is.
 var outletPlace = []survey.Ref{ask.Power.OutletHeight, ask.Power.OutletFromLeft}
 
+// reachIn is the greatest height above the floor at which a handle counts as
+// within reach without a ladder, in. Source: trade.NEC404_8.
+const reachIn = 79.0
+
+// outletUnplaced is the outcome while it isn't known where the receptacle lies
+// about the machine: an answer lacks, or the sheet says no outline.
+func outletUnplaced(c *Case) (out Outcome, lacks bool) {
+	if m := c.Machine.Space; !m.Width.Known() || !m.Height.Known() {
+		return c.Silent(check.Say("silent.outline")), true
+	}
+	return c.Lacking(outletPlace...)
+}
+
+// outletHigh says whether the receptacle can't be reached without a ladder.
+func outletHigh(c *Case) bool { return ask.Power.OutletHeight.Of(c).In(quantity.Inch) > reachIn }
+
 // outletHidden says whether the receptacle lies behind the machine or within
 // its outline, where nobody reaches it once the machine stands. The answers of
 // outletPlace must be known.
 func outletHidden(c *Case) bool {
 	m, p := c.Machine.Space, ask.Power
-	if !m.Width.Known() || !m.Height.Known() {
-		return false
-	}
 	left := p.OutletFromLeft.Of(c).In(quantity.Inch)
 	top := m.Height.In(quantity.Inch) + ask.Machine.RaisedBy.Of(c).In(quantity.Inch)
 	return left > 0 && left < m.Width.In(quantity.Inch) && p.OutletHeight.Of(c).In(quantity.Inch) < top
@@ -76,7 +89,7 @@ var DisconnectMeans = &Check{
 		if byCord(c) {
 			at := []survey.Ref{p.Disconnect}
 			if have == "plug" {
-				if out, lacks := c.Lacking(outletPlace...); lacks {
+				if out, lacks := outletUnplaced(c); lacks {
 					return out
 				}
 				at = append(at, outletPlace...)
@@ -116,7 +129,7 @@ var DisconnectMeans = &Check{
 		path := ask.Power.Disconnect.Path()
 		sight := Remedy{Change: check.Say("E-21.fit-sight"), Work: check.Device, Set: map[string]string{path: "switch-in-sight"}}
 		if byCord(c) {
-			if _, lacks := c.Lacking(outletPlace...); lacks || !outletHidden(c) {
+			if _, lacks := outletUnplaced(c); lacks || !outletHidden(c) {
 				return []Remedy{{Change: check.Say("E-21.use-plug"), Work: check.Adjusting, Set: map[string]string{path: "plug"}}, sight}
 			}
 			set, at := besideMachine(c)
@@ -164,7 +177,7 @@ var GroundFault = &Check{
 	Why:     "Water, metal and bare hands meet at a bar; the code says where a few milliamperes must trip the circuit. Whether it covers a commercial glass washer is often the authority's to say.",
 	Formula: "NEC: by edition, connection, place, phases, voltage to ground (to 150 V) and circuit rating; IEC: 30 mA for socket outlets to 32 A",
 	Range:   "outlets that are not in a dwelling; under the NEC a device of class A (4 to 6 mA), readily accessible",
-	Sources: []trade.Source{trade.NECGFCI2014, trade.NECGFCI2017, trade.NECGFCI2020, trade.NECGFCI2023, trade.IECResidual},
+	Sources: []trade.Source{trade.NECGFCI2014, trade.NECGFCI2017, trade.NECGFCI2020, trade.NECGFCI2023, trade.NEC404_8, trade.IECResidual},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Codes.Electrical.Path(): "nec-2023", ask.Power.GFCI.Path(): "none"}, Verdict: Fix, Shows: "V_g = 120 V"},
 	Run: func(c *Case) Outcome {
 		if onNEC(c) {
@@ -180,7 +193,7 @@ var GroundFault = &Check{
 		}
 		rs := []Remedy{{Change: check.Say("E-22.fit-breaker", "amps", p.Breaker.Of(c), "poles", max(lineConductors(c), p.BreakerPoles.Of(c).N())), Work: check.Device, Set: map[string]string{path: "breaker"}}}
 		// A receptacle with the device in it is made to 20 A at 125 and 250 V.
-		if _, lacks := c.Lacking(outletPlace...); byCord(c) && !lacks && p.Breaker.Of(c).In(quantity.Ampere) <= 20 && c.Supply.Phases == 1 {
+		if _, lacks := outletUnplaced(c); byCord(c) && !lacks && !outletHigh(c) && p.Breaker.Of(c).In(quantity.Ampere) <= 20 && c.Supply.Phases == 1 {
 			set := map[string]string{path: "receptacle"}
 			change := check.Say("E-22.fit-receptacle")
 			work := check.Device
@@ -268,13 +281,13 @@ func runGFCI(c *Case) Outcome {
 	have := p.GFCI.Of(c)
 	inReceptacle := have == "receptacle" && byCord(c)
 	if inReceptacle {
-		if out, lacks := c.Lacking(outletPlace...); lacks {
+		if out, lacks := outletUnplaced(c); lacks {
 			return out
 		}
 		at = append(at, outletPlace...)
 	}
-	hidden := inReceptacle && outletHidden(c)
-	protected := have == "breaker" || inReceptacle && !hidden
+	hidden, high := inReceptacle && outletHidden(c), inReceptacle && outletHigh(c)
+	protected := have == "breaker" || inReceptacle && !hidden && !high
 	if !protected && near.Answer != away.Answer {
 		if out, lacks := c.Lacking(p.NearSink); lacks {
 			return out
@@ -285,6 +298,8 @@ func runGFCI(c *Case) Outcome {
 	switch {
 	case hidden:
 		found = check.Say("E-22.hidden")
+	case high:
+		found = check.Say("E-22.high", "height", p.OutletHeight.Of(c))
 	case have == "rcd-30ma" || have == "rcd-other":
 		found = check.Say("E-22.no-class-a", "device", check.Word(have))
 	}

@@ -167,9 +167,17 @@ var VoltageUnderLoad = &Check{
 			return out
 		}
 		v, path := volts(c)
+		var at0 survey.Ref = path
+		if path == ask.Power.LineToLine {
+			for _, a := range lineVolts(c) { // the weakest of three lines
+				if a.Of(c).Cmp(v) < 0 {
+					v, at0 = a.Of(c), a
+				}
+			}
+		}
 		low := c.Supply.VoltageMin
 		left := powerVolts(v.In(quantity.Volt) - p.volts)
-		at := []survey.Ref{path, ask.Power.RunLength, ask.Power.Conductor, ask.Power.UnderLoad}
+		at := []survey.Ref{at0, ask.Power.RunLength, ask.Power.Conductor, ask.Power.UnderLoad}
 		action := doubtful(c, check.Say("E-16.action", "v", v, "volts", powerVolts(p.volts)))
 		out = check.From(left, low, action, at...)
 		steps := append(p.steps, entry("V_m", check.Say("E-16.step"), check.Figure{Value: left.In(quantity.Volt), Decimals: 2, Unit: "V"}))

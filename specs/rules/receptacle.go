@@ -35,7 +35,13 @@ func nameLike(c *Case, r trade.Receptacle) string {
 }
 
 // noReceptacle says whether there is none.
-func noReceptacle(c *Case) bool { return strings.EqualFold(ask.Power.Receptacle.Of(c), "none") }
+func noReceptacle(c *Case) bool {
+	switch strings.ToLower(ask.Power.Receptacle.Of(c)) {
+	case "none", "no", "hardwired", "hard-wired", "hard wired", "junction box", "blank", "blank plate":
+		return true
+	}
+	return false
+}
 
 // takers lists the receptacles that take the plug, the closest first.
 func takers(plug trade.Receptacle) []trade.Receptacle {
@@ -95,7 +101,7 @@ var ReceptacleFits = &Check{
 		switch {
 		case noReceptacle(c):
 			out = check.Choice(false, check.Say("E-17.have"), want, action, ask.Power.Receptacle)
-		case strings.EqualFold(have, plug):
+		case strings.EqualFold(have, plug) || perr == nil && rerr != nil && fitsForm(have, p):
 			out = check.Choice(true, check.Quote(have), want, check.Phrase{}, ask.Power.Receptacle)
 		case perr == nil && rerr == nil:
 			out = check.Choice(trade.Mates(p, r), check.Quote(have), want, action, ask.Power.Receptacle)
@@ -136,6 +142,13 @@ func plugForm(name string) (trade.PlugForm, bool) {
 		return trade.PlugForm{Family: r.Family, Amps: r.Amps, Grounded: true}, true
 	}
 	return trade.ReadPlugForm(name)
+}
+
+// fitsForm says whether a receptacle's name, with words beside its
+// configuration ("duplex"), tells of one that takes the plug.
+func fitsForm(receptacle string, plug trade.Receptacle) bool {
+	f, ok := plugForm(receptacle)
+	return ok && trade.Mates(plug, trade.Receptacle{Family: f.Family, Amps: f.Amps})
 }
 
 // strangers says whether two names tell of forms that don't mate, though a
@@ -187,7 +200,7 @@ var ReceptacleRating = &Check{
 	Title:   "receptacle's rating against its breaker",
 	Why:     "A receptacle below its breaker can be overloaded without a trip.",
 	Range:   "a single receptacle is assumed where the circuit serves the machine alone; a duplex counts as two",
-	Sources: []trade.Source{trade.NEC210_21Seen, trade.NEC210_21B3, trade.NEMAWD6, trade.IEC60309, trade.IECOverload},
+	Sources: []trade.Source{trade.NEC210_21Seen, trade.NEC210_21B1, trade.NEC210_21B3, trade.NEMAWD6, trade.IEC60309, trade.IECOverload},
 	After:   []*Check{ReceptacleFits, MaximumBreaker},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Receptacle.Path(): "NEMA 6-15"}, Verdict: Fix},
 	Skip: func(c *Case) check.Phrase {

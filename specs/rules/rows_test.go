@@ -39,7 +39,7 @@ type set = map[string]string
 
 // rows of every file, so that the registry test sees all.
 var allRows = func() []row {
-	return slices.Concat(hotwaterRows, powerRows, wiringRows, waterRows, drainRows, spaceRows, chemicalsRows, throughputRows, recordsRows, auditRows)
+	return slices.Concat(hotwaterRows, powerRows, wiringRows, waterRows, drainRows, spaceRows, chemicalsRows, throughputRows, recordsRows, auditRows, powerAuditRows)
 }
 
 func site(t testing.TB, name string) *survey.Survey {

@@ -80,6 +80,9 @@ func systemsOf(c *Case) (labels []string, at []survey.Ref, out Outcome, bad bool
 		return nil, at, check.Rule(readings(c), check.Say("E-01.voltages"), check.Say("E-01.unreadable"), at...), true
 	}
 	candidates := found.Candidates
+	if len(candidates) == 0 {
+		candidates = shifted(c)
+	}
 	// Every leg was read and none is high: no high-leg delta.
 	if p.HighLeg.Known(c) && found.HighLeg < 0 {
 		candidates = slices.DeleteFunc(candidates, func(s trade.System) bool { return s == trade.HighLeg240 })
@@ -95,6 +98,46 @@ func systemsOf(c *Case) (labels []string, at []survey.Ref, out Outcome, bad bool
 		labels = slices.DeleteFunc(labels, func(l string) bool { return fifty != (l == "400Y/230" || l == "230") })
 	}
 	return labels, at, out, false
+}
+
+// shifted names the system whose neutral has come loose: its lines are right,
+// and its legs lie unequal about a neutral that has wandered between them,
+// further than any sound supply lets it.
+func shifted(c *Case) []trade.System {
+	p := ask.Power
+	line, low, high := p.LineToLine.Of(c), p.LineToNeutral.Of(c), p.HighLeg.Of(c)
+	if !line.Known() || !low.Known() || !high.Known() || high.Minus(low).In(quantity.Volt) < trade.LegToleranceV(low.In(quantity.Volt)) {
+		return nil
+	}
+	for _, s := range []trade.System{trade.Split120_240, trade.Wye208Y120, trade.Wye480Y277, trade.Wye400Y230} {
+		info, _ := s.Info()
+		fits := s == trade.Split120_240 && addUp(low, high, line) || s != trade.Split120_240 && p.Phases.Of(c).N() == 3
+		for _, v := range lineVolts(c) {
+			volts := v.Of(c).In(quantity.Volt)
+			fits = fits && volts >= info.LLMin && volts <= info.LLMax
+		}
+		if fits && high.Cmp(line) < 0 {
+			return []trade.System{s}
+		}
+	}
+	return nil
+}
+
+// addUp says whether two legs make up the line voltage, as those on either
+// side of a neutral do.
+func addUp(a, b, line quantity.Voltage) bool {
+	return line.Known() && math.Abs(a.Plus(b).Minus(line).In(quantity.Volt)) < trade.LineToleranceV(line.In(quantity.Volt))
+}
+
+// lineVolts are the line-to-line voltages that were read at the machine's
+// lines: one, or the three of a three-phase supply.
+func lineVolts(c *Case) []survey.Answer[quantity.Voltage] {
+	p := ask.Power
+	read := []survey.Answer[quantity.Voltage]{p.LineToLine}
+	if c.Supply.Phases == 3 {
+		read = append(read, p.LineBC, p.LineCA)
+	}
+	return slices.DeleteFunc(read, func(a survey.Answer[quantity.Voltage]) bool { return !a.Known(c) })
 }
 
 // either joins the names of systems by "or".
@@ -140,7 +183,8 @@ func voltsToGround(c *Case) (v float64, ok bool) {
 // highLeg says whether one leg reads far above the others to neutral.
 func highLeg(c *Case) bool {
 	p := ask.Power
-	return p.HighLeg.Known(c) && p.LineToNeutral.Known(c) && p.HighLeg.Of(c).In(quantity.Volt) > 1.3*p.LineToNeutral.Of(c).In(quantity.Volt)
+	return p.HighLeg.Known(c) && p.LineToNeutral.Known(c) && p.HighLeg.Of(c).In(quantity.Volt) > 1.55*p.LineToNeutral.Of(c).In(quantity.Volt) &&
+		!addUp(p.LineToNeutral.Of(c), p.HighLeg.Of(c), p.LineToLine.Of(c))
 }
 
 // legsUnequal says what is odd about the legs against each other: a failing
@@ -393,6 +437,9 @@ var PlateVoltage = &Check{
 			return c.Silent(check.Say("silent.voltage-range", "option", check.Quote(s.Name)))
 		}
 		out := check.Within(v, s.VoltageMin, s.VoltageMax, anotherSupply(c, v), anotherSupply(c, v), path)
+		if path == ask.Power.LineToLine {
+			out = everyLine(c, out)
+		}
 		if out.Verdict == Fix {
 			out.Action = doubtful(c, out.Action)
 		}
@@ -400,6 +447,27 @@ var PlateVoltage = &Check{
 		return onPlate(c, out, "voltage_min")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy { return voltageRemedies(c) },
+}
+
+// everyLine judges the other two lines of a three-phase supply as well, and
+// returns the worst. A line that is off by itself is a fault of the supply, not
+// a machine ordered for another one.
+func everyLine(c *Case, first Outcome) Outcome {
+	out, s := first, c.Supply
+	for _, a := range lineVolts(c)[1:] {
+		v, legs := a.Of(c), "C-A"
+		if a == ask.Power.LineBC {
+			legs = "B-C"
+		}
+		action := anotherSupply(c, v)
+		if first.Verdict != Fix {
+			action = check.Say("E-03.one-line", "legs", check.Quote(legs), "volts", v)
+		}
+		one := check.Within(v, s.VoltageMin, s.VoltageMax, action, action, a)
+		one.Have = one.Have.In(check.Say("E-03.legs", "legs", check.Quote(legs)))
+		out = worse(out, one)
+	}
+	return out
 }
 
 // voltageRemedies are the machine's other options, and a supply brought back
@@ -424,7 +492,15 @@ func atNominal(c *Case) []Remedy {
 	if path == p.LineToNeutral {
 		nominal = info.LineNeutralV
 	}
-	if !ok || nominal == 0 || math.Abs(v.In(quantity.Volt)/nominal-1) < 0.01 {
+	off := math.Abs(v.In(quantity.Volt)/nominal - 1)
+	if path != p.LineToNeutral {
+		for _, a := range lineVolts(c) {
+			if d := math.Abs(a.Of(c).In(quantity.Volt)/nominal - 1); d > off {
+				v, off = a.Of(c), d
+			}
+		}
+	}
+	if !ok || nominal == 0 || off < 0.01 {
 		return nil
 	}
 	set := map[string]string{}
@@ -497,7 +573,12 @@ var SupplyFrequency = &Check{
 		}
 		f, have := c.Supply.Frequency, ask.Power.Frequency.Of(c)
 		one := quantity.New(1, quantity.Hertz)
-		action := check.Say("E-05.order", "hertz", have)
+		action := check.Say("E-05.another", "hertz", have)
+		if slices.ContainsFunc(c.Machine.Power.Supplies, func(s specs.Supply) bool {
+			return s.Frequency.Known() && math.Abs(s.Frequency.Minus(have).In(quantity.Hertz)) <= 1
+		}) {
+			action = check.Say("E-05.order", "hertz", have)
+		}
 		return onPlate(c, check.Within(have, f.Minus(one), f.Plus(one), action, action, ask.Power.Frequency), "frequency")
 	},
 	Remedies: func(c *Case, _ *Check) []Remedy { return otherOptions(c) },

@@ -15,7 +15,8 @@ var (
 	NEC334_12    = Source{"NEC", "2023", "334.12(B)", FromMemory}
 	NEC334_80    = Source{"NEC", "2023", "334.80", FromMemory}
 	IECMethodA2  = Source{"IEC", "", "60364-5-52 Tables B.52.2 and B.52.4, method A2", FromMemory}
-	DropPractice = Source{Document: "2 % of the voltage drop is left to what lies ahead of the panel", Mark: CommonPractice}
+	NEC404_8     = Source{"NEC", "", "404.8(A), 6 ft 7 in as the height within reach", FromMemory}
+	DropPractice = Source{Document: "IEC installations: 2 % of the voltage drop is left to what lies ahead of the panel", Mark: CommonPractice}
 )
 
 // methodA2 is the ampacity of copper cable with 70 C thermoplastic insulation
@@ -73,15 +74,39 @@ type PlugForm struct {
 
 var nemaName = regexp.MustCompile(`^(?:NEMA )?(TT|L?\d{1,2}|[CM]L\d)-(\d{2})[RP]?$`)
 
-// otherForms are household forms outside the NEMA's and the IEC 60309's.
-// Source: BS 1363, BS 546, CEE 7 and AS/NZS 3112 (from memory).
-var otherForms = []PlugForm{{"BS 1363", 13, true}, {"BS 546", 15, true}, {"CEE 7", 16, true}, {"SCHUKO", 16, true}, {"AS/NZS 3112", 10, true}}
+// californian names the locking family that is numbered like "CS6365".
+var californian = regexp.MustCompile(`^CS ?\d{4}[A-Z]?$`)
+
+// besides are words that say how a receptacle is built or mounted, not its form.
+var besides = regexp.MustCompile(`\b(SINGLE|DUPLEX|RECEPTACLE|OUTLET|SOCKET|GFCI|GFI|SWITCHED|UNSWITCHED|TWIN|DOUBLE|WALL|TAMPER-RESISTANT)\b`)
+
+// otherForms are household forms outside the NEMA's and the IEC 60309's, by
+// how their names begin and by the letters of the world's plugs.
+// Source: BS 1363, BS 546, CEE 7, AS/NZS 3112 and the letters of IEC/TR 60083
+// (from memory).
+var otherForms = []struct {
+	names []string
+	form  PlugForm
+}{
+	{[]string{"BS 1363", "TYPE G", "UK 3-PIN", "13 A"}, PlugForm{"BS 1363", 13, true}},
+	{[]string{"BS 546", "TYPE M"}, PlugForm{"BS 546", 15, true}},
+	{[]string{"TYPE D"}, PlugForm{"BS 546", 5, true}},
+	{[]string{"CEE 7/16", "TYPE C"}, PlugForm{"CEE 7/16", 2.5, false}},
+	{[]string{"CEE 7", "SCHUKO", "TYPE E", "TYPE F"}, PlugForm{"CEE 7", 16, true}},
+	{[]string{"AS/NZS 3112", "TYPE I"}, PlugForm{"AS/NZS 3112", 10, true}},
+	{[]string{"SEV 1011", "TYPE J"}, PlugForm{"SEV 1011", 10, true}},
+	{[]string{"TYPE A"}, PlugForm{"NEMA 1", 15, false}},
+	{[]string{"TYPE B"}, PlugForm{"NEMA 5", 15, true}},
+}
 
 // ReadPlugForm reads the name of a plug or receptacle. ok is false when it
 // names no form known here. Source: NEMAWD6Family; families 1, 2 and 10 have
 // no ground contact (from memory). Example: "10-30R" is NEMA 10, 30 A, not grounded.
 func ReadPlugForm(name string) (f PlugForm, ok bool) {
-	name = strings.ToUpper(strings.Join(strings.Fields(name), " "))
+	name = strings.Join(strings.Fields(besides.ReplaceAllString(strings.ToUpper(name), " ")), " ")
+	if californian.MatchString(name) {
+		return PlugForm{"CS", 50, true}, true
+	}
 	if m := nemaName.FindStringSubmatch(name); m != nil {
 		amps, _ := strconv.ParseFloat(m[2], 64)
 		bare := m[1] == "1" || m[1] == "2" || m[1] == "10" || m[1] == "L1" || m[1] == "L2" || m[1] == "L10"
@@ -90,9 +115,11 @@ func ReadPlugForm(name string) (f PlugForm, ok bool) {
 	if r, err := FindReceptacle(name); err == nil {
 		return PlugForm{r.Family, r.Amps, true}, true
 	}
-	for _, f := range otherForms {
-		if strings.HasPrefix(name, f.Family) || strings.HasPrefix(name, strings.ReplaceAll(f.Family, " ", "")) {
-			return f, true
+	for _, o := range otherForms {
+		for _, n := range o.names {
+			if name == n || strings.HasPrefix(name, n) && !strings.HasPrefix(n, "TYPE") || strings.HasPrefix(name, strings.ReplaceAll(n, " ", "")) {
+				return o.form, true
+			}
 		}
 	}
 	return f, false

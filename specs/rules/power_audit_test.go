@@ -1,0 +1,87 @@
+package rules
+
+import (
+	"strings"
+	"testing"
+)
+
+// A master electrician's audit of the checks of power: what he would stop, and
+// what he would strike out of the advice.
+var powerAuditRows = []row{
+	// A neutral that has come loose: the legs lie further apart than any sound supply lets them.
+	{id: "E-01", name: "loose neutral, 90 and 150 V", want: Confirm, have: "unequal legs", set: legs("240 ± 0 V", "90 ± 0 V", "150 ± 0 V"), source: "legs on either side of a loose neutral add up to the line: Kirchhoff's voltage law"},
+	{id: "E-01", name: "loose neutral, 112 and 128 V, beyond 127 V", machine: "sanderling-u24p", want: Confirm, have: "unequal legs", set: set{"power.system": "120/240", "power.line_to_line": "240 ± 0 V", "power.line_to_neutral": "112 ± 0 V", "power.high_leg_to_neutral": "128 ± 0 V"}},
+	{id: "E-02", name: "loose neutral, label right", want: OK, set: set{"power.system": "120/240", "power.line_to_line": "240 ± 0 V", "power.line_to_neutral": "90 ± 0 V", "power.high_leg_to_neutral": "150 ± 0 V"}},
+	{id: "E-01", name: "loose neutral of a wye", machine: "godwit-c44", want: Confirm, have: "unequal legs", set: set{"power.line_to_neutral": "95 ± 0 V", "power.middle_leg_to_neutral": "122 ± 0 V", "power.high_leg_to_neutral": "145 ± 0 V"}},
+	{id: "E-01", name: "loose neutral, metric", machine: "knot-c400", want: Confirm, have: "unequal legs", set: set{"power.line_to_neutral": "190 ± 0 V", "power.middle_leg_to_neutral": "235 ± 0 V", "power.high_leg_to_neutral": "270 ± 0 V"}},
+	{id: "E-01", name: "legs of nothing known", want: Fix, set: legs("240 ± 0 V", "60 ± 0 V", "100 ± 0 V")},
+
+	// Every line of a three-phase supply against the plate, 191 to 220 V.
+	{id: "E-03", name: "third line just below the maximum", machine: "godwit-c44", want: OK, set: lines("208 ± 0 V", "208 ± 0 V", "219.9 ± 0 V")},
+	{id: "E-03", name: "third line at the maximum", machine: "godwit-c44", want: OK, set: lines("208 ± 0 V", "208 ± 0 V", "220 ± 0 V"), margin: "0 V below the limit"},
+	{id: "E-03", name: "third line just above", machine: "godwit-c44", want: Fix, have: "C-A", set: lines("208 ± 0 V", "208 ± 0 V", "220.1 ± 0 V")},
+	{id: "E-03", name: "a lost phase", machine: "godwit-c44", want: Fix, have: "legs C-A", set: lines("208 ± 0 V", "120 ± 0 V", "118 ± 0 V")},
+	{id: "E-03", name: "third line in kilovolts", machine: "knot-c400", want: Fix, have: "B-C", set: lines("400 ± 0 V", "0.43 ± 0 kV", "400 ± 0 V")},
+	{id: "E-16", name: "the weakest line counts", machine: "godwit-c44", want: Fix, set: lines("208 ± 0 V", "191.5 ± 0 V", "208 ± 0 V")},
+
+	// Within reach: NEC 210.8 readily accessible, 404.8(A) 6 ft 7 in (from memory).
+	{id: "E-22", name: "GFCI receptacle at 79 in", want: OK, set: set{"power.ground_fault_protection": "receptacle", "power.outlet_from_left": "-10 in", "power.outlet_height": "79 ± 0 in"}},
+	{id: "E-22", name: "GFCI receptacle above reach", want: Fix, have: "ladder", set: set{"power.ground_fault_protection": "receptacle", "power.outlet_from_left": "-10 in", "power.outlet_height": "79.1 ± 0 in"}},
+	{id: "E-22", name: "GFCI receptacle above reach, in metres", want: Fix, set: set{"power.ground_fault_protection": "receptacle", "power.outlet_from_left": "-0.3 m", "power.outlet_height": "2.4 m"}},
+	{id: "E-21", name: "plug, sheet without an outline", want: Missing, spec: set{"space.width": "unknown"}},
+	{id: "E-22", name: "GFCI receptacle, sheet without an outline", want: Missing, set: set{"power.ground_fault_protection": "receptacle"}, spec: set{"space.height": "unknown"}},
+
+	// The grounding conductor's own metal under the devices' screws (NEC 110.14, from memory).
+	{id: "E-34", name: "copper circuit, aluminum ground, devices for copper", want: Fix, have: "aluminum ground", set: set{"power.ground_material": "aluminium", "power.ground": "10 AWG", "power.devices_take": "copper"}},
+	{id: "E-34", name: "copper circuit, aluminum ground, devices for both", want: OK, set: set{"power.ground_material": "aluminium", "power.ground": "10 AWG", "power.devices_take": "copper-aluminium"}},
+	{id: "E-34", name: "aluminum ground, marks not read", want: Missing, set: set{"power.ground_material": "aluminium", "power.ground": "10 AWG", "power.devices_take": "unknown"}},
+
+	// The smallest breaker that carries the machine is 45 A: the wire gives way, not the breaker.
+	{id: "E-13", name: "no smaller breaker carries the machine", machine: "dunlin-u24", want: Fix, have: "40 A", margin: "5 A short", set: laidIn("8 AWG", "60", "30 ± 0 °C", "2", set{"power.breaker": "45 A", "power.terminals": "60"}),
+		source: "NEC Table 310.16, 8 AWG copper, 60 °C: 40 A (published in two places); the sheet's minimum circuit of 42 A"},
+
+	// Plugs by whatever name the surveyor writes down.
+	{id: "E-17", name: "duplex of another family", want: Fix, set: set{"power.receptacle": "NEMA 5-15 duplex"}},
+	{id: "E-17", name: "duplex that takes the plug", want: OK, set: set{"power.receptacle": "NEMA 6-20R duplex receptacle"}},
+	{id: "E-17", name: "duplex too small", want: Fix, set: set{"power.receptacle": "6-15R single"}},
+	{id: "E-17", name: "locking of California's numbers", want: Fix, set: set{"power.receptacle": "CS6365"}},
+	{id: "E-17", name: "a junction box takes no plug", want: Fix, have: "no receptacle", set: set{"power.receptacle": "hard-wired"}},
+	{id: "E-17", name: "by the letters of the world's plugs, G", machine: "turnstone-u50", want: Fix, set: set{"power.receptacle": "type G"}},
+	{id: "E-17", name: "by the letters of the world's plugs, F", machine: "turnstone-u50", want: Fix, set: set{"power.receptacle": "Type F"}},
+	{id: "E-17", name: "13 A socket", machine: "turnstone-u50", want: Fix, set: set{"power.receptacle": "13 A switched socket"}},
+	{id: "E-18", name: "duplex, rating read from its name", want: Fix, set: set{"power.receptacle": "NEMA 6-15 duplex"}},
+}
+
+// TestAdviceFits sees that advice names what can be done: no other option of a
+// machine that has none, no receptacle at a hard-wired machine, no smaller
+// breaker than carries the machine.
+func TestAdviceFits(t *testing.T) {
+	tests := []struct {
+		name    string
+		machine string
+		set     set
+		id      string
+		says    string
+		never   string
+	}{
+		{"60 Hz, one option of 50 Hz", "turnstone-u50", set{"power.frequency": "60 Hz"}, "E-05", "another machine", "order the machine for"},
+		{"heater of the only option", "avocet-r36", set{"power.system": "208Y/120", "power.line_to_line": "195 ± 0 V", "power.line_to_neutral": "113 V", "power.high_leg_to_neutral": "113 V"}, "E-23", "another machine", "order the machine with"},
+		{"heater of another option", "dunlin-u24", set{"power.system": "120/240", "power.line_to_line": "240 ± 0 V"}, "E-23", "order the machine with", "another machine"},
+		{"aluminum at a hard-wired machine", "dunlin-u24", aluminium("copper", nil), "E-34", "join copper", "receptacle"},
+		{"wire too small for the least breaker", "dunlin-u24", laidIn("8 AWG", "60", "30 ± 0 °C", "2", set{"power.breaker": "45 A", "power.terminals": "60"}), "E-13", "45 A breaker", "at most 40 A"},
+		{"a lost phase", "godwit-c44", lines("208 ± 0 V", "120 ± 0 V", "118 ± 0 V"), "E-03", "connect nothing", "order"},
+		{"voltage in doubt", "dunlin-u24", set{"power.line_to_line": "300 ± 0 V", "power.conductor": "10 AWG"}, "E-12", "reading in doubt", "pull"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s, m := row{machine: tt.machine, set: tt.set}.laid(t)
+			f := Evaluate(s, m, Options{Today: today, OnlyCheck: []*Check{ByID(tt.id)}}).Findings[0]
+			if f.Verdict != Fix {
+				t.Fatalf("%s: %v, want FIX; have %q", tt.id, f.Verdict, f.Have)
+			}
+			if all := f.Action + " " + f.Want; !strings.Contains(all, tt.says) || strings.Contains(all, tt.never) {
+				t.Errorf("%s says %q, wants %q; want it to say %q and never %q", tt.id, f.Action, f.Want, tt.says, tt.never)
+			}
+		})
+	}
+}
