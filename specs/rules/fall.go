@@ -33,24 +33,27 @@ func fallHere(c *Case) Fall { return fallIn(c, ask.Drain.Material.Of(c)) }
 func fallIn(c *Case, material string) Fall {
 	d, m := ask.Drain, c.Machine.Drain
 	bore, boreText := drainBore(material, d.Size.Of(c))
-	gap, gapText := trade.AirGapIn(bore), check.Say("step.gap-least")
-	if g := d.AirGap.Of(c).In(quantity.Inch); g > gap {
-		gap, gapText = g, check.Say("step.gap-stated")
-	}
-	if d.Connection.Of(c) == "air-break" {
-		gap, gapText = 0, check.Say("step.gap-break")
-	}
 	slope, slopeText := drainSlope(c, d.Size.Of(c))
 	raised, falls, rim, run := ask.Machine.RaisedBy.Of(c), d.FloorFalls.Of(c), d.RimHeight.Of(c), d.RunLength.Of(c)
 	outlet := m.OutletHeight.In(quantity.Inch) + raised.In(quantity.Inch) + falls.In(quantity.Inch)
-	available := outlet - rim.In(quantity.Inch) - gap
-	f := Fall{
-		Outlet: drainIn(outlet), Rim: rim, Gap: drainIn(gap),
-		Available: drainIn(available), Required: drainIn(slope * run.In(quantity.Foot)),
-		Run: run, Longest: drainFt(math.Max(0, available/slope)), Slope: drainSlopeOf(slope),
+	r := trade.Fall{
+		OutletIn: outlet, RimIn: rim.In(quantity.Inch), OpeningIn: bore, GapIn: d.AirGap.Of(c).In(quantity.Inch),
+		AirBreak: d.Connection.Of(c) == "air-break", RunFt: run.In(quantity.Foot), SlopeInPerFt: slope,
+	}.Check()
+	gapText := check.Say("step.gap-least")
+	switch {
+	case d.Connection.Of(c) == "air-break":
+		gapText = check.Say("step.gap-break")
+	case r.GapIn > trade.AirGapIn(bore):
+		gapText = check.Say("step.gap-stated")
 	}
-	if ft := run.In(quantity.Foot); ft > 0 && available > 0 {
-		f.Steepest = drainSlopeOf(available / ft)
+	f := Fall{
+		Outlet: drainIn(outlet), Rim: rim, Gap: drainIn(r.GapIn),
+		Available: drainIn(r.AvailableIn), Required: drainIn(r.RequiredIn),
+		Run: run, Longest: drainFt(r.MaxRunFt), Slope: drainSlopeOf(slope),
+	}
+	if !math.IsNaN(r.Steepest) {
+		f.Steepest = drainSlopeOf(r.Steepest)
 	}
 	f.steps = []Step{
 		entry("h_o", check.Say("step.outlet"), m.OutletHeight),
@@ -219,12 +222,13 @@ func runLineTrap(c *Case) Outcome {
 		return out
 	}
 	length := d.RunLength.Of(c)
-	// The length up to which no trap is needed, and that above which one is.
-	free, bound := codeMost(length, 30), codeMost(length, 54)
-	want := check.Say("D-11.want-ipc", "horizontal", drainIn(30), "all", drainIn(54))
+	rule := indirectRule(c)
+	// The length up to which no trap is needed, and that above which one is:
+	// how much of it is horizontal isn't asked.
+	free, bound := codeMost(length, rule.HorizontalIn), codeMost(length, rule.DevelopedIn)
+	want := check.Say("D-11.want-ipc", "horizontal", drainIn(rule.HorizontalIn), "all", drainIn(rule.DevelopedIn))
 	if drainFamily(c) == trade.UPC {
-		free, bound = codeMost(length, 60), codeMost(length, 60)
-		want = check.Say("D-11.want-upc", "all", drainFt(5))
+		want = check.Say("D-11.want-upc", "all", drainFt(rule.DevelopedIn/trade.InPerFt))
 	}
 	if d.Trap.Of(c) == survey.Yes {
 		out := check.Choice(true, check.Say("D-11.trap"), want, nil, d.Trap)
@@ -253,8 +257,21 @@ func runLineTrap(c *Case) Outcome {
 	return drainByAuthority(c, out, check.Say("rule.traps"))
 }
 
-// indirectMaxFt is the length that the UPC, and cities under the IPC, bound indirect lines by.
-const indirectMaxFt = 15
+// indirectRule is the trap rule of indirect lines; of a code without tables
+// here, the IPC's, which asks for a trap first.
+func indirectRule(c *Case) trade.IndirectLimits {
+	rule, err := trade.IndirectWaste(drainFamily(c))
+	if err != nil {
+		rule, _ = trade.IndirectWaste(trade.IPC)
+	}
+	return rule
+}
+
+// indirectMax is the length that the UPC, and cities under the IPC, bound indirect lines by.
+func indirectMax() quantity.Length {
+	rule, _ := trade.IndirectWaste(trade.UPC)
+	return drainFt(rule.TreatedIn / trade.InPerFt)
+}
 
 // DrainLineLength bounds the length of the indirect line.
 var DrainLineLength = &Check{
@@ -271,7 +288,7 @@ var DrainLineLength = &Check{
 		if out, lacks := c.Lacking(ask.Drain.RunLength, ask.Codes.Plumbing); lacks {
 			return out
 		}
-		length, limit := ask.Drain.RunLength.Of(c), drainFt(indirectMaxFt)
+		length, limit := ask.Drain.RunLength.Of(c), indirectMax()
 		out := check.UpTo(length, limit, check.Say("D-12.nearer", "limit", limit), ask.Drain.RunLength)
 		out.Want = check.Fact{Value: limit}.In(check.Say("D-12.want"))
 		if length.Cmp(limit) == 0 {

@@ -63,7 +63,7 @@ func hub(c *Case) Outcome {
 func receptorLeast(c *Case) (least quantity.PipeSize, why check.Phrase) {
 	d := ask.Drain
 	least = d.Size.Of(c)
-	if two := quantity.MustParse[quantity.PipeSize](trade.UPCMinWasherBranch + " in"); two.Cmp(least) > 0 {
+	if two := quantity.MustParse[quantity.PipeSize](trade.WasherBranchMin + " in"); two.Cmp(least) > 0 {
 		switch {
 		case drainFamily(c) == trade.UPC:
 			return two, check.Say("step.least-washer")
@@ -194,7 +194,7 @@ var DrainTrapArm = &Check{
 			return check.Rule(check.Fact{Value: have}, check.Say("D-14.own"), check.Say("D-14.ask", "size", size), d.TrapToVent, d.Outlet)
 		}
 		bore, boreText := drainBore(d.OutletOf.Of(c), size)
-		low, high := drainIn(2*bore), codeMost(have, 12*ft)
+		low, high := drainIn(trade.TrapArmMinIn(bore)), codeMost(have, 12*ft)
 		out := check.Within(have, low, high, check.Say("D-14.least", "low", low), check.Say("D-14.most", "high", high), d.TrapToVent, d.Outlet)
 		out.Working = []Step{entry("d", boreText, drainIn(bore)), entry("l_min", check.Say("step.two-diameters"), low),
 			entry("l", check.Say("step.trap-arm"), have), entry("l_max", check.Say("step.longest-arm", "size", size), drainFt(ft))}

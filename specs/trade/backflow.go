@@ -116,7 +116,7 @@ const (
 // TemperNeeds returns everything that a tempering line must have. Without the
 // first the others have no meaning. Its pressure and flow are asked as well,
 // see [TemperFlow]. Source: TemperingLine (common practice, no source), the
-// protection by BackflowRule.
+// protection by IPC608_1 and UPC603_2.
 func TemperNeeds() []TemperNeed {
 	return []TemperNeed{TemperColdLine, TemperBackflow, TemperValve, TemperShutOff}
 }

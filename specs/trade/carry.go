@@ -51,18 +51,3 @@ func Carriers(weightLb, eachLb float64) (int, error) {
 	}
 	return 0, fmt.Errorf("%v lb is more than the %.0f lb that %d people should lift: use a truck or a hoist: %w", weightLb, TeamLiftLb(MaxCarriers, eachLb), MaxCarriers, ErrCannot)
 }
-
-// A Lift is a way up that a crate may take.
-type Lift int
-
-const (
-	PassengerLift Lift = iota + 1 // carries people and their goods
-	FreightLift                   // elevator whose operator and loaders may ride
-	GoodsLift                     // goods only: dumbwaiter, platform or material lift
-)
-
-// PersonMayRide reports whether somebody may travel with the crate: never on a
-// goods-only lift, and false for an unknown one. A freight elevator carries
-// its operator and those needed to load it, nobody else. Source: ASMEA17_1
-// (read in a secondary text).
-func PersonMayRide(l Lift) bool { return l == PassengerLift || l == FreightLift }

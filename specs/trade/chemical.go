@@ -10,22 +10,3 @@ const (
 	FeedLiftHighFt = 6.0
 	FeedLineHighFt = 10.0
 )
-
-// A ChemicalKind is a product stored at or fed to the machine.
-type ChemicalKind int
-
-const (
-	Detergent ChemicalKind = iota + 1
-	ChlorineSanitizer
-	OtherSanitizer
-	AcidRinseAid
-	Delimer
-	AmmoniaCleaner
-)
-
-// MustSeparate reports whether two products must be kept and fed apart:
-// chlorine from acids and from ammonia. Source: EHSBleach.
-func MustSeparate(a, b ChemicalKind) bool {
-	reacts := func(k ChemicalKind) bool { return k == AcidRinseAid || k == Delimer || k == AmmoniaCleaner }
-	return a == ChlorineSanitizer && reacts(b) || b == ChlorineSanitizer && reacts(a)
-}

@@ -191,34 +191,6 @@ func Ampacity(gauge string, metal Metal, column Column) (amps float64, err error
 	return 0, noRow(fmt.Sprintf("NEC Table 310.16, %v,", metal), gauge)
 }
 
-// SmallestGauge returns the thinnest gauge whose table ampacity is at least
-// amps, and ErrRange above the largest gauge tabulated here. It ignores
-// 240.4(D); see [SmallConductorLimit]. Source: NEC310_16. Example: 45 A,
-// copper, 75 C column is 8 AWG.
-func SmallestGauge(amps float64, metal Metal, column Column) (string, error) {
-	if !positive(amps) {
-		return "", rangeError("current", amps, "more than 0 A")
-	}
-	if !column.valid() {
-		return "", rangeError("ampacity column", float64(column), "60, 75 or 90")
-	}
-	found := false
-	for _, g := range Gauges() {
-		a, err := Ampacity(g, metal, column)
-		if err != nil {
-			continue
-		}
-		found = true
-		if a >= amps {
-			return g, nil
-		}
-	}
-	if !found {
-		return "", noRow("NEC Table 310.16", metal.String())
-	}
-	return "", rangeError("current", amps, "no more than 1/0 AWG carries here")
-}
-
 // ambientBands is Table 310.15(B)(1)(1), 30 C base: the upper limit of the
 // band and the factor for each column; zero means not allowed. Source:
 // NEC310Ambient. A table with a 40 C base exists too and never goes with 310.16.
@@ -286,23 +258,6 @@ func BundlingFactor(currentCarrying int) (float64, error) {
 		return 0.40, nil
 	}
 	return 0.35, nil
-}
-
-// CurrentCarrying counts the conductors of one circuit that carry current:
-// the neutral counts when it returns the whole current (one hot), when it is
-// the neutral of two hots off a four-wire wye, or when most of the load is
-// non-linear. Source: NEC310Neutral (from memory). hots is 1, 2 or 3.
-func CurrentCarrying(hots int, neutral, fromWye, nonLinear bool) (int, error) {
-	if hots < 1 || hots > 3 {
-		return 0, rangeError("hot conductors", float64(hots), "1, 2 or 3")
-	}
-	if neutral && (hots == 1 || nonLinear || hots == 2 && fromWye) {
-		return hots + 1, nil
-	}
-	if hots == 1 {
-		return 0, fmt.Errorf("one hot conductor without a neutral: %w", ErrCannot)
-	}
-	return hots, nil
 }
 
 // SmallConductorLimit returns the largest overcurrent device that 240.4(D)

@@ -57,112 +57,21 @@ func MinSlopeInPerFt(code CodeFamily, nominal string, approved bool) (float64, e
 // 0.25 is 0.0208333.
 func SlopeRatio(inPerFt float64) float64 { return inPerFt / InPerFt }
 
-// A Receptor is a fixture that takes indirect or direct waste, with its load
-// and trap.
-type Receptor struct {
-	Name   string
-	DFU    float64
-	TrapIn string // smallest trap
-	Waste  string // smallest waste pipe, where it differs
-	Source Source
-}
+// WasherBranchMin is the smallest drain of a receptor that takes a washer of
+// more than one fixture unit under the UPC, and of a floor drain or floor sink
+// under either code. Sources: UPC703_2Note, UPCReceptor (read in copies),
+// IPC709_1 (from memory).
+const WasherBranchMin = "2"
 
-// receptors: fixtures of a bar. The IPC has no row for a commercial glass
-// washer: take the flow.
-var receptors = []Receptor{
-	{"floor drain", 2, "2", "", IPC709_1},
-	{"emergency floor drain", 0, "2", "", IPC709_1},
-	{"domestic dishwasher", 2, "1-1/2", "", IPC709_1},
-	{"UPC receptor for commercial sinks or dishwashers", 3, "2", "", UPCReceptor},
-	{"UPC receptor for refrigerators, coffee urns and the like", 1, "1-1/2", "", UPCReceptor},
-	{"UPC commercial bar sink", 2, "1-1/2", "2", UPCReceptor},
-	{"UPC commercial sink, dishwasher included", 3, "1-1/2", "2", UPCReceptor},
-}
-
-// Receptors returns the fixtures with published loads. Sources: IPC709_1 (from
-// memory), UPCReceptor.
-func Receptors() []Receptor { return append([]Receptor(nil), receptors...) }
-
-// ReceptorDFU returns the load of a receptor: the sum of what discharges into
-// it, but not less than its own value. NaN for negative loads. Source:
-// IPC709_4. Example: a floor sink of 2 taking 2 and 1: 3.
-func ReceptorDFU(own float64, discharging ...float64) float64 {
-	if !notNegative(own) || !notNegative(discharging...) {
+// TrapArmMinIn returns the shortest trap arm, from trap weir to vent, twice the
+// pipe's bore, inches; NaN unless positive. Source: IPC909_2. Example: 2 in
+// bore: 4 in.
+func TrapArmMinIn(boreIn float64) float64 {
+	if !positive(boreIn) {
 		return math.NaN()
 	}
-	sum := 0.0
-	for _, d := range discharging {
-		sum += d
-	}
-	return math.Max(own, sum)
+	return 2 * boreIn
 }
-
-// A BranchTable is a table of horizontal pipe capacity in fixture units.
-type BranchTable int
-
-const (
-	IPCBuildingDrain  BranchTable = iota + 1 // 710.1(1), also branches of the building drain
-	IPCBranch                                // 710.1(2), any other horizontal branch
-	UPCHorizontalPipe                        // 703.2
-)
-
-// branchRows: building drain at 1/8, 1/4 and 1/2 in per ft, then horizontal
-// branch IPC and UPC; zero means none. Sources: IPC710_1_1, IPC710_1_2,
-// UPC703_2 (from memory).
-var branchRows = []struct {
-	nominal string
-	drain   [3]float64
-	branch  float64
-	upc     float64
-}{
-	{"1-1/4", [3]float64{0, 1, 1}, 0, 1},
-	{"1-1/2", [3]float64{0, 3, 3}, 3, 1},
-	{"2", [3]float64{0, 21, 26}, 6, 8},
-	{"2-1/2", [3]float64{0, 24, 31}, 12, 14},
-	{"3", [3]float64{36, 42, 50}, 20, 35},
-	{"4", [3]float64{180, 216, 250}, 160, 216},
-}
-
-// BranchCapacityDFU returns the capacity of a horizontal drain. The slope
-// matters for the building drain only, where the next printed slope below the
-// actual one counts. The UPC keeps washers of more than 1 DFU off 1-1/2 in
-// pipe, see [UPCMinWasherBranch]. Sources as in the table. Example: 2 in
-// building drain at 1/4: 21; any other IPC branch: 6.
-func BranchCapacityDFU(table BranchTable, nominal string, slopeInPerFt float64) (float64, error) {
-	if !positive(slopeInPerFt) {
-		return 0, rangeError("slope", slopeInPerFt, "more than 0 in per ft")
-	}
-	for _, r := range branchRows {
-		if r.nominal != nominal {
-			continue
-		}
-		var dfu float64
-		switch table {
-		case IPCBuildingDrain:
-			switch {
-			case slopeInPerFt >= 0.5:
-				dfu = r.drain[2]
-			case slopeInPerFt >= 0.25:
-				dfu = r.drain[1]
-			case slopeInPerFt >= 0.125:
-				dfu = r.drain[0]
-			}
-		case IPCBranch:
-			dfu = r.branch
-		case UPCHorizontalPipe:
-			dfu = r.upc
-		}
-		if dfu == 0 {
-			break
-		}
-		return dfu, nil
-	}
-	return 0, noRow("branch capacity at that slope", nominal)
-}
-
-// UPCMinWasherBranch is the smallest UPC drain for a washer of more than 1
-// DFU. Source: UPC703_2Note.
-const UPCMinWasherBranch = "2"
 
 // TrapArmMaxFt returns the longest developed length from trap weir to vent and
 // the slope it is given for. Sources: IPC909_1, UPC1002_2 (distances
@@ -183,16 +92,6 @@ func TrapArmMaxFt(code CodeFamily, nominal string) (maxFt, slopeInPerFt float64,
 		return r[1], 0.25, nil
 	}
 	return 0, 0, noRow("trap arm tables", string(code))
-}
-
-// TrapArmFallOK reports whether the fall of a trap arm stays within one pipe
-// diameter and its length is at least two. Source: IPC909_2.
-// False for anything that is not positive.
-func TrapArmFallOK(lengthFt, slopeInPerFt, boreIn float64) bool {
-	if !positive(lengthFt, slopeInPerFt, boreIn) {
-		return false
-	}
-	return lengthFt*slopeInPerFt <= boreIn && lengthFt*InPerFt >= 2*boreIn
 }
 
 // Seal of a trap, inches. Source: IPC1002.
@@ -236,43 +135,28 @@ func AirGapIn(openingIn float64) float64 {
 	return math.Max(2*openingIn, 1)
 }
 
-// An IndirectTrap says whether an indirect waste pipe needs a trap.
-type IndirectTrap int
+// IndirectLimits are the lengths of an indirect waste pipe, inches.
+type IndirectLimits struct {
+	HorizontalIn float64 // horizontal length up to which no trap is needed
+	DevelopedIn  float64 // total length up to which none is needed
+	TreatedIn    float64 // from here the code doesn't treat it: ask the authority; zero without
+	Source       Source
+}
 
-const (
-	TrapNotNeeded IndirectTrap = iota + 1
-	TrapNeeded                 // a trap, which need not be vented under the UPC
-	PipeTooLong                // beyond the length the code treats: ask the authority
-)
-
-// IndirectTrapNeeded applies the trap rule of indirect waste pipes to the
-// horizontal and the total developed length, both in inches.
+// IndirectWaste returns the trap rule of indirect waste pipes.
 //
 //	IPC: trap when over 30 in horizontal or over 54 in in total
 //	UPC: trap when over 5 ft in total; 15 ft and more is not treated
 //
-// Sources: IPC802_3, UPC803_3. Example: IPC, 30 and 54: none
-// needed; 31 and 54: needed.
-func IndirectTrapNeeded(code CodeFamily, horizontalIn, developedIn float64) (IndirectTrap, error) {
-	if !notNegative(horizontalIn, developedIn) || horizontalIn > developedIn {
-		return 0, fmt.Errorf("%v in horizontal of %v in developed length: %w", horizontalIn, developedIn, ErrRange)
-	}
+// Cities bound the length under the IPC as well. Sources: IPC802_3, UPC803_3.
+func IndirectWaste(code CodeFamily) (IndirectLimits, error) {
 	switch code {
 	case IPC:
-		if horizontalIn > 30 || developedIn > 54 {
-			return TrapNeeded, nil
-		}
-		return TrapNotNeeded, nil
+		return IndirectLimits{HorizontalIn: 30, DevelopedIn: 54, Source: IPC802_3}, nil
 	case UPC:
-		switch {
-		case developedIn >= 15*InPerFt:
-			return PipeTooLong, nil
-		case developedIn > 5*InPerFt:
-			return TrapNeeded, nil
-		}
-		return TrapNotNeeded, nil
+		return IndirectLimits{HorizontalIn: 5 * InPerFt, DevelopedIn: 5 * InPerFt, TreatedIn: 15 * InPerFt, Source: UPC803_3}, nil
 	}
-	return 0, noRow("indirect waste rules", string(code))
+	return IndirectLimits{}, noRow("indirect waste rules", string(code))
 }
 
 // SewerLimitF is the hottest water that may enter a sewer, degrees F. Sources:
@@ -470,6 +354,7 @@ type Fall struct {
 	OutletIn     float64 // invert of the outlet
 	RimIn        float64 // flood rim of the receptor; negative when recessed
 	OpeningIn    float64 // effective opening of the pipe end
+	GapIn        float64 // air gap as built; counts where it is more than the least
 	AirBreak     bool    // an air break: no gap is kept
 	RunFt        float64
 	SlopeInPerFt float64
@@ -480,34 +365,37 @@ type FallResult struct {
 	GapIn       float64
 	AvailableIn float64
 	RequiredIn  float64
-	SpareIn     float64
-	OK          bool
 	MaxRunFt    float64 // longest run at this slope, zero when none
+	Steepest    float64 // slope that height and run allow, in/ft; NaN without a run or a fall
 }
 
 // Check returns the fall check.
 //
-//	gap = max(2 d, 1), or 0 for an air break
+//	gap = max(2 d, 1, the gap as built), or 0 for an air break
 //	available = outlet - (rim + gap),  required = slope x run
-//	max run = available / slope
+//	max run = available / slope,  steepest = available / run
 //
 // A recessed rim counts only if the pipe end is inside the recess and the gap
-// stays above the flood rim. ErrRange unless opening and slope are positive
-// and the run at least zero. Source: AirGapRule and Geometry. Example: outlet
-// 8, rim 0, 1.5 in, 6 ft at 1/4: spare 3.5 in, longest run 20 ft.
-func (f Fall) Check() (FallResult, error) {
+// stays above the flood rim. All NaN unless opening and slope are positive and
+// the run at least zero. Source: AirGapRule and Geometry. Example: outlet 8,
+// rim 0, 1.5 in, 6 ft at 1/4: available 5 in, required 1.5 in, longest run 20 ft.
+func (f Fall) Check() FallResult {
+	nan := math.NaN()
 	if !finite(f.OutletIn, f.RimIn) || !positive(f.OpeningIn, f.SlopeInPerFt) || !notNegative(f.RunFt) {
-		return FallResult{}, fmt.Errorf("outlet %v in, rim %v in, opening %v in, %v ft at %v in/ft: %w", f.OutletIn, f.RimIn, f.OpeningIn, f.RunFt, f.SlopeInPerFt, ErrRange)
+		return FallResult{nan, nan, nan, nan, nan}
 	}
-	var r FallResult
+	r := FallResult{Steepest: nan}
 	if !f.AirBreak {
 		r.GapIn = AirGapIn(f.OpeningIn)
+		if f.GapIn > r.GapIn {
+			r.GapIn = f.GapIn
+		}
 	}
-	r.AvailableIn = f.OutletIn - (f.RimIn + r.GapIn)
+	r.AvailableIn = f.OutletIn - f.RimIn - r.GapIn
 	r.RequiredIn = f.SlopeInPerFt * f.RunFt
-	r.SpareIn = r.AvailableIn - r.RequiredIn
-	// Half a thousandth of an inch absorbs binary rounding of decimal inches.
-	r.OK = r.SpareIn >= -0.0005
 	r.MaxRunFt = math.Max(0, r.AvailableIn/f.SlopeInPerFt)
-	return r, nil
+	if f.RunFt > 0 && r.AvailableIn > 0 {
+		r.Steepest = r.AvailableIn / f.RunFt
+	}
+	return r
 }

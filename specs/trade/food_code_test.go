@@ -75,18 +75,3 @@ func TestFoodCodeChlorine(t *testing.T) {
 	_, err = SanitizerFloorF(0)
 	fails(t, "no sanitizer", err, ErrRange)
 }
-
-// Source: university EHS bleach page: hypochlorite apart from acids and from
-// ammonia.
-func TestChemicals(t *testing.T) {
-	for _, c := range []struct {
-		a, b ChemicalKind
-		want bool
-	}{
-		{ChlorineSanitizer, AcidRinseAid, true}, {Delimer, ChlorineSanitizer, true}, {ChlorineSanitizer, AmmoniaCleaner, true},
-		{ChlorineSanitizer, Detergent, false}, {OtherSanitizer, Delimer, false}, {ChlorineSanitizer, ChlorineSanitizer, false},
-	} {
-		same(t, "apart", MustSeparate(c.a, c.b), c.want)
-		same(t, "either way round", MustSeparate(c.b, c.a), c.want)
-	}
-}

@@ -24,14 +24,6 @@ func BoosterRiseF(ratedKW, ratedV, actualV, gph, efficiency float64) float64 {
 	return RiseF(HeaterPowerW(ratedKW, ratedV, actualV), gph, efficiency)
 }
 
-// TanklessFlowGPM returns the flow that a tankless heater can raise by a
-// number of degrees, input in Btu/h (kW x 3412). NaN unless all are positive
-// and eff <= 1. Source: HeaterRecovery. Example: 199,000 Btu/h, 0.82, 80 F:
-// 4.08 gpm.
-func TanklessFlowGPM(inputBtuH, riseF, efficiency float64) float64 {
-	return RecoveryGasGPH(inputBtuH, riseF, efficiency) / 60
-}
-
 // RushHours returns how long a storage heater keeps up with a draw.
 //
 //	t = storage x usable / (draw - recovery), +Inf when it recovers as fast

@@ -68,7 +68,7 @@ func StandpipeRimIn(weirIn, heightIn float64) float64 {
 //	UPC: the trap 6 to 18 in above the floor, 18 to 30 in above that: 24 to 48
 //	IPC: weir + 18 to weir + 42
 //
-// Inches above the floor. Sources: StandpipeRule. Example: UPC 24 to 48 in.
+// Inches above the floor. Sources: IPC802_4_3, UPC804_1. Example: UPC 24 to 48 in.
 func StandpipeRimRange(code CodeFamily, weirIn float64) (lowIn, highIn float64, err error) {
 	s, err := StandpipeHeights(code)
 	if err != nil {

@@ -11,9 +11,6 @@ const (
 	WholeMM Print = iota
 	// FoodCodeCM is the Food Code's way: 6 in (15 cm), 4 in (10 cm).
 	FoodCodeCM
-	// ADAFive is the ADA Standards' way, to the next 5 mm: 32 in (815 mm),
-	// 36 in (915 mm).
-	ADAFive
 )
 
 // PrintedMM returns the millimetres that a text prints beside a limit in
@@ -21,10 +18,9 @@ const (
 //
 //	whole mm: 6 in is 152, 12 in 305, 18 in 457, 30 in 762, 54 in 1372
 //	Food Code: 6 in is 150 (15 cm), 4 in 100 (10 cm), 1/32 in 1
-//	ADA: 32 in is 815, 36 in 915
 //
 // Sources: UPC804_1, IPC802_3, ASSE1001, ASSE1056, FoodCode4_402 (read in
-// secondary texts), ADA404 (from memory).
+// secondary texts).
 func PrintedMM(p Print, limitIn float64) float64 {
 	if !positive(limitIn) {
 		return math.NaN()
@@ -36,8 +32,6 @@ func PrintedMM(p Print, limitIn float64) float64 {
 	case p == FoodCodeCM && mm >= 10:
 		// Its centimetres are rounded to the half: 3 in is 7.5, 2 in is 5.
 		return math.Floor(mm/5) * 5
-	case p == ADAFive && mm >= 10:
-		return math.Round(mm/5) * 5
 	}
 	return math.Round(mm)
 }

@@ -24,25 +24,12 @@ func TestNEC310_16(t *testing.T) {
 			}
 			ok(t, g+" "+c.key, err)
 			near(t, g+" "+c.key, got, num(t, row, c.key), 0)
-			// The inverse finds the same gauge, and the next larger one above it.
-			same(t, "smallest gauge at "+row[c.key], value[string](t)(SmallestGauge(got, c.m, c.col)), g)
-			if next, err := SmallestGauge(got+0.1, c.m, c.col); err == nil {
-				if n, _ := CompareGauges(next, g); n <= 0 {
-					t.Errorf("%v A above %s in %s: got %s", got+0.1, g, c.key, next)
-				}
-			} else {
-				same(t, "beyond the last row", g, "1/0")
-			}
 		}
 	}
 	_, err := Ampacity("12", Copper, 80)
 	fails(t, "no such column", err, ErrRange)
 	_, err = Ampacity("4/0", Copper, Col75)
 	fails(t, "no such gauge", err, ErrNotTabulated)
-	for _, a := range []float64{0, -1, math.NaN(), math.Inf(1), 151} {
-		_, err = SmallestGauge(a, Copper, Col75)
-		fails(t, "current out of range", err, ErrRange)
-	}
 }
 
 // Source: NEC Table 310.15(B)(1)(1), nec_ambient.csv: both ends of every band.
@@ -83,29 +70,6 @@ func TestNECBundling(t *testing.T) {
 	}
 	_, err := BundlingFactor(0)
 	fails(t, "no conductor", err, ErrRange)
-}
-
-// Source: NEC 310.15(E), from memory.
-func TestCurrentCarrying(t *testing.T) {
-	for _, c := range []struct {
-		name           string
-		hots           int
-		n, wye, nonLin bool
-		want           int
-	}{
-		{"two-wire", 1, true, false, false, 2},
-		{"line to line", 2, false, false, false, 2},
-		{"three-wire split phase, unbalance only", 2, true, false, false, 2},
-		{"three-wire off a wye", 2, true, true, false, 3},
-		{"four-wire wye, linear", 3, true, true, false, 3},
-		{"four-wire wye, non-linear", 3, true, true, true, 4},
-	} {
-		same(t, c.name, value[int](t)(CurrentCarrying(c.hots, c.n, c.wye, c.nonLin)), c.want)
-	}
-	_, err := CurrentCarrying(0, true, false, false)
-	fails(t, "no hot", err, ErrRange)
-	_, err = CurrentCarrying(1, false, false, false)
-	fails(t, "no return", err, ErrCannot)
 }
 
 func TestDerated(t *testing.T) {

@@ -29,26 +29,3 @@ func SoftenerCapacityGrains(grainsPerDay, days, efficiency float64) float64 {
 	}
 	return grainsPerDay * days / efficiency
 }
-
-// SoftenerDays returns the days between regenerations of a softener that
-// serves everything named: the machine and whatever else draws soft water.
-//
-//	days = capacity x efficiency / (sum of gal/day x (gpg + 4 x iron))
-//
-// +Inf when nothing is drawn; NaN for negative values or an efficiency outside
-// 0 to 1. Source: SoftenerSizing (common practice, no source). Example: 14,400
-// grains, 1, 12 gpg, 300 and 100 gal/day: 3 days.
-func SoftenerDays(capacityGrains, efficiency, gpg, ironMgL float64, galPerDay ...float64) float64 {
-	if !notNegative(capacityGrains) || !notNegative(galPerDay...) || !(efficiency > 0 && efficiency <= 1) {
-		return math.NaN()
-	}
-	sum := 0.0
-	for _, g := range galPerDay {
-		sum += g
-	}
-	load := SoftenerGrainsPerDay(sum, gpg, ironMgL)
-	if load == 0 {
-		return math.Inf(1)
-	}
-	return capacityGrains * efficiency / load
-}

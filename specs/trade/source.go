@@ -71,7 +71,6 @@ var (
 	NEC310_16     = Source{"NEC", "2023", "Table 310.16", ReadCopy}
 	NEC310Ambient = Source{"NEC", "2023", "Table 310.15(B)(1)(1)", ReadCopy}
 	NEC310Bundle  = Source{"NEC", "2023", "Table 310.15(C)(1)", ReadCopy}
-	NEC310Neutral = Source{"NEC", "2023", "310.15(E)", FromMemory}
 	NEC240_4D     = Source{"NEC", "2023", "240.4(D)", ReadCopy}
 	NEC240_4DTiny = Source{"NEC", "2023", "240.4(D)(1) and (2)", FromMemory}
 	NEC240_4B     = Source{"NEC", "2023", "240.4(B)", FromMemory}
@@ -203,10 +202,7 @@ var (
 	UPC708        = Source{"UPC", "", "708", ReadCopy}
 	NSPCAppK      = Source{"NSPC", "2009", "Appendix K", ReadText}
 	IPC709_1      = Source{"IPC", "", "Table 709.1", FromMemory}
-	IPC709_4      = Source{"IPC", "", "709.4", ReadCopy}
 	UPCReceptor   = Source{"UPC-derived agency plumbing table", "", "fixture units and traps", ReadCopy}
-	IPC710_1_1    = Source{"IPC", "2018", "Table 710.1(1)", ReadCopy}
-	IPC710_1_2    = Source{"IPC", "2012", "Table 710.1(2)", ReadCopy}
 	UPC703_2      = Source{"UPC", "", "Table 703.2", FromMemory}
 	UPC703_2Note  = Source{"UPC", "", "Table 703.2 footnote", ReadCopy}
 	IPC909_1      = Source{"IPC", "", "Table 909.1", ReadCopy}
@@ -243,12 +239,10 @@ var (
 
 // Space, heat and capacity sources.
 var (
-	ADA404         = Source{"ADA Standards", "2010", "404.2.3", FromMemory}
 	DoorPractice   = Source{"Two inches of hand room round a crate; a door clears 2 to 3 in less than its leaf", "", "", CommonPractice}
 	BarHeights     = Source{"Usual heights of bar tops and work tops, and clearances behind a bar", "", "", CommonPractice}
 	ASCE7          = Source{"ASCE 7", "", "Table 4.3-1", FromMemory}
 	LadderProblem  = Source{"Calculus textbooks", "", "longest ladder round a corner", ReadCopy}
-	RectInRect     = Source{"Wetzel, Mathematics Magazine 73", "2000", "rectangles in rectangles", ReadCopy}
 	Geometry       = Source{"Plane geometry", "", "", Derived}
 	ASHRAEHeatGain = Source{"ASHRAE Fundamentals", "2009 to 2017", "chapter 18, warewashing heat gain", FromMemory}
 	RackPractice   = Source{"Racks of 20 in planned at 70 percent of their printed rate; 1 to 3 drinks per seat and hour", "", "", CommonPractice}

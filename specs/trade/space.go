@@ -1,41 +1,18 @@
 package trade
 
 import (
-	"fmt"
 	"math"
 )
 
-// Doors and routes, inches. Sources: ADA404, ADA403 (from memory).
-const (
-	DoorClearMinIn     = 32.0
-	DoorClearDeepIn    = 36.0 // where the passage is deeper than 24 in
-	DoorDeepFromIn     = 24.0
-	CrateHandClearance = 2.0 // in total, DoorPractice (common practice, no source)
-)
-
-// DoorClearRequiredIn returns the clear width wanted of a doorway by the depth
-// of its passage: 32 in, or 36 in when deeper than 24 in. NaN for a negative
-// depth. Source: ADA404 (from memory).
-func DoorClearRequiredIn(passageDepthIn float64) float64 {
-	switch {
-	case !notNegative(passageDepthIn):
-		return math.NaN()
-	case passageDepthIn > DoorDeepFromIn:
-		return DoorClearDeepIn
-	}
-	return DoorClearMinIn
-}
+// CrateHandClearance is the room for hands round a crate, in total, inches.
+// Source: DoorPractice (common practice, no source).
+const CrateHandClearance = 2.0
 
 // Cleaning clearances, inches. Source: FoodCode4_402.
 const (
-	FloorLegIn       = 6.0 // floor-mounted, not easily movable
-	FloorLegNearIn   = 4.0 // no floor point more than 6 in from access
-	FloorLegReachIn  = 6.0 // the reach that permits 4 in
-	CounterLegFullIn = 4.0 // counter-mounted
-	CounterLeg20In   = 3.0 // to 20 in deep
-	CounterLeg3In    = 2.0 // to 3 in deep
-	CounterDepth20In = 20.0
-	CounterDepth3In  = 3.0
+	FloorLegIn      = 6.0 // floor-mounted, not easily movable
+	FloorLegNearIn  = 4.0 // no floor point more than 6 in from access
+	FloorLegReachIn = 6.0 // the reach that permits 4 in
 )
 
 // FloorLegRequiredIn returns the leg height of floor-mounted equipment that is
@@ -49,21 +26,6 @@ func FloorLegRequiredIn(farthestReachIn float64) float64 {
 		return FloorLegNearIn
 	}
 	return FloorLegIn
-}
-
-// CounterLegRequiredIn returns the leg height of counter-mounted equipment by
-// its depth: 2 in to 3 in deep, 3 in to 20 in deep, else 4 in. NaN unless
-// positive. Source: FoodCode4_402.
-func CounterLegRequiredIn(depthIn float64) float64 {
-	switch {
-	case !positive(depthIn):
-		return math.NaN()
-	case depthIn <= CounterDepth3In:
-		return CounterLeg3In
-	case depthIn <= CounterDepth20In:
-		return CounterLeg20In
-	}
-	return CounterLegFullIn
 }
 
 // FloorLiveLoadPSF is the design live load of bars and restaurants. Source:
@@ -94,40 +56,6 @@ func LegLoadLb(weightLb float64, legs int) float64 {
 	return weightLb / float64(legs)
 }
 
-// TiltHeightIn returns the height that a crate needs while it is tipped
-// upright: the diagonal of the side that turns, sqrt(a^2 + b^2). NaN unless
-// both are positive. Source: Geometry. Example: 30 by 40 in: 50 in.
-func TiltHeightIn(aIn, bIn float64) float64 {
-	if !positive(aIn, bIn) {
-		return math.NaN()
-	}
-	return math.Hypot(aIn, bIn)
-}
-
-// FitsOpening reports whether a box face p x q passes an opening a x b,
-// upright or turned in its plane.
-//
-//	p >= q, a >= b:  p <= a and q <= b,  or
-//	q <= b and ((a+b)/(p+q))^2 + ((a-b)/(p-q))^2 >= 2   when p > a
-//
-// Inches, clearances already taken off the opening. ErrRange unless all are
-// positive. Source: RectInRect. Example: 9 x 4 does not fit in 8 x 6.
-func FitsOpening(pIn, qIn, aIn, bIn float64) (bool, error) {
-	if !positive(pIn, qIn, aIn, bIn) {
-		return false, fmt.Errorf("face %v x %v in, opening %v x %v in: %w", pIn, qIn, aIn, bIn, ErrRange)
-	}
-	p, q := math.Max(pIn, qIn), math.Min(pIn, qIn)
-	a, b := math.Max(aIn, bIn), math.Min(aIn, bIn)
-	if q > b {
-		return false, nil
-	}
-	if p <= a {
-		return true, nil
-	}
-	u, v := (a+b)/(p+q), (a-b)/(p-q)
-	return u*u+v*v >= 2, nil
-}
-
 // CornerLengthIn returns the longest box of a given width that can be turned,
 // upright, round the right-angled corner of two corridors.
 //
@@ -141,7 +69,7 @@ func FitsOpening(pIn, qIn, aIn, bIn float64) (bool, error) {
 // and with w = 0 the ladder's (a^(2/3) + b^(2/3))^(3/2). Inches, clearances
 // already taken off the corridors. NaN unless all are positive (w may be zero)
 // and w is less than both corridors. A box that fits crosswise may pass
-// without turning, see [FitsCorner]. Source: LadderProblem (read in a copy for
+// without turning. Source: LadderProblem (read in a copy for
 // w = 0), Geometry. Example: corridors 36 and 48, width 0: 118.4 in; 60 and
 // 60, width 30: 109.7 in.
 func CornerLengthIn(corridorAIn, corridorBIn, widthIn float64) float64 {
@@ -171,23 +99,4 @@ func CornerLengthIn(corridorAIn, corridorBIn, widthIn float64) float64 {
 		}
 	}
 	return math.Min(f1, f2)
-}
-
-// FitsCorner reports whether a box of length and width passes the corner of
-// two corridors: by turning, or by changing direction without turning (as long
-// as it fits lengthwise in one and crosswise in the other). Inches. ErrRange
-// unless all are positive. Source: [CornerLengthIn].
-func FitsCorner(lengthIn, widthIn, corridorAIn, corridorBIn float64) (bool, error) {
-	if !positive(lengthIn, widthIn, corridorAIn, corridorBIn) {
-		return false, fmt.Errorf("box %v x %v in, corridors %v and %v in: %w", lengthIn, widthIn, corridorAIn, corridorBIn, ErrRange)
-	}
-	l, w := math.Max(lengthIn, widthIn), math.Min(lengthIn, widthIn)
-	small, large := math.Min(corridorAIn, corridorBIn), math.Max(corridorAIn, corridorBIn)
-	if w > small {
-		return false, nil
-	}
-	if l <= large {
-		return true, nil
-	}
-	return l <= CornerLengthIn(corridorAIn, corridorBIn, w), nil
 }

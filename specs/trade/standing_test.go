@@ -70,7 +70,7 @@ func TestHeaters(t *testing.T) {
 	// 208/240 squared is 0.7511.
 	rel(t, "240 V element on 208 V", BoosterRiseF(6, 240, 208, 100, 0.98)/RiseF(6, 100, 0.98), 0.7511, 1e-4)
 	isNaN(t, "no voltage", BoosterRiseF(6, 240, 0, 100, 0.98))
-	near(t, "tankless flow", TanklessFlowGPM(199000, 80, 0.82), 4.08, 0.005)
+	near(t, "a tankless heater's gpm", RecoveryGasGPH(199000, 80, 0.82)/60, 4.08, 0.005)
 	near(t, "rush", RushHours(80, UsableShare, 40, 75), 1.6, 1e-12)
 	same(t, "keeps up", math.IsInf(RushHours(80, UsableShare, 40, 40), 1), true)
 	isNaN(t, "negative", RushHours(-1, UsableShare, 40, 75))
@@ -117,11 +117,6 @@ func TestHeaters(t *testing.T) {
 		same(t, "expansion", got, c.want)
 		same(t, "source", src, ExpansionRule.For(c.code))
 	}
-	near(t, "softener serves two", SoftenerDays(14400, 1, 12, 0, 300, 100), 3, 1e-12)
-	near(t, "softener serves one", SoftenerDays(14400, 1, 12, 0, 400), 3, 1e-12)
-	same(t, "nothing drawn", math.IsInf(SoftenerDays(14400, 1, 12, 0), 1), true)
-	isNaN(t, "negative", SoftenerDays(14400, 1, 12, 0, -1))
-	isNaN(t, "efficiency", SoftenerDays(14400, 1.1, 12, 0, 1))
 }
 
 // Sources: scope of ASSE 1017-2023 on a catalogue page (105 to 120 F, hot 125

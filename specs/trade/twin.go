@@ -21,16 +21,6 @@ func (t Twin) For(family CodeFamily) Source {
 
 // Rules that both model codes have.
 var (
-	StaticPressureRule   = Twin{IPC604_8, UPC608_2}
-	ExpansionRule        = Twin{IPC607_3, UPC608_3}
-	HammerRule           = Twin{IPC604_9, UPC609_10}
-	BackflowRule         = Twin{IPC608_1, UPC603_2}
-	SlopeRule            = Twin{IPC704_1, UPC708}
-	BranchRule           = Twin{IPC710_1_2, UPC703_2}
-	TrapArmRule          = Twin{IPC909_1, UPC1002_2}
-	StandpipeRule        = Twin{IPC802_4_3, UPC804_1}
-	IndirectTrapRule     = Twin{IPC802_3, UPC803_3}
-	IndirectWasteRule    = Twin{IPC802_1, UPC801_3_3}
-	IndirectAirGapRule   = Twin{AirGapRule, UPC801_1}
-	DrainTemperatureRule = Twin{IPC701_7, UPC810_1}
+	ExpansionRule     = Twin{IPC607_3, UPC608_3}
+	IndirectWasteRule = Twin{IPC802_1, UPC801_3_3}
 )

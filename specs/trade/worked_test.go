@@ -26,7 +26,6 @@ func TestWorkedValues(t *testing.T) {
 	near(t, "MotorCurrentA", MotorCurrentA(10, 230, 208), 11.06, 0.005)
 	near(t, "ElevationPSI of a drop", ElevationPSI(-10), -4.33, 1e-12)
 	near(t, "NominalIn", value[float64](t)(NominalIn("1-1/2")), 1.5, 0)
-	same(t, "SmallestGauge", value[string](t)(SmallestGauge(45, Copper, Col75)), "8")
 	near(t, "AmbientFactor", value[float64](t)(AmbientFactor(40, Col75)), 0.88, 0)
 
 	// Units that hold by definition.
@@ -57,8 +56,6 @@ func TestGauges(t *testing.T) {
 	fails(t, "no metal", err, ErrNotTabulated)
 	_, err = EGCUpsized(50, Copper, "x", "8")
 	fails(t, "x", err, ErrNotTabulated)
-	_, err = SmallestGauge(20, 0, Col75)
-	fails(t, "no metal", err, ErrNotTabulated)
 	isNaN(t, "no leg", HighLegToNeutralV(0))
 	isNaN(t, "no power", LineCurrentA(0, 208, 1, 1))
 	isNaN(t, "no current", LinePowerW(0, 208, 1, 1))

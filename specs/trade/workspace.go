@@ -1,7 +1,5 @@
 package trade
 
-import "math"
-
 // Working space at electrical equipment, inches. Source: NEC110_26 (confirmed).
 const (
 	WorkspaceMinWidthIn = 30.0
@@ -30,14 +28,4 @@ func WorkspaceDepthIn(voltsToGround float64, condition int) (float64, error) {
 		return 36, nil
 	}
 	return []float64{36, 42, 48}[condition-1], nil
-}
-
-// WorkspaceWidthIn returns the clear width: 30 in or the width of the
-// equipment, whichever is greater. NaN unless the width is positive. Source:
-// NEC110_26 (confirmed).
-func WorkspaceWidthIn(equipmentWidthIn float64) float64 {
-	if !positive(equipmentWidthIn) {
-		return math.NaN()
-	}
-	return math.Max(WorkspaceMinWidthIn, equipmentWidthIn)
 }
