@@ -76,6 +76,19 @@ func (a *axis) at(x float64) float64 {
 	return y
 }
 
+// shown is the place nearest to one that isn't left out.
+func (a *axis) shown(x float64) float64 {
+	for _, c := range a.cuts {
+		switch {
+		case x > c.from && x <= (c.from+c.to)/2:
+			return c.from - air/2
+		case x > c.from && x < c.to:
+			return c.to + air/2
+		}
+	}
+	return x
+}
+
 // ends are the places where the drawing begins and ends.
 func (a *axis) ends() (left, right float64) {
 	all := a.merged()

@@ -16,6 +16,7 @@ const (
 	bowlDepth    = 120.0
 	pipeHalf     = 28.0
 	trapDepth    = 90.0
+	crossed      = 32.0 // half the cross over a line that can't drain
 	dip          = 40.0 // of a line that ends inside its receptor
 )
 
@@ -198,6 +199,11 @@ func (e *elevation) tooFlat(out, end point, f rules.Fall, flat, uphill string) {
 	text := e.say(flat, "by", e.rounded(f.Available, quantity.Down), "need", e.rounded(f.Required, quantity.Up))
 	if mm(f.Available) <= 0 {
 		text = e.say(uphill, "by", e.rounded(length(-mm(f.Available)), quantity.Nearest))
+		// Crossed out, so that it looks wrong at a glance.
+		c := page.Point{X: e.axis.at(x), Y: at(out, end, x)}
+		for _, s := range []float64{-1, 1} {
+			e.c.Line(c.X-crossed, c.Y-s*crossed, c.X+crossed, c.Y+s*crossed, page.Strong)
+		}
 	}
 	e.c.Label(e.axis.at(x), at(out, end, x), text)
 }
@@ -208,12 +214,7 @@ func (e *elevation) along(p, q point) float64 {
 	if q.x > e.body.x1 {
 		x = max(x, (max(p.x, e.body.x1)+q.x)/2)
 	}
-	for _, c := range e.axis.cuts {
-		if x > c.from && x < c.to {
-			x = c.from - air/2
-		}
-	}
-	return x
+	return e.axis.shown(x)
 }
 
 // at is the height of a straight line at a place.

@@ -515,6 +515,9 @@ func TestAxis(t *testing.T) {
 			}
 		}
 	}
+	if got := a.shown(2000); got > a.cuts[0].from {
+		t.Errorf("shown(2000): got %g, want a place before the cut", got)
+	}
 	var near axis
 	near.keep(0, 1000)
 	near.keep(1500, 1500)

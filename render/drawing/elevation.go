@@ -127,8 +127,8 @@ func (e *elevation) ground(left, right, x, low float64) (ground []point, slabs [
 	if low > 0 {
 		name = "drawing.floor-rises"
 	}
-	mid := (ground[1].x + ground[2].x) / 2
-	e.c.Label(e.axis.at(mid), low/2, e.say(name, "by", length(math.Abs(low))))
+	mid := e.axis.shown((ground[1].x + ground[2].x) / 2)
+	e.c.Label(e.axis.at(mid), at(ground[1], ground[2], mid), e.say(name, "by", length(math.Abs(low))))
 	return ground, slabs
 }
 

@@ -1,6 +1,9 @@
 package drawing
 
 import (
+	"math"
+	"slices"
+
 	"firstfill/render/page"
 	"firstfill/render/words"
 	"firstfill/specs/check"
@@ -48,6 +51,9 @@ type above struct {
 	*drawer
 	body region
 }
+
+// beside is how close two symbols of the plan may stand, in millimetres.
+const beside = 130.0
 
 // utility is a point of the wall, by its letter.
 type utility struct {
@@ -149,13 +155,22 @@ func (p *above) front(need float64) {
 }
 
 // utilities draws where the supplies come out of the wall, and the receptor.
+// Where two would cover each other, the second stands back in the wall.
 func (p *above) utilities() {
-	for _, u := range p.all() {
+	last, back := math.Inf(-1), 0.0
+	list := p.all()
+	slices.SortStableFunc(list, func(a, b utility) int { return a.left.Cmp(b.left) })
+	for _, u := range list {
 		if !drawable(u.left) {
 			p.lacks("place-" + u.letter)
 			continue
 		}
 		p.letters = append(p.letters, check.Say("drawing.plan-"+u.letter))
-		p.c.Symbol(p.axis.at(p.place(u.left)), 0, page.Symbol{Square: u.square, Letter: u.letter})
+		x := p.place(u.left)
+		if back = 120 - back; x > last+beside {
+			back = 0
+		}
+		last = x
+		p.c.Symbol(p.axis.at(x), back, page.Symbol{Square: u.square, Letter: u.letter})
 	}
 }
