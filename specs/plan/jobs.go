@@ -65,6 +65,7 @@ var things = func() map[string]survey.Ref {
 		a.Machine.Supply, a.Machine.RaisedBy,
 		a.Power.Breaker, a.Power.BreakerPoles, a.Power.Conductor, a.Power.Ground, a.Power.Neutral, a.Power.GFCI,
 		a.Power.BreakerVolts, a.Power.Interrupting, a.Power.RCDType, a.Power.OutletFromLeft,
+		a.Power.Insulation, a.Power.WetInsulation, a.Power.Bundled, a.Power.DevicesTake, a.Power.ConductorOf, a.Power.GroundOf, a.Power.Conduit,
 		a.Power.Receptacle, a.Power.Disconnect, a.Power.ReceptacleRun,
 		a.Water.Cold.Regulator, a.Water.Hot.Regulator, a.Water.Cold.Size, a.Water.Hot.Size,
 		a.Water.Cold.CheckValve, a.Water.Hot.CheckValve, a.Water.Cold.ShutOff, a.Water.Hot.ShutOff,

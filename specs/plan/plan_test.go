@@ -319,3 +319,39 @@ func reversed() []*check.Check {
 	slices.Reverse(r)
 	return r
 }
+
+// TestStepSaysEachThingOnce sees that a step can be built: each thing is said
+// once, at its final value, whatever the ways were that led to it.
+func TestStepSaysEachThingOnce(t *testing.T) {
+	s := sites(t)["pass_dunlin-u24"]
+	// Too thin, too hot, crowded, wet and of the wrong metal, behind too large a breaker.
+	if err := s.Apply(map[string]string{
+		"power.breaker": "60 A", "power.breaker_poles": "1", "power.conductor": "10 AWG", "power.insulation": "60", "power.ground": "14 AWG",
+		"power.conductor_material": "aluminium", "power.devices_take": "copper", "power.run_place": "wet", "power.wet_insulation": "none",
+		"power.ambient": "110 °F", "power.conductors_in_conduit": "6",
+	}); err != nil {
+		t.Fatal(err)
+	}
+	said := 0
+	for _, st := range plan.Find(judge(t, s), plan.Options{}).Steps {
+		if st.Job != "circuit" {
+			continue
+		}
+		said++
+		names := map[string]bool{}
+		for _, do := range st.Do {
+			if names[do.Name] || !strings.HasPrefix(do.Name, "do.power.") {
+				t.Errorf("%s is said twice, or beside what is built: %v", do.Name, st.Do)
+			}
+			names[do.Name] = true
+		}
+		for _, thing := range []string{"do.power.breaker", "do.power.conductor", "do.power.ground"} {
+			if !names[thing] {
+				t.Errorf("%s isn't said: %v", thing, st.Do)
+			}
+		}
+	}
+	if said != 1 {
+		t.Errorf("%d steps for the circuit, want one", said)
+	}
+}

@@ -655,9 +655,9 @@ var PhaseBalance = &Check{
 	Subject: check.Supply,
 	Title:   "balance of the three phases",
 	Why:     "A few percent of unbalance heat a motor many times as much; a lost or weak phase shows here before it burns one out.",
-	Formula: "u = largest difference of a line voltage from their mean / mean, of V_AB, V_BC, V_CA",
+	Formula: "NEC: u = largest difference of a line voltage from their mean / mean, of V_AB, V_BC, V_CA; IEC: u = √((1 − √(3 − 6 β)) / (1 + √(3 − 6 β))), β = Σ V⁴ / (Σ V²)², the negative sequence as a share of the positive",
 	Range:   "advice, not a requirement: 3 % (ANSI C84.1), 2 % on the IEC's systems",
-	Sources: []trade.Source{trade.NEMAUnbalance, trade.ANSIUnbalance, trade.EN50160Balance},
+	Sources: []trade.Source{trade.NEMAUnbalance, trade.ANSIUnbalance, trade.EN50160Balance, trade.NegativeSequence},
 	After:   []*Check{SupplySystem},
 	Example: Example{Machine: "godwit-c44", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.LineBC.Path(): "214 ± 0 V", ask.Power.LineCA.Path(): "202 ± 0 V"}, Verdict: OK, Shows: "u = 2.9 %"},
 	Skip: func(c *Case) check.Phrase {
@@ -678,7 +678,10 @@ var PhaseBalance = &Check{
 			return check.Rule(check.Say("E-29.unread"), want, check.Say("E-29.read"), at...)
 		}
 		a, b, d := p.LineToLine.Of(c).In(quantity.Volt), p.LineBC.Of(c).In(quantity.Volt), p.LineCA.Of(c).In(quantity.Volt)
-		u := trade.VoltageUnbalance(a, b, d)
+		u, how := trade.VoltageUnbalance(a, b, d), "step.unbalance"
+		if !onNEC(c) {
+			u, how = trade.UnbalanceFactor(a, b, d), "step.negative-sequence"
+		}
 		if math.IsNaN(u) {
 			return check.Choice(false, readings(c), want, check.Say("E-29.lost"), at...)
 		}
@@ -688,7 +691,7 @@ var PhaseBalance = &Check{
 			out.Verdict, out.Action, out.Margin.Side = Confirm, check.Say("E-29.unbalanced"), check.Say("margin.over")
 		}
 		out.Working = []Step{entry("V_AB", check.Say("step.line", "legs", check.Quote("A-B")), p.LineToLine.Of(c)), entry("V_BC", check.Say("step.line", "legs", check.Quote("B-C")), p.LineBC.Of(c)),
-			entry("V_CA", check.Say("step.line", "legs", check.Quote("C-A")), p.LineCA.Of(c)), entry("V_mean", check.Say("step.mean"), powerVolts((a+b+d)/3)), entry("u", check.Say("step.unbalance"), check.Share(u))}
+			entry("V_CA", check.Say("step.line", "legs", check.Quote("C-A")), p.LineCA.Of(c)), entry("V_mean", check.Say("step.mean"), powerVolts((a+b+d)/3)), entry("u", check.Say(how), check.Share(u))}
 		return out
 	},
 }

@@ -7,14 +7,15 @@ import (
 
 // Sources of this file.
 var (
-	NEMAUnbalance  = Source{"NEMA", "", "MG 1, voltage unbalance", ReadCopy}
-	ANSIUnbalance  = Source{"ANSI", "", "C84.1 annex, voltage unbalance", ReadCopy}
-	EN50160Balance = Source{"EN", "", "50160, supply voltage unbalance", FromMemory}
-	NEC240_85      = Source{"NEC", "2002 to 2023", "240.85", ReadCopy}
-	NEC240_83C     = Source{"NEC", "2014 to 2023", "240.83(C)", ReadCopy}
-	NEC110_9       = Source{"NEC", "2014 to 2023", "110.9 and 110.24", ReadCopy}
-	IECInterrupt   = Source{"IEC", "", "60364-4-43 clause 434.5.1", FromMemory}
-	LegPractice    = Source{"Legs of a supply alike to 5 V", "", "", CommonPractice}
+	NEMAUnbalance    = Source{"NEMA", "", "MG 1, voltage unbalance", ReadCopy}
+	ANSIUnbalance    = Source{"ANSI", "", "C84.1 annex, voltage unbalance", ReadCopy}
+	NegativeSequence = Source{"IEC", "", "61000-4-30, unbalance from line voltages", FromMemory}
+	EN50160Balance   = Source{"EN", "", "50160, supply voltage unbalance", FromMemory}
+	NEC240_85        = Source{"NEC", "2002 to 2023", "240.85", ReadCopy}
+	NEC240_83C       = Source{"NEC", "2014 to 2023", "240.83(C)", ReadCopy}
+	NEC110_9         = Source{"NEC", "2014 to 2023", "110.9 and 110.24", ReadCopy}
+	IECInterrupt     = Source{"IEC", "", "60364-4-43 clause 434.5.1", FromMemory}
+	LegPractice      = Source{"Legs of a supply alike to 5 V", "", "", CommonPractice}
 )
 
 // LegToleranceV returns how far two legs of a supply may differ to neutral
@@ -47,6 +48,27 @@ func VoltageUnbalance(ab, bc, ca float64) float64 {
 	}
 	mean := (ab + bc + ca) / 3
 	return math.Max(math.Abs(ab-mean), math.Max(math.Abs(bc-mean), math.Abs(ca-mean))) / mean
+}
+
+// UnbalanceFactor returns the negative sequence of three line voltages as a
+// share of the positive one, which is what EN 50160 limits.
+//
+//	b = (V_AB^4 + V_BC^4 + V_CA^4) / (V_AB^2 + V_BC^2 + V_CA^2)^2
+//	u = sqrt((1 - sqrt(3 - 6 b)) / (1 + sqrt(3 - 6 b)))
+//
+// NaN unless all are positive and make up a triangle, as line voltages do.
+// Source: NegativeSequence. Example: 400, 410 and 390 V give 0.0289.
+func UnbalanceFactor(ab, bc, ca float64) float64 {
+	if !positive(ab, bc, ca) {
+		return math.NaN()
+	}
+	a, b, c := ab*ab, bc*bc, ca*ca
+	beta := (a*a + b*b + c*c) / ((a + b + c) * (a + b + c))
+	root := 3 - 6*beta
+	if root < 0 {
+		return math.NaN()
+	}
+	return math.Sqrt(math.Max(0, 1-math.Sqrt(root)) / (1 + math.Sqrt(root)))
 }
 
 // A BreakerVoltage is what a breaker may switch by the voltage marked on it:

@@ -2,6 +2,7 @@ package trade
 
 import (
 	"math"
+	"math/cmplx"
 	"testing"
 )
 
@@ -84,6 +85,28 @@ func TestWorkspacePublished(t *testing.T) {
 		}
 		if got, err := WorkspaceDepthIn(120, condition); err != nil || got != 36 {
 			t.Errorf("120 V, condition %d: got %v, %v, want 36 in", condition, got, err)
+		}
+	}
+}
+
+// TestUnbalanceFactor holds the formula against the symmetrical components
+// worked out from the phasors: two lines and the angle between them by the law
+// of cosines, the third closing the triangle.
+func TestUnbalanceFactor(t *testing.T) {
+	turn := cmplx.Rect(1, 2*math.Pi/3)
+	for _, v := range [][3]float64{{400, 400, 400}, {400, 410, 390}, {380, 400, 415}, {208, 214, 202}, {208, 120, 118}} {
+		angle := math.Acos((v[0]*v[0] + v[1]*v[1] - v[2]*v[2]) / (2 * v[0] * v[1]))
+		ab, bc := complex(v[0], 0), cmplx.Rect(v[1], angle-math.Pi)
+		ca := -ab - bc
+		plus, minus := cmplx.Abs(ab+turn*bc+turn*turn*ca), cmplx.Abs(ab+turn*turn*bc+turn*ca)
+		want := math.Min(plus, minus) / math.Max(plus, minus)
+		if got := UnbalanceFactor(v[0], v[1], v[2]); math.Abs(got-want) > 1e-7 {
+			t.Errorf("%v: got %v, want %v by symmetrical components", v, got, want)
+		}
+	}
+	for _, v := range [][3]float64{{0, 400, 400}, {400, 100, 100}} {
+		if got := UnbalanceFactor(v[0], v[1], v[2]); !math.IsNaN(got) {
+			t.Errorf("%v is no triangle: got %v", v, got)
 		}
 	}
 }
