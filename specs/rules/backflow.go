@@ -224,7 +224,7 @@ func runBackflow(c *Case, line waterLine) Outcome {
 	}
 	out.Working = []Step{
 		entry("device", check.Say("backflow.step-label"), name),
-		entry("hazard", check.Say("backflow.step-hazard", "source", d.Source), pick(d.HighHazard, check.Say("backflow.high-and-low"), check.Say("backflow.low"))),
+		entry("hazard", check.Say("backflow.step-hazard", "source", ownCode(c, d.Source, upcBackflow)), pick(d.HighHazard, check.Say("backflow.high-and-low"), check.Say("backflow.low"))),
 		entry("list", check.Say("backflow.step-list", "source", trade.ASSE1004), pick(d.CommercialWasher, check.Say("backflow.listed"), check.Say("backflow.unlisted"))),
 	}
 	if d.Testable {

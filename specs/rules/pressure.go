@@ -223,7 +223,15 @@ func (l waterLine) reduced(c *Case, k *Check, top float64) []Remedy {
 			return service(c, k, limit.In(quantity.PSI))
 		}
 	}
-	return l.regulators(c, k, l.lowered(c, top))
+	settings := l.lowered(c, top)
+	if set, _ := l.tag(c); l.failed(c) && set.In(quantity.PSI) <= top {
+		unit := "psi"
+		if !writtenIn(set, unit) {
+			unit = "kPa"
+		}
+		settings = append([]string{writeLike(unit, set.In(quantity.PSI))}, settings...) // as it was meant to be
+	}
+	return l.regulators(c, k, settings)
 }
 
 // lowered are the settings from a limit down, the highest first.
@@ -283,11 +291,11 @@ func (l waterLine) regulators(c *Case, k *Check, settings []string) []Remedy {
 
 // writeLike writes a pressure in psi in the unit of another one's text.
 func writeLike(text string, p float64) string {
-	q := psi(float64(int(10*p)) / 10)
+	q := psi(math.Floor(10*p+1e-6) / 10)
 	if strings.HasSuffix(text, "psi") {
 		return quantity.PSI.Write(q.In(quantity.PSI))
 	}
-	return quantity.Kilopascal.Write(float64(int(q.In(quantity.Kilopascal))))
+	return quantity.Kilopascal.Write(math.Floor(psi(p).In(quantity.Kilopascal) + 1e-6))
 }
 
 // service offers a pressure-reducing valve on the building's service, which

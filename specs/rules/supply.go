@@ -59,8 +59,8 @@ func (l waterLine) runStatic(c *Case) Outcome {
 				out.Verdict = Fix // what lets that through may let the whole main through
 				out.Want = check.Fact{Value: set, Bound: check.AtMost}.In(check.Say("line.by-tag"))
 				out.Margin = Margin{Value: set.In(quantity.PSI) - have.In(quantity.PSI), Gap: quantity.GapOf(set, have), Side: check.Phrase{Name: "margin.over"}}
-				if l == hotLine && ask.Water.Expansion.Of(c) != survey.Yes {
-					// Water swells behind the regulator when it is heated: that alone may lift the gauge.
+				if l == hotLine {
+					// Water that is heated behind the regulator swells: that alone may lift the gauge.
 					out.Verdict, out.Action = Confirm, check.Say("line.regulator-or-expansion", "static", a.Static.Of(c), "set", set)
 				}
 			}
@@ -349,7 +349,7 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 		}
 		steps = append(steps, bore(tube),
 			entry("C", check.Say("line.step-c"), check.Figure{Value: loss.coefficient}),
-			entry("L_fit", check.Say("line.step-fittings", "source", loss.fittingSource), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}),
+			entry("L_fit", check.Say("line.step-fittings", "source", ownCode(c, loss.fittingSource, upcSizing)), check.Figure{Value: loss.fittingsFt, Decimals: 2, Unit: "ft"}),
 			entry("L", check.Say("line.step-length"), check.Figure{Value: loss.lengthFt, Decimals: 2, Unit: "ft"}),
 			entry("p_f", check.Say("line.step-friction"), inPSI(loss.friction)),
 			entry("p_DW", check.Say("line.step-darcy", "t", fahrenheit(loss.tempF)), inPSI(loss.darcy)),
@@ -666,7 +666,7 @@ func pipeVelocity(id string, line waterLine, after ...*Check) *Check {
 				entry("Q", check.Say("step.machine-flow"), inlet.Flow),
 				bore(tube),
 				entry("v", check.Say("speed.step"), check.Figure{Value: v, Decimals: 2, Unit: "ft/s"}),
-				entry("v_max", check.Say("speed.guidance", "material", check.Word(a.Material.Of(c)), "line", line.word(), "source", limit.Source), guidance),
+				entry("v_max", check.Say("speed.guidance", "material", check.Word(a.Material.Of(c)), "line", line.word(), "source", ownCode(c, limit.Source, upcVelocity)), guidance),
 			}
 			return out
 		},

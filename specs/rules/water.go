@@ -172,6 +172,14 @@ func (l waterLine) largerPipes(c *Case, k *Check) []Remedy {
 	return try("copper-L", size)
 }
 
+// ownCode is a source of the IPC, or its like where the UPC is enforced.
+func ownCode(c *Case, ipc, upc trade.Source) trade.Source {
+	if ask.Codes.Plumbing.Of(c) == "upc" && strings.HasPrefix(ipc.Document, "IPC") {
+		return upc
+	}
+	return ipc
+}
+
 // graver returns the outcome that weighs more: by verdict, then by margin.
 func graver(outs ...Outcome) Outcome {
 	worst := outs[0]
