@@ -567,3 +567,37 @@ func TestFarReceptor(t *testing.T) {
 		t.Errorf("the bar of 20 in ends at %.1f mm with a far receptor, at %.1f mm with a near one", far, near)
 	}
 }
+
+// TestWay draws every way in, as found, with what is carried through it.
+func TestWay(t *testing.T) {
+	for name, data := range sitesData(t) {
+		for _, u := range []quantity.System{quantity.US, quantity.SI} {
+			r := report(t, name, data, u)
+			dr := Way(r)
+			if dr.Canvas == nil {
+				if len(r.Survey.Space.Path) > 0 {
+					t.Errorf("%s: not drawn: %s", name, dr.Note)
+				}
+				continue
+			}
+			got := flat(texts(t, dr))
+			for _, p := range r.Survey.Space.Path {
+				if p.Width.Known() && !strings.Contains(got, quantity.New(p.Width.In(quantity.Millimetre), quantity.Millimetre).Gauge(u, quantity.Nearest)) {
+					t.Errorf("%s: %s isn't drawn: %s", name, p.Width.Text(), got)
+				}
+			}
+			if len(dr.Canvas.Hidden()) > 0 {
+				t.Errorf("%s: hidden: %v", name, dr.Canvas.Hidden())
+			}
+			if f := os.Getenv("FIRSTFILL_SPECIMENS"); f != "" {
+				b, err := draw(t, []float64{60}, dr).Bytes()
+				if err == nil {
+					err = os.WriteFile(filepath.Join(f, fmt.Sprintf("way-%s-%d.pdf", name, u)), b, 0o644)
+				}
+				if err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+}
