@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"firstfill/render/words"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 )
@@ -47,7 +48,7 @@ func TestREADME(t *testing.T) {
 	var list strings.Builder
 	list.WriteString("| id | trade | check |\n|---|---|---|\n")
 	for _, k := range rules.All {
-		fmt.Fprintf(&list, "| %s | %s | %s |\n", k.ID, k.Trade, k.Title)
+		fmt.Fprintf(&list, "| %s | %s | %s |\n", k.ID, k.Trade, words.Reader{}.About(k.ID).Title)
 	}
 	_, out, _ := command(t, "check", "demo", "--date", "2026-11-25")
 	lines := strings.SplitAfter(out, "\n")

@@ -96,9 +96,9 @@ func (s *sheets) calculation(f *words.Told, cited *citations) {
 	widths := []float64{symbol, s.Width() - symbol - value, value}
 	lead := ""
 	if f.Check != nil {
-		lead = f.Check.Formula
-		if f.Check.Range != "" {
-			lead = join("\n", lead, templates.Fill(s.w.Sentences.Range, "text", f.Check.Range))
+		lead = f.Formula
+		if f.Holds != "" {
+			lead = join("\n", lead, templates.Fill(s.w.Sentences.Range, "text", f.Holds))
 		}
 	}
 	mark := page.VerdictWidth(3.5, verdict(f.Verdict)) + 5

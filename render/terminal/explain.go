@@ -15,7 +15,7 @@ import (
 func Checks(w io.Writer, checks []*check.Check) {
 	p := &printer{}
 	for _, k := range checks {
-		p.para(fmt.Sprintf("%s  %-11s  ", k.ID, k.Trade), k.Title)
+		p.para(fmt.Sprintf("%s  %-11s  ", k.ID, k.Trade), p.say.About(k.ID).Title)
 	}
 	io.WriteString(w, p.b.String())
 }
@@ -24,7 +24,8 @@ func Checks(w io.Writer, checks []*check.Check) {
 // reads are the answers that it reads on one site or another.
 func Explain(w io.Writer, k *check.Check, reads []string) {
 	p := &printer{}
-	p.para(k.ID+"  ", k.Title)
+	about := p.say.About(k.ID)
+	p.para(k.ID+"  ", about.Title)
 	p.line("")
 	row := func(label, text string) {
 		if text != "" {
@@ -32,10 +33,10 @@ func Explain(w io.Writer, k *check.Check, reads []string) {
 		}
 	}
 	row("trade", fmt.Sprintf("%s, at the latest %s", k.Trade, stage(k.Stage)))
-	row("why", k.Why)
-	row("formula", k.Formula)
-	holds := k.Range
-	if holds == "" && k.Formula != "" {
+	row("why", about.Why)
+	row("formula", about.Formula)
+	holds := about.Holds
+	if holds == "" && about.Formula != "" {
 		holds = "every value of the answers used"
 	}
 	row("holds for", holds)

@@ -9,6 +9,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"firstfill/render/words"
 	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
@@ -101,7 +102,7 @@ func TestExplainWidth(t *testing.T) {
 				t.Errorf("explain %s lacks %q", k.ID, want)
 			}
 		}
-		if k.Formula != "" && (!strings.Contains(b.String(), "holds for") || !strings.Contains(b.String(), "formula")) {
+		if (words.Reader{}).About(k.ID).Formula != "" && (!strings.Contains(b.String(), "holds for") || !strings.Contains(b.String(), "formula")) {
 			t.Errorf("explain %s: a formula needs its range of validity", k.ID)
 		}
 	}

@@ -266,6 +266,7 @@ func Source(f *check.Finding, sheet func(path string) string) string {
 // A Told finding is one in words.
 type Told struct {
 	*check.Finding
+	About
 	Have, Want, Margin, Action, Worst, Best, Source string
 	Working                                         []Line
 	Remedies                                        []Way
@@ -282,7 +283,7 @@ type Way struct {
 
 // Tell words a finding.
 func (r Reader) Tell(f *check.Finding, m *specs.Machine) Told {
-	t := Told{Finding: f, Margin: r.Margin(f.Outcome.Margin), Action: r.Action(f), Worst: r.Fact(f.Worst), Best: r.Fact(f.Best),
+	t := Told{Finding: f, About: r.About(f.ID), Margin: r.Margin(f.Outcome.Margin), Action: r.Action(f), Worst: r.Fact(f.Worst), Best: r.Fact(f.Best),
 		Source: Source(f, func(path string) string { return m.Name + " " + path + ": " + m.SourceOf(path) })}
 	t.Have, t.Want = r.Found(&f.Outcome)
 	if t.Worst == t.Best {

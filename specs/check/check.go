@@ -97,8 +97,6 @@ type Check struct {
 	Example Example        // one worked case, repeated by a test and printed by explain
 	Builds  survey.Ref     // what a trade builds by, where the check judges what follows from it: the conductor, for its ampacity; mostly nil
 
-	Title, Why, Formula, Range string
-
 	// Skip says why the check does not arise here; the zero Phrase when it does. nil: always arises.
 	Skip func(c *Case) Phrase
 	// Run judges. It may assume that Skip returned the zero Phrase.

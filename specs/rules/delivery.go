@@ -21,28 +21,18 @@ const attendantLb = 200.0
 // DoorsWide compares every door of the way in with the crate.
 var DoorsWide = deliveryCheck(&Check{
 	ID:      "S-05",
-	Title:   "doors of the way in",
-	Why:     "A crate that stops at a door is unpacked on the sidewalk or goes back. Measure clear, with the door open, not the leaf.",
-	Formula: "W ≥ w + 2 in and H ≥ h + 2 in; w the side that leads, h the crate's height; the way round that fits best",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].clear_width": "30 ± 0 in"}, Verdict: Fix, Shows: "w + 2 in = 31 in (787 mm)"},
 }, "door", []string{"clear_width", "clear_height"})
 
 // TurnsWide compares every turn of the way in with the crate.
 var TurnsWide = deliveryCheck(&Check{
 	ID:      "S-06",
-	Title:   "turns of the way in",
-	Why:     "A crate that passes both corridors may still stick in the corner between them.",
-	Formula: "L ≥ l, L = min over t of ((A - 2 in) sin t + (B - 2 in) cos t - w) / (sin t cos t); or w and l pass the two corridors without turning",
-	Range:   "corridors at a right angle, crate kept upright; A and B their clear widths, l and w the crate's long and short side",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[1].clear_width": "34 ± 0 in", "space.path[1].width_after": "34 ± 0 in"}, Verdict: Fix, Shows: "L = 32.51 in (826 mm)"},
 }, "turn", []string{"clear_width", "width_after"})
 
 // StairsWide compares every stair of the way in with the crate.
 var StairsWide = deliveryCheck(&Check{
 	ID:      "S-07",
-	Title:   "stairs of the way in",
-	Why:     "A crate that jams on a stair can neither go on nor safely go back.",
-	Formula: "W ≥ w + 2 in; where they are given H ≥ h + 2 in and landing ≥ l + 2 in; the way round that fits best",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].clear_width": "30 ± 0 in"}, Verdict: Fix, Shows: "w + 2 in = 31 in (787 mm)"},
 }, "stair", []string{"clear_width"})
 
@@ -52,10 +42,6 @@ var StairCarry = &Check{
 	Trade:   Supplier,
 	Stage:   BeforeDelivery,
 	Subject: check.Way,
-	Title:   "carrying the machine on stairs",
-	Why:     "A crate on a stair can crush whoever is below it. A team lifts less than its people would one by one, on a stair less still; beyond it a stair-climbing truck or a hoist carries. Nobody stands below the load.",
-	Formula: "at most 2/3 × 2 × 51 lb = 68 lb for two people, 1/2 × 3 × 51 lb = 76.5 lb for three, 1/2 × 4 × 51 lb = 102 lb for four",
-	Range:   "published guidance, no law: 51 lb is one person's lift under the best conditions, and a stair is none",
 	Sources: []trade.Source{sheet, trade.NIOSHLifting, trade.HSELifting},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "stair", "space.path[0].steps": "12"}, Verdict: Confirm, Shows: "four people = 102 lb (46.3 kg)"},
 	Skip:    func(c *Case) check.Phrase { return deliveryAbsent(c, "stair") },
@@ -97,9 +83,6 @@ var StairCarry = &Check{
 // LiftsFit compares every lift with the crate.
 var LiftsFit = deliveryCheck(&Check{
 	ID:      "S-08",
-	Title:   "elevators of the way in",
-	Why:     "The crate must go in, let the door close, and weigh no more than the elevator is rated for. Nobody rides in a goods lift, and nobody rides along where the load leaves no room for it.",
-	Formula: "W ≥ w + 2 in, D ≥ d + 2 in, H ≥ h + 2 in, and rated load ≥ m; ≥ m + 200 lb for who rides with it, where people may",
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{"space.path[1].capacity": "190 lb"}, Verdict: Fix, Shows: "m = 195 lb (88.5 kg)"},
 }, "lift", []string{"clear_width", "clear_height", "clear_depth", "capacity"})
 
@@ -109,8 +92,6 @@ var WayRecorded = &Check{
 	Trade:   Supplier,
 	Stage:   BeforeDelivery,
 	Subject: check.Way,
-	Title:   "way in recorded from the curb to the bar",
-	Why:     "What was not walked was not measured: doors, turns, stairs and elevators decide whether the machine arrives.",
 	Sources: []trade.Source{trade.DoorPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Path.Path(): "[]"}, Verdict: Missing},
 	Run: func(c *Case) Outcome {

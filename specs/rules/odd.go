@@ -12,8 +12,6 @@ var OddAnswers = &Check{
 	ID:      "R-07",
 	Trade:   Supplier,
 	Stage:   BeforeOrder,
-	Title:   "answers that look odd",
-	Why:     "A slip of the unit or of the pen makes every result that rests on it wrong; it is cheapest to settle while somebody stands at the bar.",
 	Sources: recordSource,
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Winter.Path(): "70 ± 1 °F", ask.Water.Cold.Summer.Path(): "60 °F"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {

@@ -25,10 +25,6 @@ var SurveyAge = &Check{
 	ID:      "R-01",
 	Trade:   Supplier,
 	Stage:   BeforeOrder,
-	Title:   "age of the survey",
-	Why:     "Circuits, pipes and counters are changed between a survey and a delivery; an old reading describes another bar.",
-	Formula: "A = D - S, in days; D the date of this report, S the day of the survey",
-	Range:   "survey day no later than the report",
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.SurveyedOn.Path(): "2026-11-02"}, Verdict: OK, Shows: "A = 8 days"},
 	Skip: func(c *Case) check.Phrase {
@@ -72,9 +68,6 @@ var DeliveryDate = &Check{
 	ID:      "R-02",
 	Trade:   Supplier,
 	Stage:   BeforeOrder,
-	Title:   "delivery date against survey date",
-	Why:     "What a trade must put right needs a day by which it must be done; without one the machine arrives at an unready bar.",
-	Formula: "T = L - S, in days; L the day of delivery, S the day of the survey",
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.SurveyedOn.Path(): "2026-11-02", ask.Site.DeliveryOn.Path(): "2026-12-14"}, Verdict: OK, Shows: "T = 42 days"},
 	Run: func(c *Case) Outcome {
@@ -110,8 +103,6 @@ var SurveyBacking = &Check{
 	ID:      "R-03",
 	Trade:   Supplier,
 	Stage:   BeforeOrder,
-	Title:   "surveyor named and photographs kept",
-	Why:     "A doubtful reading can only be settled from afar with a photograph and somebody to ask.",
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Photos.Path(): "[]"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
@@ -136,8 +127,6 @@ var CodesNamed = &Check{
 	ID:      "R-04",
 	Trade:   Owner,
 	Stage:   BeforeOrder,
-	Title:   "code editions and authority named",
-	Why:     "The limits that are checked here differ between code editions and local amendments; only the authority having jurisdiction says which are in force.",
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Codes.Plumbing.Path(): "other"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
@@ -163,8 +152,6 @@ var PeopleNamed = &Check{
 	ID:      "R-05",
 	Trade:   Owner,
 	Stage:   RoughIn,
-	Title:   "contact and licensed trades named",
-	Why:     "Each sheet of the packet needs somebody who takes it; work on power and water belongs to licensed trades.",
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.Plumber.Path(): "unknown"}, Verdict: Confirm},
 	Run: func(c *Case) Outcome {
@@ -193,8 +180,6 @@ var SpreadsStated = &Check{
 	ID:    "R-06",
 	Trade: Supplier,
 	Stage: BeforeOrder,
-	Title: "uncertainty of the readings",
-	Why:   "Where none is written the instrument's usual uncertainty is taken; a close result then rests on an assumption.",
 
 	Sources: []trade.Source{recordPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "62 ± 1 psi"}, Verdict: OK},

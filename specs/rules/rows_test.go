@@ -156,11 +156,8 @@ func TestRegistry(t *testing.T) {
 			t.Errorf("%s: bad or repeated id", k.ID)
 		}
 		seen[k.ID] = true
-		if k.Title == "" || k.Title[0] >= 'A' && k.Title[0] <= 'Z' && !strings.Contains("GFCI TDS pH", strings.Fields(k.Title)[0]) || strings.HasSuffix(k.Title, ".") {
-			t.Errorf("%s: title %q must be lower case without a full stop", k.ID, k.Title)
-		}
-		if k.Why == "" || len(k.Sources) == 0 || !slices.Contains(Trades, k.Trade) {
-			t.Errorf("%s: needs why, sources and a trade", k.ID)
+		if len(k.Sources) == 0 || !slices.Contains(Trades, k.Trade) {
+			t.Errorf("%s: needs sources and a trade", k.ID)
 		}
 		v := got[k.ID]
 		if !v[OK] && !v[NA] || !v[OK] && k.ID[0] != 'R' && !v[Confirm] {
@@ -189,9 +186,6 @@ func TestExamples(t *testing.T) {
 			}
 			if e.Shows != "" && !step(f, e.Shows) {
 				t.Errorf("no step %q in %v", e.Shows, f.Working)
-			}
-			if k.Formula != "" && e.Shows == "" {
-				t.Error("a check with a formula needs a worked value")
 			}
 		})
 	}

@@ -22,9 +22,6 @@ var OpeningWidth = &Check{
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
 	Subject: check.Opening,
-	Title:   "opening's width",
-	Why:     "A machine that has to be forced in can't be pulled out for service, and its sides need air.",
-	Formula: "W ≥ w + 2 g; w width of the machine, g clearance at each side",
 	Sources: []trade.Source{sheet, trade.Geometry},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Width.Path(): "37 ± 0 in"}, Verdict: Fix, Shows: "w + 2 g = 38 in (965 mm)"},
 	Run: func(c *Case) Outcome {
@@ -48,9 +45,6 @@ var OpeningHeight = &Check{
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
 	Subject: check.Opening,
-	Title:   "opening's height",
-	Why:     "The machine must go in under the counter on its legs, stand or plinth included, with room above to open and cool.",
-	Formula: "H ≥ h + r + g; h height at the middle of the legs' travel, r stand or plinth, g clearance above",
 	Sources: []trade.Source{sheet, trade.Geometry},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Height.Path(): "35 ± 0 in", ask.Machine.RaisedBy.Path(): "2 ± 0 in", ask.Space.Counter.Path(): "37 in"}, Verdict: Fix, Shows: "h + r + g = 36 in (914 mm)"},
 	Run:     runOpeningHeight,
@@ -123,9 +117,6 @@ var OpeningDepth = &Check{
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
 	Subject: check.Opening,
-	Title:   "opening's depth",
-	Why:     "Hoses, drain and cord need room behind the machine; kinked they fail.",
-	Formula: "D ≥ d + g; d depth of the machine, g clearance behind it",
 	Sources: []trade.Source{sheet, trade.Geometry},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Depth.Path(): "26 ± 0 in"}, Verdict: Fix, Shows: "d + g = 27 in (686 mm)"},
 	Run: func(c *Case) Outcome {
@@ -153,9 +144,6 @@ var CounterTop = &Check{
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
 	Subject: check.Opening,
-	Title:   "counter's top against the opening's height",
-	Why:     "The two heights check each other: if the top lies below the underside, one of them was misread and the machine may not fit.",
-	Formula: "t = C - H; C top of the counter, H height of the opening; 0 ≤ t ≤ 6 in",
 	Sources: []trade.Source{trade.Geometry, trade.BarHeights},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Counter.Path(): "40 ± 0 in", ask.Space.Height.Path(): "38 ± 0 in"}, Verdict: OK, Shows: "t = 2 in (51 mm)"},
 	Run: func(c *Case) Outcome {
@@ -183,9 +171,6 @@ var FloorLevel = &Check{
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
 	Subject: check.Floor,
-	Title:   "floor out of level against the legs' travel",
-	Why:     "A machine out of level drains badly, reads its level wrong and overflows at one side.",
-	Formula: "e ≤ b - a; e unevenness over the base, a and b height under the base with legs in and out",
 	Sources: []trade.Source{sheet, trade.Geometry},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.OutOfLevel.Path(): "1/2 ± 0 in"}, Verdict: OK, Shows: "b - a = 2 in (51 mm)"},
 	Run: func(c *Case) Outcome {
@@ -225,10 +210,6 @@ var FloorCarries = &Check{
 	Trade:   Builder,
 	Stage:   BeforeOrder,
 	Subject: check.Floor,
-	Title:   "floor's capacity under the full machine",
-	Why:     "Machine, water and racks stand on a few square feet for years. A doubtful floor is for a structural engineer to judge.",
-	Formula: "p = (m + 8.34 V + k) / (w d / 144), in psf; m machine lb, V tank gal, k racks and glasses lb, w and d base in",
-	Range:   "load spread over the base; single legs on a weak spot are not covered",
 	Sources: []trade.Source{trade.Geometry, waterWeight, trade.ASCE7},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.FloorLoad.Path(): "40 psf"}, Verdict: Fix, Shows: "p = 45.3 psf (2.17 kN/m²)"},
 	Run: func(c *Case) Outcome {
@@ -288,9 +269,6 @@ var FrontClear = spaceClearance(&Check{
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
 	Subject: check.Room,
-	Title:   "clear floor in front of the machine",
-	Why:     "Racks or glasses go in and out there, staff pass, and the front comes off for service.",
-	Formula: "F ≥ f; f clearance on the sheet",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Front.Path(): "28 ± 0 in"}, Verdict: Fix, Shows: "f = 30 in (762 mm)"},
 }, "F", "f", ask.Space.Front, "space.clearance_front", func(c *Case) quantity.Length { return c.Machine.Space.FrontGap })
 
@@ -300,9 +278,6 @@ var ServiceClear = spaceClearance(&Check{
 	Trade:   Builder,
 	Stage:   BeforeDelivery,
 	Subject: check.Room,
-	Title:   "clear space at the service side",
-	Why:     "Without it pump, valves and heater can only be reached by pulling the machine out.",
-	Formula: "V ≥ v; v clearance on the sheet",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.ServiceGap.Path(): "3 ± 0 in"}, Verdict: Fix, Shows: "v = 4 in (102 mm)"},
 }, "V", "v", ask.Space.ServiceGap, "space.clearance_service", func(c *Case) quantity.Length { return c.Machine.Space.ServiceGap })
 
@@ -330,10 +305,6 @@ var CleanBeneath = &Check{
 	Trade:   Builder,
 	Stage:   BeforeStart,
 	Subject: check.Floor,
-	Title:   "room to clean beneath, or sealed to the floor",
-	Why:     "Spilled drink under a machine breeds flies and rots the floor; the health authority asks for legs or a seal.",
-	Formula: "B ≥ 6 in (15 cm), or ≥ 4 in (10 cm) where no point of the floor is more than 6 in from cleaning access",
-	Range:   "floor-mounted and not easily movable; cleaned from the front, assumed; either printed unit will do",
 	Sources: []trade.Source{trade.FoodCode4_402},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Underneath.Path(): "5 ± 0 in", ask.Space.SealedBase.Path(): "no"}, Verdict: Fix, Shows: "B min = 6 in (152 mm)"},
 	Run: func(c *Case) Outcome {
@@ -394,10 +365,6 @@ var RoomHeat = &Check{
 	Trade:   Builder,
 	Stage:   RoughIn,
 	Subject: check.Room,
-	Title:   "heat and vapor to the room, an estimate",
-	Why:     "Warm, damp air behind a bar fogs glasses and drips from cold surfaces; who designs the ventilation must know of it.",
-	Formula: "q = radiant + convective + latent, in Btu/h; vapor = latent / 1050, in lb/h",
-	Range:   "the nearest class of warewasher in a handbook table, not this machine's own figure",
 	Sources: []trade.Source{trade.ASHRAEHeatGain},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Exhaust.Path(): "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h (1.89 kW)"},
 	Run: func(c *Case) Outcome {

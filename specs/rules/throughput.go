@@ -48,10 +48,6 @@ var GlassesPerHour = &Check{
 	Trade:   Owner,
 	Stage:   BeforeOrder,
 	Subject: check.Demand,
-	Title:   "glasses per hour against the busiest hour",
-	Why:     "A machine that falls behind in the busiest hour is opened too early and the glasses go out hot, wet or unsanitized.",
-	Formula: "N = 3600 / T × n × k; T one revolution or cycle in s, n glasses on it at once or in a rack, k share of that rate that staff reach",
-	Range:   "k as the requirement sheet states; 0.7 is assumed where it doesn't",
 	Sources: []trade.Source{sheet, trade.Geometry, trade.RackPractice},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Demand.Peak.Path(): "1100"}, Verdict: Fix, Shows: "N = 1008 glasses"},
 	Run: func(c *Case) Outcome {
@@ -126,9 +122,6 @@ func throughputAtLeast(have, want float64, hourly bool, action any, at ...survey
 // GlassHeights compares every kind of glass with the height that the machine takes.
 var GlassHeights = throughputSize(&Check{
 	ID:      "T-02",
-	Title:   "glass heights against the machine",
-	Why:     "A glass that is too tall strikes the spray arms or the opening and breaks inside the machine.",
-	Formula: "h ≤ h max for every kind of glass",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.glasses[1].height": "11.5 ± 0 in"}, Verdict: Fix, Shows: "h max = 11 in (279 mm)"},
 }, "height", "h", "throughput.glass_height_max", check.Say("glass-heights.arg"),
 	func(g survey.Glass) quantity.Length { return g.Height }, func(c *Case) quantity.Length { return c.Machine.Throughput.GlassHeight })
@@ -136,9 +129,6 @@ var GlassHeights = throughputSize(&Check{
 // GlassDiameters compares every kind of glass with the diameter that the machine takes.
 var GlassDiameters = throughputSize(&Check{
 	ID:      "T-03",
-	Title:   "glass diameters against the machine",
-	Why:     "A glass wider than its position or compartment knocks against the next one and chips.",
-	Formula: "d ≤ d max for every kind of glass",
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{"demand.glasses[1].diameter": "5 ± 0 in"}, Verdict: Fix, Shows: "d max = 4-1/2 in (114 mm)"},
 }, "diameter", "d", "throughput.glass_diameter_max", check.Say("glass-diameters.arg"),
 	func(g survey.Glass) quantity.Length { return g.Diameter }, func(c *Case) quantity.Length { return c.Machine.Throughput.GlassWidth })
@@ -214,10 +204,6 @@ var GlassStock = &Check{
 	Trade:   Owner,
 	Stage:   BeforeStart,
 	Subject: check.Demand,
-	Title:   "stock of glasses against their turnaround",
-	Why:     "While glasses are used, carried, washed and cooled the bar pours into others; without enough stock hot glasses are taken straight from the machine.",
-	Formula: "S ≥ N peak × t / 60; S stock of all kinds, t turnaround in min",
-	Range:   "kinds in the proportion in which they are used; breakage not counted",
 	Sources: []trade.Source{trade.Geometry, trade.ParStock},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Demand.Peak.Path(): "600", ask.Demand.Turnaround.Path(): "120 min"}, Verdict: Fix, Shows: "N peak t / 60 = 1200 glasses"},
 	Run: func(c *Case) Outcome {

@@ -16,8 +16,6 @@ var Hardness = &Check{
 	Trade:   Plumber,
 	Stage:   RoughIn,
 	Subject: check.Quality,
-	Title:   "hardness at the machine",
-	Why:     "Hard water scales the heater and spots glasses; water softened to nothing foams and etches them.",
 	Sources: []trade.Source{sheet, trade.USGSHardness},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Treatment.Hardness.Path(): "171.2 ± 0 mg/L"}, Verdict: Fix, Shows: "class = hard"},
 	Skip: func(c *Case) check.Phrase {
@@ -128,8 +126,6 @@ var DissolvedSolids = &Check{
 	Trade:   Owner,
 	Stage:   BeforeOrder,
 	Subject: check.Quality,
-	Title:   "total dissolved solids",
-	Why:     "What is dissolved stays on the glass as spots when the water dries; softening doesn't take it out.",
 	Sources: []trade.Source{sheet},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Treatment.TDS.Path(): "620 mg/L"}, Verdict: Fix, Shows: "TDS = 620 mg/L"},
 	Skip: func(c *Case) check.Phrase {
@@ -165,10 +161,6 @@ var SoftenerSize = &Check{
 	Trade:   Plumber,
 	Stage:   RoughIn,
 	Subject: check.Quality,
-	Title:   "softener's capacity between regenerations",
-	Why:     "A softener that is used up before it regenerates lets hard water through without a sign.",
-	Formula: "G = (Q_r t + n V_fill + V_o)(H + 4 Fe) d / 0.8; G in grains, Q_r in gph, t in h/day, n fills/day, V_fill in gal, V_o other water in gal/day, H in gpg, Fe in mg/L, d days between regenerations",
-	Range:   "4 per mg/L of iron (3 to 5 in use) and a yield of 0.8 (0.75 to 0.85) are assumed. Where it isn't known what else the softener feeds, the machine alone is counted and the rest is to be confirmed",
 	Sources: []trade.Source{trade.SoftenerSizing, trade.HardnessUnits, sheet},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Treatment.Softener.Path(): "yes", ask.Treatment.Grains.Path(): "20000", ask.Treatment.Days.Path(): "3", ask.Treatment.RawHardness.Path(): "12 ± 0 gpg", ask.Treatment.Iron.Path(): "0 mg/L",
 		ask.Treatment.Others.Path(): "0 gal", ask.Demand.Hours.Path(): "8", ask.Demand.Fills.Path(): "3"}, Verdict: OK, Shows: "g = 3024 grains"},

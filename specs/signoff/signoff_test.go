@@ -350,5 +350,5 @@ func TestPrint(t *testing.T) {
 
 // plainly words a finding without a wording table.
 func plainly(f *check.Finding) Words {
-	return Words{Title: f.Title, Have: f.Have.Key(), Want: f.Want.Key(), Action: f.Action.Name}
+	return Words{Title: f.ID, Have: f.Have.Key(), Want: f.Want.Key(), Action: f.Action.Name}
 }
