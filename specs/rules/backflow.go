@@ -143,23 +143,15 @@ var backflowStandards = map[string]string{
 	"double-check": "ASSE 1015", "dual-check": "ASSE 1024", "intermediate-vent": "ASSE 1012",
 }
 
-// backflowPlace are what a device asks of its place: how high its critical
-// level stands above everything it feeds, and whether it spills.
-var backflowPlaces = map[string]struct {
-	aboveIn float64 // 0: any height
-	spills  bool    // relief port, or air inlet that may spit
-}{
-	"atmospheric-vacuum-breaker":     {trade.AVBAboveRimIn, false},
-	"hose-vacuum-breaker":            {trade.AVBAboveRimIn, false},
-	"pressure-vacuum-breaker":        {pressureBreakerIn, true},
-	"spill-resistant-vacuum-breaker": {pressureBreakerIn, true},
-	"reduced-pressure":               {0, true},
-	"intermediate-vent":              {0, true},
+// placeOf is what a device of the questionnaire asks of its place; nothing of
+// a device that isn't one.
+func placeOf(device string) trade.BackflowPlace {
+	p, err := trade.FindBackflowPlace(backflowStandards[device])
+	if err != nil {
+		return trade.BackflowPlace{}
+	}
+	return p
 }
-
-// pressureBreakerIn is how far a pressure-type or a spill-resistant vacuum
-// breaker stands above the highest point downstream. Source: backflowHeight.
-const pressureBreakerIn = 12.0
 
 var (
 	backflowHeight = trade.Source{Document: "ASSE", Clause: "1020 and 1056, 12 in above the highest point downstream", Mark: trade.FromMemory}
@@ -236,7 +228,7 @@ func backflowPlace(c *Case, line waterLine, name check.Phrase) Outcome {
 	a := line.ask()
 	answer := a.Backflow.Of(c)
 	ok := check.Choice(true, name, check.Say("backflow.want"), check.Phrase{}, a.Backflow)
-	if answer == "air-gap" {
+	if placeOf(answer).TankAndPump {
 		// Behind an air gap there is no pressure.
 		want, fit := check.Say("backflow.tank-want"), check.Say("backflow.tank-fit", "line", line.word())
 		switch a.BreakTank.Of(c) {
@@ -247,10 +239,10 @@ func backflowPlace(c *Case, line waterLine, name check.Phrase) Outcome {
 		}
 		return check.Rule(check.Say("backflow.tank-unknown", "device", name), want, check.Say("backflow.tank-ask", "line", line.word()), a.Backflow, a.BreakTank)
 	}
-	p := backflowPlaces[answer]
+	p := placeOf(answer)
 	out := ok
-	if p.aboveIn > 0 {
-		least, high := quantity.New(p.aboveIn, quantity.Inch), a.DeviceAbove.Of(c)
+	if p.AboveOutletIn > 0 {
+		least, high := quantity.New(p.AboveOutletIn, quantity.Inch), a.DeviceAbove.Of(c)
 		var o Outcome
 		if high.Known() {
 			o = check.From(high, least, check.Say("backflow.raise", "least", least), a.Backflow, a.DeviceAbove)
@@ -275,7 +267,7 @@ func backflowPlace(c *Case, line waterLine, name check.Phrase) Outcome {
 			out = o
 		}
 	}
-	if !p.spills || out.Verdict == Fix {
+	if !p.Spills || out.Verdict == Fix {
 		return out
 	}
 	steps := out.Working
@@ -302,15 +294,15 @@ func backflowRemedies(c *Case, k *Check, line waterLine) []Remedy {
 		rs = append(rs, add(c, k, a.BreakTank, check.PipeOrWire, check.Say("backflow.tank-way", "line", line.word()))...)
 	}
 	set := map[string]string{}
-	p := backflowPlaces[answer]
-	high := writeLength(c, p.aboveIn+2)
+	p := placeOf(answer)
+	high := writeLength(c, p.AboveOutletIn+2)
 	name, work := "backflow.raise-to", check.Fitting
-	if h := a.DeviceAbove.Of(c); p.aboveIn > 0 && !(h.Known() && h.In(quantity.Inch) >= p.aboveIn) {
+	if h := a.DeviceAbove.Of(c); p.AboveOutletIn > 0 && !(h.Known() && h.In(quantity.Inch) >= p.AboveOutletIn) {
 		set[a.DeviceAbove.Path()] = high
 	} else {
 		name, work = "backflow.spill-fit", check.Accessory
 	}
-	if p.spills {
+	if p.Spills {
 		set[a.Spill.Path()] = "yes"
 	}
 	if len(set) > 0 {
@@ -321,7 +313,7 @@ func backflowRemedies(c *Case, k *Check, line waterLine) []Remedy {
 		lossPSI float64 // allowed until the device's own curve is at hand; common practice, no source
 		aboveIn float64
 		work    check.Work
-	}{{"reduced-pressure", 12, 0, check.Fitting + check.Accessory}, {"spill-resistant-vacuum-breaker", 5, pressureBreakerIn + 2, check.Fitting + 2*check.Accessory}} {
+	}{{"reduced-pressure", 12, 0, check.Fitting + check.Accessory}, {"spill-resistant-vacuum-breaker", 5, trade.PressureBreakerIn + 2, check.Fitting + 2*check.Accessory}} {
 		if d.answer == answer {
 			continue
 		}
@@ -361,7 +353,12 @@ var ThermalExpansion = &Check{
 		code, h := ask.Codes.Plumbing.Of(c), ask.Heater
 		tankless := h.Kind.Of(c) == "instantaneous" && !(h.Storage.Of(c).In(quantity.Gallon) > 0)
 		alone := tankless && h.Storage.Known(c)
-		if alone && code == "ipc" {
+		heater := trade.StorageHeater
+		if tankless {
+			heater = trade.TanklessHeater
+		}
+		wanted := trade.NeedsExpansionControl(drainFamily(c), heater)
+		if alone && !wanted && code == "ipc" {
 			return check.Choice(true, check.Say("W-30.tankless"), check.Say("W-30.want-storage"), check.Phrase{}, h.Kind)
 		}
 		if out, lacks := c.Lacking(ask.Water.Closed); lacks {
@@ -375,11 +372,11 @@ var ThermalExpansion = &Check{
 			return out
 		}
 		out.At = []survey.Ref{ask.Water.Closed, ask.Water.Expansion}
-		if tankless && !alone && out.Verdict == Fix && code != "upc" {
+		if !wanted && !alone && out.Verdict == Fix {
 			out, _ = c.Lacking(h.Storage) // a buffer tank would count
 			return out
 		}
-		if tankless && out.Verdict == Fix && code != "upc" {
+		if !wanted && out.Verdict == Fix {
 			out.Verdict, out.Action = Confirm, check.Say("W-30.ask-tankless")
 		}
 		cold := ask.Water.Cold.Winter.Of(c)

@@ -125,7 +125,7 @@ func chemicalRange(c *Case, kind string) (low, high quantity.Concentration, code
 	switch kind {
 	case "chlorine":
 		most, _, _ := trade.NoRinse(trade.Chlorine)
-		narrow(chlorineMinMgL, most)
+		narrow(trade.ChlorineMinMgL, most)
 	case "iodine":
 		narrow(trade.IodineMinMgL, trade.IodineMaxMgL)
 	case "quat":
@@ -136,10 +136,6 @@ func chemicalRange(c *Case, kind string) (low, high quantity.Concentration, code
 	}
 	return low, high, code
 }
-
-// chlorineMinMgL is the least strength for which the Food Code has a row.
-// Source: 4-501.114 (concentration column), from memory.
-const chlorineMinMgL = 25.0
 
 // SanitizerStrength compares the strength of the final rinse with the sheet and the Food Code.
 var SanitizerStrength = &Check{

@@ -128,21 +128,11 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 	if nm {
 		terminal = trade.Col60
 	}
-	base, err := trade.Ampacity(w.AWG(), metal, column)
+	d, err := trade.DeratedAmpacity(w.AWG(), metal, column, terminal, ambient, bundled)
 	if err != nil {
 		return carry, check.Rule(wire, check.Say("capacity-of.want2"), check.Say("capacity-of.do3"), ask.Power.Conductor), true
 	}
-	carry.terminal, _ = trade.Ampacity(w.AWG(), metal, terminal)
-	air, err := trade.AmbientFactor(ambient, column)
-	if err != nil {
-		air = 0 // the table allows no current at this ambient
-	}
-	group, err := trade.BundlingFactor(bundled)
-	if err != nil {
-		group = 0
-	}
-	carry.derated = base * air * group
-	carry.usable = min(carry.derated, carry.terminal)
+	carry.terminal, carry.derated, carry.usable = d.TerminalA, d.DeratedA, d.UsableA
 	marked := any(check.Say("capacity-of.marked", "int", int(terminal)))
 	switch {
 	case nm:
@@ -151,9 +141,9 @@ func capacityOf(c *Case, w quantity.WireSize, metal trade.Metal) (carry capacity
 		marked = check.Say("capacity-of.more", "before", marked)
 	}
 	carry.steps = []Step{
-		entry("I_t", check.Say("capacity-of.step5", "wire", wire, "int", int(column)), powerAmps(base)),
-		entry("f_a", check.Say("capacity-of.step6", "ambient", p.Ambient.Of(c)), check.Figure{Value: air, Decimals: 2}),
-		entry("f_n", check.Say("capacity-of.step3", "bundled", bundled), check.Figure{Value: group, Decimals: 2}),
+		entry("I_t", check.Say("capacity-of.step5", "wire", wire, "int", int(column)), powerAmps(d.BaseA)),
+		entry("f_a", check.Say("capacity-of.step6", "ambient", p.Ambient.Of(c)), check.Figure{Value: d.AmbientFactor, Decimals: 2}),
+		entry("f_n", check.Say("capacity-of.step3", "bundled", bundled), check.Figure{Value: d.BundlingFactor, Decimals: 2}),
 		entry("I_d", check.Say("capacity-of.step7"), powerAmps(carry.derated)),
 		entry("I_term", check.Say("capacity-of.step8", "wire", wire, "marked", marked), powerAmps(carry.terminal)),
 		entry("I_z", check.Say("capacity-of.step9"), powerAmps(carry.usable)),

@@ -263,8 +263,8 @@ func mixHere(c *Case, limitF float64) (mixF float64, assumed bool, steps []Step,
 	mixF = trade.MixedTemp(peak.gpm, hotF, cold.In(quantity.GPM), coldF)
 	steps = append(steps, peak.steps...)
 	steps = append(steps, entry("T_c", check.Say("step.cold-warmest"), tc), entry("Q_c", check.Say("step.cooling-outlet"), cold))
-	if share, err := trade.ColdPerHot(hotF, coldF, limitF); err == nil && share > 0 {
-		steps = append(steps, entry("Q_c,min", check.Say("step.cooling-least"), drainGPM(share*peak.gpm)))
+	if least, err := trade.TemperFlow(peak.gpm, hotF, coldF, limitF); err == nil && least > 0 {
+		steps = append(steps, entry("Q_c,min", check.Say("step.cooling-least"), drainGPM(least)))
 	}
 	return mixF, peak.assumed, steps, out, true
 }
@@ -273,8 +273,8 @@ func mixHere(c *Case, limitF float64) (mixF float64, assumed bool, steps []Step,
 func coolAction(c *Case, limit quantity.Temperature) check.Phrase {
 	tc := ask.Water.Cold.Summer.Of(c)
 	if peak, lack := dumpHere(c); lack.Zero() && tc.Known() {
-		if share, err := trade.ColdPerHot(hottest(c).In(quantity.Fahrenheit), tc.In(quantity.Fahrenheit), limit.In(quantity.Fahrenheit)); err == nil {
-			return check.Say("drain.cool-by", "flow", drainGPM(share*peak.gpm), "limit", limit)
+		if least, err := trade.TemperFlow(peak.gpm, hottest(c).In(quantity.Fahrenheit), tc.In(quantity.Fahrenheit), limit.In(quantity.Fahrenheit)); err == nil {
+			return check.Say("drain.cool-by", "flow", drainGPM(least), "limit", limit)
 		}
 	}
 	return check.Say("drain.cool", "limit", limit)

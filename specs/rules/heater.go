@@ -143,7 +143,7 @@ var HotWaterPeak = &Check{
 			entry("V_needed", check.Say("W-20.step6"), check.Figure{Value: wants, Decimals: 1, Unit: "gal"}))
 		if steady := rinse + draws; steady > rec.gph {
 			out.Working = append(out.Working, entry("t_tank", check.Say("W-20.step7"),
-				check.Figure{Value: 60 * max(0, h.Storage.Of(c).In(quantity.Gallon)*trade.UsableShare-fill) / (steady - rec.gph), Decimals: 0, Unit: "min"}))
+				check.Figure{Value: 60 * trade.RushHours(max(0, h.Storage.Of(c).In(quantity.Gallon)*trade.UsableShare-fill), 1, rec.gph, steady), Decimals: 0, Unit: "min"}))
 		}
 		return out
 	},

@@ -431,8 +431,10 @@ func boosterShare(c *Case) float64 {
 	if !v.Known() || !c.Supply.HeaterVolts.Known() {
 		return 1
 	}
-	f := v.In(quantity.Volt) / c.Supply.HeaterVolts.In(quantity.Volt)
-	return min(1, f*f)
+	if !(v.In(quantity.Volt) > 0) {
+		return 0
+	}
+	return min(1, trade.HeaterPowerW(1, c.Supply.HeaterVolts.In(quantity.Volt), v.In(quantity.Volt)))
 }
 
 // rinseMix sees whether hot and cold meet at the rinse temperature in a season.
@@ -646,7 +648,7 @@ var SanitizerTemperature = &Check{
 		if ch.Sanitizer.Of(c) == "chlorine" {
 			// More sanitizer only within the machine's and the no-rinse limit, a test strip's 10 % included.
 			if _, high, _ := chemicalRange(c, "chlorine"); high.Known() {
-				from := math.Floor(max(ch.Concentration.Of(c).In(quantity.MgPerL), chlorineMinMgL)/5)*5 + 5
+				from := math.Floor(max(ch.Concentration.Of(c).In(quantity.MgPerL), trade.ChlorineMinMgL)/5)*5 + 5
 				rs = append(rs, c.Offer(k, ask.Chemicals.Concentration, check.Ladder(from, math.Floor(high.In(quantity.MgPerL)/1.1), 5, quantity.MgPerL), nil, func(v any) any {
 					return check.Say("W-19.way", "v", v)
 				})...)

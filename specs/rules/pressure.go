@@ -21,10 +21,6 @@ const (
 	// contradictionPSI is how far one gauge may read above another, or above a
 	// regulator's tag, before they contradict each other: two gauges off by 2 psi each.
 	contradictionPSI = 2 * trade.GaugeAccuracyPSI
-	// fallOffPSI is by how much a regulator's pressure is taken to fall at the
-	// machine's flow when its curve isn't known. Common practice, no source:
-	// curves of small regulators show 5 to 15 psi there. It decides nothing alone.
-	fallOffPSI = 10.0
 )
 
 var fallOffPractice = trade.Source{Document: "Fall-off of a regulator at flow", Mark: trade.CommonPractice}
@@ -79,7 +75,7 @@ func (l waterLine) static(c *Case) quantity.Pressure {
 func (l waterLine) aboveTag(c *Case) bool {
 	set, fitted := l.tag(c)
 	static := l.ask().Static.Of(c)
-	return fitted && !l.ahead(c) && static.Known() && static.In(quantity.PSI) > set.In(quantity.PSI)+contradictionPSI
+	return fitted && !l.ahead(c) && static.Known() && trade.AboveTag(static.In(quantity.PSI), set.In(quantity.PSI), contradictionPSI)
 }
 
 // failed says whether a gauge behind the regulator reads above its tag.
@@ -327,7 +323,7 @@ func service(c *Case, k *Check, top float64) []Remedy {
 				// The pipes lose as much as before, and the valve falls off at the machine's flow.
 				lost := static.In(quantity.PSI) - a.Flowing.Of(c).In(quantity.PSI)
 				if q := a.Flow.Of(c).In(quantity.GPM) / inlet.Flow.In(quantity.GPM); q > 0 {
-					lost += fallOffPSI * math.Pow(min(q, 1), 1/0.54)
+					lost += trade.RegulatorFallPSI * math.Pow(min(q, 1), 1/0.54)
 				}
 				set[a.Flowing.Path()] = writeLike(text, max(0, p.In(quantity.PSI)-lost))
 			}

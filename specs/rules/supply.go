@@ -131,15 +131,30 @@ func (p pressureLoss) total() float64 { return p.friction + p.rise + p.devices }
 // supplyFittings are the fittings that the questionnaire counts, in its order.
 var supplyFittings = []trade.Fitting{trade.Elbow90, trade.Elbow45, trade.TeeRun, trade.TeeBranch, trade.BallValve}
 
-// insertFittings are the feet of tube that lose as much as crimped brass insert
-// fittings of PEX, in the order of supplyFittings. 45° elbows and valves aren't
-// in the table: half a 90° elbow, and a coupling, are taken (common practice,
-// no source).
-var insertFittings = map[string][]float64{
-	"3/8": {9.2, 4.6, 2.9, 9.4, 2.9},
-	"1/2": {9.4, 4.7, 2.2, 10.4, 2.0},
-	"3/4": {9.4, 4.7, 1.9, 8.9, 0.6},
-	"1":   {10.0, 5.0, 2.3, 11.0, 1.3},
+// insertCouplings are the feet of tube that lose as much as an insert coupling
+// of PEX, by the same table as the other insert fittings.
+var insertCouplings = map[string]float64{"3/8": 2.9, "1/2": 2.0, "3/4": 0.6, "1": 1.3}
+
+// insertFt is the length of PEX tube that loses as much as a crimped brass
+// insert fitting. 45° elbows and valves aren't in the table: half a 90° elbow,
+// and a coupling, are taken (common practice, no source). A size without a row
+// takes that of 1/2 in, the largest of its neighbors.
+func insertFt(kind trade.Fitting, nominal string) float64 {
+	if _, ok := insertCouplings[nominal]; !ok {
+		nominal = "1/2"
+	}
+	of, share := kind, 1.0
+	switch kind {
+	case trade.Elbow45:
+		of, share = trade.Elbow90, 0.5
+	case trade.BallValve:
+		return insertCouplings[nominal]
+	}
+	ft, _, err := trade.EquivalentFt(trade.PEXInserts, of, nominal)
+	if err != nil {
+		panic(err) // the table holds the others of supplyFittings
+	}
+	return share * ft
 }
 
 // insertSource is an installation manual of a maker of PEX tube, table
@@ -151,11 +166,7 @@ var insertSource = trade.Source{Document: "PEX installation manual", Clause: "eq
 func equivalentFt(t trade.Tube, i int, insert bool) (float64, trade.Source) {
 	kind := supplyFittings[i]
 	if insert {
-		row, ok := insertFittings[t.Nominal]
-		if !ok {
-			row = insertFittings["1/2"] // the largest of its neighbors
-		}
-		return row[i], insertSource
+		return insertFt(kind, t.Nominal), insertSource
 	}
 	joints := map[trade.Material]trade.Joint{
 		trade.CopperK: trade.Soldered, trade.CopperL: trade.Soldered, trade.CopperM: trade.Soldered,
@@ -311,10 +322,10 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 		vary("p_out", "line.step-cut-out", at(flow, stop.In(quantity.PSI)-test.StaticPSI), check.Phrase{})
 	}
 	if fitted && l.ahead(c) && !fallOff.Known() {
-		vary("p_fall", "line.step-fall-off", min(began, held-fallOffPSI), check.Say("line.ask-fall-off", "line", l.word()))
+		vary("p_fall", "line.step-fall-off", min(began, held-trade.RegulatorFallPSI), check.Say("line.ask-fall-off", "line", l.word()))
 	}
 	if l.aboveTag(c) && !l.failed(c) {
-		fall := fallOffPSI
+		fall := trade.RegulatorFallPSI
 		if fallOff.Known() {
 			fall = fallOff.In(quantity.PSI)
 		}

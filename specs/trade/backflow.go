@@ -1,7 +1,5 @@
 package trade
 
-import "math"
-
 // A BackflowDevice is a way of keeping used water out of the supply.
 type BackflowDevice struct {
 	Name               string
@@ -34,9 +32,6 @@ var backflowDevices = []BackflowDevice{
 	{"spill-resistant vacuum breaker", "ASSE 1056", true, true, false, false, true, false, true, true, IPC608_1},
 }
 
-// BackflowDevices returns the devices of the table.
-func BackflowDevices() []BackflowDevice { return append([]BackflowDevice(nil), backflowDevices...) }
-
 // FindBackflowDevice looks a device up by its standard, such as "ASSE 1013".
 func FindBackflowDevice(standard string) (BackflowDevice, error) {
 	for _, d := range backflowDevices {
@@ -52,71 +47,41 @@ func FindBackflowDevice(standard string) (BackflowDevice, error) {
 // ASSE1001 (read in a secondary text).
 const AVBAboveRimIn = 6.0
 
-// A BackflowPlace is what a device asks of the place where it stands. Zero
-// heights mean that none is published: place it to its listing.
+// PressureBreakerIn is how far a pressure-type or a spill-resistant vacuum
+// breaker stands above the highest point downstream. Sources: PVBHeight,
+// ASSE1056 (read in secondary texts).
+const PressureBreakerIn = 12.0
+
+// A BackflowPlace is what a device asks of the place where it stands.
 type BackflowPlace struct {
-	AboveOutletIn float64 // critical level above the highest outlet, piping or flood rim downstream
-	AboveFloorIn  float64 // above the floor or the highest flood level there
-	AfterLastStop bool    // no shut-off downstream of it
-	MaxHours      float64 // longest time under pressure; +Inf when continuous
-	BackPressure  bool    // may see back-pressure
-	SpillagePlace bool    // water that it lets out must be able to fall somewhere
-	ReliefDrain   bool    // relief port: needs a drain by air gap, never submerged
+	AboveOutletIn float64 // critical level above the highest outlet, piping or flood rim downstream; zero: any height
+	Spills        bool    // under pressure all day, lets water out by a relief port or air inlet: needs a drain or a place for it
 	TankAndPump   bool    // leaves no pressure behind it: needs a tank and a pump
 	Source        Source
 }
 
-// backflowPlaces by standard. The hours and heights of the atmospheric and the
-// spill-resistant breaker are those of their standards' scopes; a
-// spill-resistant one closes without spilling, yet lets a little out when it
-// acts. Sources: ASSE1001, ASSE1056, PVBHeight, RPHeight (read in secondary
-// texts), the rest BackflowHabit (common practice, no source).
+// backflowPlaces by standard; a hose-connection breaker is held to an
+// atmospheric one's height. Sources: ASSE1001, ASSE1056, PVBHeight (read in
+// secondary texts), the rest BackflowHabit (common practice, no source).
 var backflowPlaces = map[string]BackflowPlace{
-	"ASME A112.1.2": {MaxHours: math.Inf(1), BackPressure: true, TankAndPump: true, Source: AirGapSupply},
-	"ASSE 1001":     {AboveOutletIn: AVBAboveRimIn, AfterLastStop: true, MaxHours: 12, SpillagePlace: true, Source: ASSE1001},
-	"ASSE 1011":     {AfterLastStop: true, MaxHours: 12, SpillagePlace: true, Source: BackflowHabit},
-	"ASSE 1012":     {MaxHours: math.Inf(1), BackPressure: true, ReliefDrain: true, Source: BackflowHabit},
-	"ASSE 1013":     {AboveFloorIn: 12, MaxHours: math.Inf(1), BackPressure: true, ReliefDrain: true, Source: RPHeight},
-	"ASSE 1015":     {MaxHours: math.Inf(1), BackPressure: true, Source: BackflowHabit},
-	"ASSE 1020":     {AboveOutletIn: 12, MaxHours: math.Inf(1), SpillagePlace: true, Source: PVBHeight},
-	"ASSE 1022":     {MaxHours: math.Inf(1), BackPressure: true, ReliefDrain: true, Source: BackflowHabit},
-	"ASSE 1024":     {MaxHours: math.Inf(1), BackPressure: true, Source: BackflowHabit},
-	"ASSE 1056":     {AboveOutletIn: 12, MaxHours: math.Inf(1), SpillagePlace: true, Source: ASSE1056},
+	"ASME A112.1.2": {TankAndPump: true, Source: BackflowHabit},
+	"ASSE 1001":     {AboveOutletIn: AVBAboveRimIn, Source: ASSE1001},
+	"ASSE 1011":     {AboveOutletIn: AVBAboveRimIn, Source: BackflowHabit},
+	"ASSE 1012":     {Spills: true, Source: BackflowHabit},
+	"ASSE 1013":     {Spills: true, Source: BackflowHabit},
+	"ASSE 1015":     {Source: BackflowHabit},
+	"ASSE 1020":     {AboveOutletIn: PressureBreakerIn, Spills: true, Source: PVBHeight},
+	"ASSE 1022":     {Spills: true, Source: BackflowHabit},
+	"ASSE 1024":     {Source: BackflowHabit},
+	"ASSE 1056":     {AboveOutletIn: PressureBreakerIn, Spills: true, Source: ASSE1056},
 }
 
 // FindBackflowPlace returns what a device asks of its place, by its standard.
-// Example: "ASSE 1020": 12 in above the highest outlet, no back-pressure, a
-// place for spillage.
+// Example: "ASSE 1020": 12 in above the highest outlet and a place for spillage.
 func FindBackflowPlace(standard string) (BackflowPlace, error) {
 	p, ok := backflowPlaces[standard]
 	if !ok {
 		return BackflowPlace{}, noRow("backflow device places", standard)
 	}
 	return p, nil
-}
-
-// HighEnough reports whether the device stands high enough above what lies
-// downstream and above the floor, inches, as the codes print it (12 in is
-// 304.8 mm, 6 in is 152 mm). A height that isn't asked for may be NaN.
-func (p BackflowPlace) HighEnough(aboveOutletIn, aboveFloorIn float64) bool {
-	return (p.AboveOutletIn == 0 || AtLeastPrinted(WholeMM, aboveOutletIn, p.AboveOutletIn)) &&
-		(p.AboveFloorIn == 0 || AtLeastPrinted(WholeMM, aboveFloorIn, p.AboveFloorIn))
-}
-
-// A TemperNeed is what a cold line that tempers a drain must have.
-type TemperNeed int
-
-const (
-	TemperColdLine TemperNeed = iota + 1 // any cold water at all
-	TemperBackflow                       // protection of its own, for a line that ends in a drain
-	TemperValve                          // a valve that opens by temperature
-	TemperShutOff
-)
-
-// TemperNeeds returns everything that a tempering line must have. Without the
-// first the others have no meaning. Its pressure and flow are asked as well,
-// see [TemperFlow]. Source: TemperingLine (common practice, no source), the
-// protection by IPC608_1 and UPC603_2.
-func TemperNeeds() []TemperNeed {
-	return []TemperNeed{TemperColdLine, TemperBackflow, TemperValve, TemperShutOff}
 }

@@ -50,39 +50,17 @@ func TestPrinted(t *testing.T) {
 		near(t, "printed", PrintedMM(c.p, c.in), c.want, 0)
 	}
 	isNaN(t, "no limit", PrintedMM(WholeMM, 0))
-	for _, c := range []struct {
-		p         Print
-		mm, limit float64
-		want      bool
-	}{
-		{FoodCodeCM, 150, 6, true}, {FoodCodeCM, 149.9, 6, false}, {WholeMM, 150, 6, false},
-		{WholeMM, 152, 6, true}, {WholeMM, 151.9, 6, false}, {WholeMM, 152.4, 6, true},
-		{WholeMM, 304.8, 12, true}, {WholeMM, 304.7, 12, false}, // 305 is above 12 in: inches govern
-		{WholeMM, math.NaN(), 6, false},
-	} {
-		same(t, "at least", AtLeastPrinted(c.p, c.mm/MMPerIn, c.limit), c.want)
-	}
-	for _, c := range []struct {
-		p         Print
-		mm, limit float64
-		want      bool
-	}{
-		{WholeMM, 762, 30, true}, {WholeMM, 762.1, 30, false}, {WholeMM, 1372, 54, true}, {WholeMM, 1372.1, 54, false},
-		{WholeMM, math.NaN(), 30, false},
-	} {
-		same(t, "at most", AtMostPrinted(c.p, c.mm/MMPerIn, c.limit), c.want)
-	}
 }
 
 func TestTwin(t *testing.T) {
-	same(t, "UPC", ExpansionRule.For(UPC).Document, "UPC")
-	same(t, "IPC", ExpansionRule.For(IPC), IPC607_3)
+	same(t, "UPC", IndirectWasteRule.For(UPC).Document, "UPC")
+	same(t, "IPC", IndirectWasteRule.For(IPC), IPC802_1)
 	for _, f := range []CodeFamily{NSPC, "", "other"} {
-		s := ExpansionRule.For(f)
+		s := IndirectWasteRule.For(f)
 		same(t, "as a measure", s.Document, "model code IPC, as a measure,")
-		same(t, "same clause", s.Clause, IPC607_3.Clause)
+		same(t, "same clause", s.Clause, IPC802_1.Clause)
 	}
-	for i, r := range []Twin{ExpansionRule, IndirectWasteRule} {
+	for i, r := range []Twin{IndirectWasteRule} {
 		if r.IPC.Document != "IPC" || r.UPC.Document != "UPC" || r.IPC.Clause == "" || r.UPC.Clause == "" {
 			t.Errorf("twin %d is %v and %v", i, r.IPC, r.UPC)
 		}

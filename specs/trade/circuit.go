@@ -148,29 +148,6 @@ func ReceptacleRatings(circuitA float64) ([]float64, error) {
 	return nil, noRow("NEC Table 210.21(B)(3)", fmt.Sprintf("%v A", circuitA))
 }
 
-// ReceptacleAllowed reports whether a receptacle's rating suits the circuit: a
-// single receptacle alone on its circuit is rated at least as the circuit, one
-// of several follows [ReceptacleRatings]. Source: NEC210_21B1, NEC210_21B3
-// (both from memory).
-func ReceptacleAllowed(circuitA, receptacleA float64, outlets int) (bool, error) {
-	if !positive(circuitA, receptacleA) || outlets < 1 {
-		return false, fmt.Errorf("circuit %v A, receptacle %v A, %d outlets: %w", circuitA, receptacleA, outlets, ErrRange)
-	}
-	if outlets == 1 {
-		return receptacleA >= circuitA, nil
-	}
-	rs, err := ReceptacleRatings(circuitA)
-	if err != nil {
-		return false, err
-	}
-	for _, r := range rs {
-		if r == receptacleA {
-			return true, nil
-		}
-	}
-	return false, nil
-}
-
 // CordLoadLimit returns the largest single cord-and-plug load on a circuit
 // with two or more outlets: 80 percent of a 15, 20 or 30 A circuit. An
 // individual circuit may carry any load it is rated for. Source: NEC210_23
@@ -221,53 +198,6 @@ func HeaterSubdivisions(amps float64) (int, error) {
 		return 0, rangeError("heater current", amps, "more than 0 A")
 	}
 	return int(math.Ceil(amps / 48)), nil
-}
-
-// A Disconnect says what may serve as the disconnecting means of an appliance.
-type Disconnect int
-
-const (
-	// DisconnectBranch: the branch-circuit device may serve.
-	DisconnectBranch Disconnect = iota + 1
-	// DisconnectSightOrLock: in sight, or capable of being locked open.
-	DisconnectSightOrLock
-	// DisconnectSight: in sight of the motor-operated appliance.
-	DisconnectSight
-	// DisconnectPlug: the accessible plug and receptacle may serve.
-	DisconnectPlug
-)
-
-// String returns the rule in words.
-func (d Disconnect) String() string {
-	switch d {
-	case DisconnectBranch:
-		return "the branch-circuit overcurrent device may serve as disconnect"
-	case DisconnectSightOrLock:
-		return "a switch or breaker within sight of the appliance, or one that can be locked open"
-	case DisconnectSight:
-		return "a disconnect within sight of the motor-operated appliance"
-	case DisconnectPlug:
-		return "an accessible plug and receptacle may serve as disconnect"
-	}
-	return "unknown disconnect rule"
-}
-
-// ApplianceDisconnect returns the disconnect rule for an appliance: cord and
-// plug, or permanently connected with its volt-amperes and its largest motor
-// in horsepower (zero without one). Source: NEC422_31 (from memory).
-func ApplianceDisconnect(voltAmps, motorHP float64, cord bool) (Disconnect, error) {
-	if !positive(voltAmps) || !notNegative(motorHP) {
-		return 0, fmt.Errorf("appliance of %v VA and %v hp: %w", voltAmps, motorHP, ErrRange)
-	}
-	switch {
-	case cord:
-		return DisconnectPlug, nil
-	case motorHP > 0.125:
-		return DisconnectSight, nil
-	case voltAmps <= 300:
-		return DisconnectBranch, nil
-	}
-	return DisconnectSightOrLock, nil
 }
 
 // Advisory voltage-drop limits in percent. Source: NECDropNote (confirmed);

@@ -387,7 +387,8 @@ type Derated struct {
 //
 //	I = min(I(insulation) x f(ambient) x f(bundling), I(terminal))
 //
-// Currents in ampere. Source: NEC310_16, NEC310Ambient, NEC310Bundle,
+// Currents in ampere; a factor of zero where the table allows no current at the
+// ambient. Source: NEC310_16, NEC310Ambient, NEC310Bundle,
 // NEC110_14C. Example: 12 AWG copper, 75 C insulation and terminals, 40 C,
 // three conductors gives 22.0 A.
 func DeratedAmpacity(gauge string, metal Metal, insulation, terminal Column, ambientC float64, currentCarrying int) (Derated, error) {
@@ -400,7 +401,7 @@ func DeratedAmpacity(gauge string, metal Metal, insulation, terminal Column, amb
 		return Derated{}, err
 	}
 	if d.AmbientFactor, err = AmbientFactor(ambientC, insulation); err != nil {
-		return Derated{}, err
+		d.AmbientFactor = 0
 	}
 	if d.BundlingFactor, err = BundlingFactor(currentCarrying); err != nil {
 		return Derated{}, err

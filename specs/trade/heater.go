@@ -13,17 +13,6 @@ const (
 // HeaterDefaults is the source of the efficiencies assumed.
 var HeaterDefaults = Source{"A water heater without a plate passes on 98 percent (electric) or 80 percent (gas) of its input", "", "", CommonPractice}
 
-// BoosterRiseF returns the rise that an electric booster gives at another
-// voltage than its rating.
-//
-//	dT = kW (V / Vrated)^2 x 3412 x eff / (8.33 gph)
-//
-// NaN unless all are positive and eff <= 1. Sources: JouleLaw (derived),
-// HeaterRecovery. Example: 6 kW at 240 V on 208 V gives 4.507 kW.
-func BoosterRiseF(ratedKW, ratedV, actualV, gph, efficiency float64) float64 {
-	return RiseF(HeaterPowerW(ratedKW, ratedV, actualV), gph, efficiency)
-}
-
 // RushHours returns how long a storage heater keeps up with a draw.
 //
 //	t = storage x usable / (draw - recovery), +Inf when it recovers as fast

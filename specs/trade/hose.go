@@ -46,43 +46,6 @@ func (h Hose) State() HoseState {
 	return HoseSiphons
 }
 
-// HighLoopOK reports whether the top of a loop stands above the tank's flood
-// level, so that neither a rising sewer fills the tank nor the tank runs out.
-// False for NaN. Source: HighLoop (common practice, no source).
-func HighLoopOK(topIn, floodIn float64) bool { return topIn > floodIn }
-
-// StandpipeRimIn returns the rim of a standpipe: its trap weir and its own
-// height above it. A taller standpipe lifts the rim, and with it what the
-// machine's outlet or pump must reach. NaN for a negative height. Source:
-// Geometry. Example: weir 12 in above the floor, 30 in tall: 42 in.
-func StandpipeRimIn(weirIn, heightIn float64) float64 {
-	if !notNegative(heightIn) || !finite(weirIn) {
-		return math.NaN()
-	}
-	return weirIn + heightIn
-}
-
-// StandpipeRimRange returns the rims that a code allows. Without a rule for
-// the trap's height the weir is the caller's and the range starts from it.
-//
-//	UPC: the trap 6 to 18 in above the floor, 18 to 30 in above that: 24 to 48
-//	IPC: weir + 18 to weir + 42
-//
-// Inches above the floor. Sources: IPC802_4_3, UPC804_1. Example: UPC 24 to 48 in.
-func StandpipeRimRange(code CodeFamily, weirIn float64) (lowIn, highIn float64, err error) {
-	s, err := StandpipeHeights(code)
-	if err != nil {
-		return 0, 0, err
-	}
-	if s.TrapMaxIn > 0 {
-		return s.TrapMinIn + s.MinIn, s.TrapMaxIn + s.MaxIn, nil
-	}
-	if !finite(weirIn) {
-		return 0, 0, rangeError("trap weir", weirIn, "a height above the floor")
-	}
-	return weirIn + s.MinIn, weirIn + s.MaxIn, nil
-}
-
 // TrapDepthIn returns how far a trap reaches below its weir: its bore and its
 // seal. A trap added to a pipe needs that much room below the pipe, and the
 // pipe's end must reach its inlet. NaN unless the bore is positive and the

@@ -38,21 +38,3 @@ func PrintedMM(p Print, limitIn float64) float64 {
 
 // MMPerIn is the millimetres of an inch, exact.
 const MMPerIn = 1000 * MPerIn
-
-// printSlackIn absorbs the binary rounding of a reading turned into inches.
-const printSlackIn = 1e-6
-
-// AtLeastPrinted reports whether a length meets a least length in inches as
-// the text prints it: in inches, or in the rounded metric figure beside them,
-// whichever is smaller. A text that prints both leaves the reader either. NaN
-// is never enough. Example: 150 mm meets the Food Code's 6 in (15 cm) and not
-// the UPC's 6 in (152 mm); 152 mm meets both.
-func AtLeastPrinted(p Print, gotIn, limitIn float64) bool {
-	return gotIn >= math.Min(limitIn, PrintedMM(p, limitIn)/MMPerIn)-printSlackIn
-}
-
-// AtMostPrinted is [AtLeastPrinted] for a greatest length. Example: 762 mm
-// meets 30 in (762 mm), and 915 mm the ADA's 36 in (915 mm).
-func AtMostPrinted(p Print, gotIn, limitIn float64) bool {
-	return gotIn <= math.Max(limitIn, PrintedMM(p, limitIn)/MMPerIn)+printSlackIn
-}

@@ -83,15 +83,6 @@ func RecoveryGasGPH(inputBtuH, riseF, efficiency float64) float64 {
 	return inputBtuH * efficiency / (SimpleLbGal * riseF)
 }
 
-// RiseF returns the temperature rise that a heater gives a flow: dT = kW x
-// 3412 x eff / (8.33 gph). NaN unless all are positive and eff <= 1.
-func RiseF(kW, gph, efficiency float64) float64 {
-	if !positive(kW, gph, efficiency) || efficiency > 1 {
-		return math.NaN()
-	}
-	return kW * BtuHPerKWTrade * efficiency / (SimpleLbGal * gph)
-}
-
 // FirstHourGal returns the hot water that a storage heater gives in the first
 // hour.
 //
@@ -205,24 +196,23 @@ func (v MixingValve) Suits(setF, hotF, coldF float64) error {
 	return nil
 }
 
-// TemperFlow returns the cold flow that brings a hot discharge down to a limit
-// and the flow of both, gpm.
+// TemperFlow returns the cold flow that brings a hot discharge down to a
+// limit, gpm.
 //
-//	cold = hot x (Th - Tt) / (Tt - Tc),  total = hot + cold
+//	cold = hot x (Th - Tt) / (Tt - Tc)
 //
-// The cold line must carry the first and the receptor the second. Use the
-// warmest cold water of the year. ErrRange for a flow that isn't positive,
-// ErrCannot as [ColdPerHot]. Source: MixingBalance (derived). Example: 19.1
-// gpm at 160 F to 140 F with 60 F: 4.775 and 23.875 gpm.
-func TemperFlow(hotGPM, hotF, coldF, limitF float64) (coldGPM, totalGPM float64, err error) {
+// Use the warmest cold water of the year. ErrRange for a flow that isn't
+// positive, ErrCannot as [ColdPerHot]. Source: MixingBalance (derived).
+// Example: 19.1 gpm at 160 F to 140 F with 60 F: 4.775 gpm.
+func TemperFlow(hotGPM, hotF, coldF, limitF float64) (coldGPM float64, err error) {
 	if !positive(hotGPM) {
-		return 0, 0, rangeError("flow", hotGPM, "more than 0 gpm")
+		return 0, rangeError("flow", hotGPM, "more than 0 gpm")
 	}
 	share, err := ColdPerHot(hotF, coldF, limitF)
 	if err != nil {
-		return 0, 0, err
+		return 0, err
 	}
-	return hotGPM * share, hotGPM * (1 + share), nil
+	return hotGPM * share, nil
 }
 
 // PressureImbalance returns the difference between hot and cold pressure as a

@@ -317,39 +317,3 @@ func DrainTempLimit(material Drainpipe) (TempLimit, error) {
 
 // String names a tube for messages.
 func (t Tube) String() string { return fmt.Sprintf("%s %s in", t.Material, t.Nominal) }
-
-// InsertBoreIn returns the usual bore of a PEX insert fitting, well below that
-// of its tube: measure it, or take the fitting's own sheet. Source: InsertBore
-// (from memory). Example: 1/2 in: 0.350, its tube 0.475.
-func InsertBoreIn(nominal string) (float64, error) {
-	switch nominal {
-	case "3/8":
-		return 0.230, nil
-	case "1/2":
-		return 0.350, nil
-	case "5/8":
-		return 0.440, nil
-	case "3/4":
-		return 0.530, nil
-	case "1":
-		return 0.700, nil
-	}
-	return 0, noRow("bores of PEX insert fittings", nominal)
-}
-
-// HotPipeOK reports whether a tube may carry water of a temperature in a
-// hot-water line: accepted for hot-water distribution at all, and within
-// [SupplyTempLimit]. PVC never is, whatever the temperature. An unknown
-// material is an error and must be read as no. Example: CPVC at 180 F yes, at
-// 181 F no; PVC at 100 F no.
-func HotPipeOK(material Material, tempF float64) (bool, error) {
-	hot, err := HotWaterAllowed(material)
-	if err != nil || !hot {
-		return false, err
-	}
-	limit, err := SupplyTempLimit(material)
-	if err != nil {
-		return false, err
-	}
-	return tempF <= limit.MaxF, nil
-}

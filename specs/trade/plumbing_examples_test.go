@@ -100,12 +100,8 @@ func TestFlowTest(t *testing.T) {
 
 // Sources: IPC 604.8 and 607.3, ASSE 1004, IPC Table 608.1.
 func TestPressureAndBackflow(t *testing.T) {
-	same(t, "open system", ColdInlet{}.Closed(), false)
-	for _, c := range []ColdInlet{{CheckValve: true}, {Regulator: true}, {Backflow: true}, {MeterChecked: true}} {
-		same(t, "closed system", c.Closed(), true)
-	}
 	accepted := 0
-	for _, d := range BackflowDevices() {
+	for _, d := range backflowDevices {
 		if d.CommercialWasher {
 			accepted++
 		}
@@ -113,7 +109,7 @@ func TestPressureAndBackflow(t *testing.T) {
 			t.Errorf("%s has no source", d.Name)
 		}
 	}
-	same(t, "devices", len(BackflowDevices()), 10)
+	same(t, "devices", len(backflowDevices), 10)
 	same(t, "in the commercial dishwashing list, as rows of this table", accepted, 5)
 	for _, c := range []struct {
 		standard                           string

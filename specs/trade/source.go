@@ -154,24 +154,18 @@ var (
 	SoftenerSizing = Source{"Softener sized on hardness plus 4 grains per mg/L of iron, regenerated at 75 to 85 percent", "", "", CommonPractice}
 	UPC609_10      = Source{"UPC", "", "609.10", FromMemory}
 	UPC603_2       = Source{"UPC", "", "Table 603.2", FromMemory}
-	RegulatorFall  = Source{"A pressure regulator gives 10 to 15 psi less than its setting at its rated flow", "", "", CommonPractice}
 	RegulatorCreep = Source{"A gauge above the setting of the regulator before it means a failed regulator, expansion, or a gauge read ahead of it", "", "", CommonPractice}
 	ASSE1001       = Source{"ASSE 1001", "2008", "scope", ReadCopy}
 	ASSE1056       = Source{"ASSE 1056", "2013", "scope", ReadCopy}
 	ASSE1069       = Source{"ASSE 1069", "2005", "outlet range", ReadCopy}
 	PVBHeight      = Source{"City and state cross-connection rules", "", "pressure vacuum breaker 12 in above the highest outlet downstream", ReadCopy}
-	RPHeight       = Source{"City cross-connection rules", "", "reduced-pressure assembly 12 in above the floor, relief drained", ReadCopy}
 	BackflowHabit  = Source{"Device without a published height placed to its listing", "", "", CommonPractice}
-	AirGapSupply   = Source{"Open tank", "", "an air gap leaves no supply pressure", Derived}
-	TemperingLine  = Source{"Cold water that tempers a drain has a line of its own with backflow protection, control valve and shut-off", "", "", CommonPractice}
 	PlasticHot     = Source{"Plastic pipe association", "", "PEX and CPVC rated 100 psi at 180 F for hot-water distribution", ReadCopy}
 	ASTMF1807      = Source{"ASTM F1807", "2005", "scope, systems to 100 psi and 180 F", ReadCopy}
-	InsertBore     = Source{"Usual bores of PEX insert fittings", "", "", FromMemory}
 	InsertLength   = Source{"PEX installation manual", "", "equivalent feet of crimped brass insert fittings", ReadCopy}
 	CopperLoss     = Source{"Engineering reference table", "", "heat loss of bare copper tube", ReadCopy}
 	CopperLagged   = Source{"Engineering reference table", "", "heat loss of copper tube in 1 in of insulation", ReadCopy}
 	NewtonCooling  = Source{"Newton's law of cooling", "", "", Derived}
-	WellSwitch     = Source{"Well pump guides", "", "pressure switch settings", ReadCopy}
 	ASTMC149       = Source{"ASTM C149", "", "usual pass level for containers", FromMemory}
 	GlassShock     = Source{"Bar glasses spared a sudden change of 72 F (40 C)", "", "", CommonPractice}
 )
@@ -182,13 +176,9 @@ var (
 var (
 	FoodCode4_203_13  = Source{"FDA Food Code", "2022", "4-203.13", FromMemory}
 	FoodCode4_402     = Source{"FDA Food Code", "2022", "4-402.11 and 4-402.12", ReadCopy}
-	FoodCode4_501_110 = Source{"FDA Food Code", "2022", "4-501.110", ReadCopy}
-	FoodCode4_501_111 = Source{"FDA Food Code", "2022", "4-501.111", ReadCopy}
 	FoodCode4_501_112 = Source{"FDA Food Code", "2022", "4-501.112", ReadCopy}
-	FoodCode4_501_113 = Source{"FDA Food Code", "2022", "4-501.113", ReadCopy}
 	FoodCode4_501_114 = Source{"FDA Food Code", "2022", "4-501.114", ReadCopy}
 	FoodCodeChlorine  = Source{"FDA Food Code", "2022", "4-501.114 (concentration column)", FromMemory}
-	FoodCode4_703_11  = Source{"FDA Food Code", "2022", "4-703.11", ReadCopy}
 	ChlorineGas       = Source{"Food safety guidance on chlorine solutions", "", "below pH 6 gas escapes and strength is lost", ReadCopy}
 	CFR180_940        = Source{"40 CFR", "", "180.940", FromMemory}
 	EHSBleach         = Source{"University EHS guidance", "", "bleach and acids", ReadText}
@@ -234,7 +224,6 @@ var (
 	IPC802_1_6    = Source{"IPC", "2018", "802.1.6", ReadCopy}
 	IPCHubDrain   = Source{"IPC", "2018", "802.4.2", FromMemory}
 	SiphonLaw     = Source{"Siphon", "", "open and lower end of a filled hose", Derived}
-	HighLoop      = Source{"Drain hose carried in a high loop above the tank's flood level", "", "", CommonPractice}
 )
 
 // Space, heat and capacity sources.

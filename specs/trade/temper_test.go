@@ -49,7 +49,6 @@ func TestMixingEdges(t *testing.T) {
 		"efficiency":      RecoveryGasGPH(40000, 80, 1.1),
 		"no power":        RecoveryGasGPH(0, 80, 1),
 		"NaN":             RecoveryGasGPH(math.NaN(), 60, 1),
-		"no flow":         RiseF(5, 0, 1),
 		"share above 1":   FirstHourGal(50, 1.1, 40),
 		"negative tank":   FirstHourGal(-1, 0.7, 40),
 		"imbalance of 0":  PressureImbalance(0, 60),
@@ -62,7 +61,6 @@ func TestMixingEdges(t *testing.T) {
 	}
 	near(t, "already hot", HeatUpMin(4, 150, 150, 2, 1), 0, 0)
 	near(t, "cooling", HeatUpMin(4, 150, 140, 2, 1), 0, 0)
-	near(t, "rise", RiseF(4.9824, 50, 0.98), 40, 0.001)
 	near(t, "first hour", FirstHourGal(50, UsableShare, 40), 75, 1e-9)
 	near(t, "imbalance", PressureImbalance(60, 45), 0.25, 0)
 	near(t, "either way", PressureImbalance(45, 60), 0.25, 0)

@@ -21,6 +21,5 @@ func (t Twin) For(family CodeFamily) Source {
 
 // Rules that both model codes have.
 var (
-	ExpansionRule     = Twin{IPC607_3, UPC608_3}
 	IndirectWasteRule = Twin{IPC802_1, UPC801_3_3}
 )

@@ -80,7 +80,6 @@ func TestWords(t *testing.T) {
 		{ReadText.String(), "read in its own text"}, {ReadCopy.String(), "read in a secondary text"}, {FromMemory.String(), "from memory"}, {CommonPractice.String(), "common practice, no source"},
 		{Derived.String(), "derived"}, {Mark(0).String(), "unmarked"},
 		{GFCIRequired.String(), "required"}, {GFCINotRequired.String(), "not required"}, {GFCIAnswer(0).String(), "no answer"},
-		{Disconnect(0).String(), "unknown disconnect rule"}, {WasherKind(0).String(), "unknown kind of machine"},
 		{Wye208Y120.String(), "208Y/120 V three-phase"}, {fmt.Sprint(NEC310_16), "NEC 2023 Table 310.16 (read in a secondary text)"},
 	} {
 		same(t, "words", c.got, c.want)
