@@ -144,6 +144,13 @@ func (b *Bits) Add(id int) {
 	}
 }
 
+// AddPath puts the answer, or the list, in which a path lies into the set.
+func (b *Bits) AddPath(path string) {
+	if id, ok := idOf(path); ok {
+		b.Add(id)
+	}
+}
+
 // Join puts all of another set in.
 func (b *Bits) Join(o Bits) {
 	for i := range b {

@@ -46,6 +46,49 @@ func (s *Survey) Doubts() []Doubt {
 	return ds
 }
 
+// InDoubt are the doubts about answers of a set that leave open what was read:
+// values that are out of all proportion, and readings that can't both be right.
+// Contradictions that the checks judge by themselves are left to them.
+func (s *Survey) InDoubt(of Bits) []Doubt {
+	var ds []Doubt
+	add := func(text string, paths ...string) {
+		for _, p := range paths {
+			if strings.Contains(strings.ToLower(s.loaded[p].Note), "confirmed") {
+				return
+			}
+		}
+		ds = append(ds, Doubt{paths, text})
+	}
+	of.Each(func(id int) {
+		f := fields[id]
+		if !HasField(f.path) || !known(f.ptr(s)) {
+			return
+		}
+		if why := s.implausible(f.path, s.textAt(f.path)); why != "" {
+			add(why, f.path)
+		}
+	})
+	for _, c := range contradictions {
+		if !c.measure || !slices.ContainsFunc(c.paths, func(p string) bool { id, ok := idOf(p); return ok && of.Has(id) }) || !s.allKnown(c.paths) {
+			continue
+		}
+		if text := c.odd(s); text != "" {
+			add(text, c.paths...)
+		}
+	}
+	return ds
+}
+
+// textAt is an answer as it stands now, without merging all that was written since.
+func (s *Survey) textAt(path string) string {
+	for n := s.later; n != nil; n = n.before {
+		if n.path == path {
+			return n.text
+		}
+	}
+	return s.loaded[path].Text
+}
+
 // eachAnswer visits every known answer, as read or as written since, in the
 // order of paths; what was written anew comes last.
 func (s *Survey) eachAnswer(visit func(path, text string)) {
@@ -146,8 +189,9 @@ func implausible(f Field, text string) string {
 
 // A contradiction is a pair of answers that can't both be right, or hardly.
 type contradiction struct {
-	paths []string
-	odd   func(*Survey) string
+	paths   []string
+	odd     func(*Survey) string
+	measure bool // nothing may be built on them before they are measured again; else the checks that read them judge it
 }
 
 // above words the doubt that one answer is higher than another that should not be lower.
@@ -162,38 +206,38 @@ func above[D quantity.Dimension](a, b quantity.Of[D], what string) string {
 var contradictions = []contradiction{
 	{[]string{"water.cold.flowing_pressure", "water.cold.static_pressure"}, func(s *Survey) string {
 		return above(s.Water.Cold.Flowing, s.Water.Cold.Static, "the cold flowing pressure, %s, is above the static one, %s")
-	}},
+	}, false},
 	{[]string{"water.hot.flowing_pressure", "water.hot.static_pressure"}, func(s *Survey) string {
 		return above(s.Water.Hot.Flowing, s.Water.Hot.Static, "the hot flowing pressure, %s, is above the static one, %s")
-	}},
+	}, false},
 	{[]string{"water.cold.winter_temperature", "water.cold.summer_temperature"}, func(s *Survey) string {
 		return above(s.Water.Cold.Winter, s.Water.Cold.Summer, "the cold water's winter temperature, %s, is above its summer one, %s")
-	}},
+	}, true},
 	{[]string{"water.cold.winter_temperature", "water.cold.temperature"}, func(s *Survey) string {
 		return above(s.Water.Cold.Winter, s.Water.Cold.Temperature, "the coldest of the year, %s, is above today's temperature, %s")
-	}},
+	}, true},
 	{[]string{"water.cold.temperature", "water.cold.summer_temperature"}, func(s *Survey) string {
 		return above(s.Water.Cold.Temperature, s.Water.Cold.Summer, "today's cold water, %s, is above the warmest of the year, %s")
-	}},
+	}, true},
 	{[]string{"water.cold.temperature", "water.hot.temperature"}, func(s *Survey) string {
 		return above(s.Water.Cold.Temperature, s.Water.Hot.Temperature, "the cold water, %s, is warmer than the hot, %s")
-	}},
+	}, true},
 	{[]string{"water.hot.temperature"}, func(s *Survey) string {
 		t := s.Water.Hot.Temperature
 		if t.In(quantity.Fahrenheit) >= 90 || s.Water.Hot.Temperature.In(quantity.Fahrenheit) < 33 {
 			return ""
 		}
 		return fmt.Sprintf("hot water of %s is cool; was it °C, or was the faucet not run long enough?", t.Show(quantity.US))
-	}},
+	}, false},
 	{[]string{"water.hot.temperature", "heater.set_point"}, func(s *Survey) string {
 		return above(s.Water.Hot.Temperature, quantity.Warmer(s.Heater.SetPoint, quantity.New(10, quantity.FahrenheitDiff)), "the hot water, %s, is more than 10 °F above the heater's set point (%s with those 10 °F)")
-	}},
+	}, true},
 	{[]string{"treatment.hardness", "treatment.raw_hardness"}, func(s *Survey) string {
 		return above(s.Treatment.Hardness, s.Treatment.RawHardness, "the hardness at the machine, %s, is above that of the raw water, %s")
-	}},
+	}, true},
 	{[]string{"space.opening_height", "space.counter_height"}, func(s *Survey) string {
 		return above(s.Space.Height, s.Space.Counter, "the opening, %s high, is higher than the counter above it, %s")
-	}},
+	}, false},
 	{[]string{"power.line_to_neutral", "power.line_to_line"}, func(s *Survey) string {
 		ll, ln := s.Power.LineToLine.In(quantity.Volt), s.Power.LineToNeutral.In(quantity.Volt)
 		if ln <= 0 {
@@ -206,7 +250,7 @@ var contradictions = []contradiction{
 			}
 		}
 		return fmt.Sprintf("%s line to line doesn't go with %s line to neutral in any usual system; read both again", s.Power.LineToLine.Text(), s.Power.LineToNeutral.Text())
-	}},
+	}, false},
 	{[]string{"power.breaker", "power.other_loads"}, func(s *Survey) string {
 		sum := quantity.New(0, quantity.Ampere)
 		for _, l := range s.Power.OtherLoads {
@@ -215,7 +259,7 @@ var contradictions = []contradiction{
 			}
 		}
 		return above(sum, s.Power.Breaker, "the other loads on the circuit add up to %s, more than its breaker of %s")
-	}},
+	}, false},
 	{[]string{"power.dedicated", "power.other_loads"}, func(s *Survey) string {
 		switch {
 		case s.Power.Dedicated == Yes && len(s.Power.OtherLoads) > 0:
@@ -224,7 +268,7 @@ var contradictions = []contradiction{
 			return "the circuit is said to serve other things too, and none is listed"
 		}
 		return ""
-	}},
+	}, false},
 }
 
 // Readings counts the measured answers, and those of them whose uncertainty

@@ -297,7 +297,7 @@ type Passage struct {
 // Chemicals is the sanitizer and where the containers stand.
 type Chemicals struct {
 	Sanitizer     string                 `yaml:"sanitizer" ask:"Sanitizer" eg:"chlorine" validate:"omitempty,oneof=chlorine iodine quat none"`
-	Concentration quantity.Concentration `yaml:"concentration" ask:"Sanitizer concentration in the final rinse" how:"from the supplier; test strip later" eg:"75 mg/L" sane:"5 mg/L..500 mg/L" tool:"strip"`
+	Concentration quantity.Concentration `yaml:"concentration" ask:"Sanitizer concentration in the final rinse" how:"from the supplier; test strip later" eg:"75 mg/L" sane:"0 mg/L..500 mg/L" tool:"strip"`
 	PH            Number                 `yaml:"ph" ask:"pH of the sanitizing solution" how:"test strip in the final rinse, sanitizer in it; not the tap water's" eg:"7.6"`
 	Place         string                 `yaml:"container_place" ask:"Where the containers will stand" eg:"under the drainboard, left" validate:"max=120" for:"chemical,hot-water"`
 	TubeRun       quantity.Length        `yaml:"tube_run" ask:"Tube run from container to machine" eg:"5 ft" sane:"0 ft..60 ft" tool:"tape" for:"chemical,hot-water"`

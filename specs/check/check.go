@@ -223,6 +223,7 @@ type Finding struct {
 	Worst    Fact           // what was found at the readings' worse ends, and
 	Best     Fact           // at their better ends; zero where no reading moves it
 	Settle   string         // the answer whose better reading would settle a CONFIRM
+	Doubt    []string       // answers to be measured again before a FIX is cured; no remedy is offered then
 	Cause    string         // id of the check whose fault this one follows from
 	Cites    []trade.Source // the check's sources that hold at this site; in reports
 	Reads    survey.Bits

@@ -131,8 +131,38 @@ func (c *Case) judge(k *Check) (f *Finding) {
 			c.weigh(k, f)
 			c.moved = was
 		}
+		if f.Verdict == Fix {
+			c.doubt(k, f)
+		}
 	})
 	return f
+}
+
+// doubt finds what a FIX rests on that has to be measured again first: answers
+// out of all proportion, or that can't both be right, without which it might
+// not be one. Each is tried at its question's example. Nothing is ordered then.
+func (c *Case) doubt(k *Check, f *Finding) {
+	if *c.reads == survey.Every() {
+		return
+	}
+	for _, d := range c.Survey.InDoubt(*c.reads) {
+		plain := map[string]string{}
+		for _, p := range d.Paths {
+			plain[p] = survey.FieldAt(p).Example
+			c.reads.AddPath(p)
+		}
+		after, err := c.With(plain)
+		if err != nil || after.run(k).Verdict == Fix {
+			continue
+		}
+		f.Doubt = d.Paths
+		asks := make(Listed, len(d.Paths))
+		for i, p := range d.Paths {
+			asks[i] = Question(p)
+		}
+		f.Action = Say("doubt.again", "why", Quote(d.Text), "questions", asks)
+		return
+	}
 }
 
 // Run is the outcome of a check at the answers as read.

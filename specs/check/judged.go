@@ -118,7 +118,7 @@ func (j *Judged) Ways(f *Finding) (proven []Remedy, reads survey.Bits) { return 
 
 // Ways is Judged.Ways.
 func (c *Case) Ways(f *Finding) (proven []Remedy, reads survey.Bits) {
-	if f.Verdict != Fix || f.Check.Remedies == nil {
+	if f.Verdict != Fix || f.Check.Remedies == nil || f.Doubt != nil {
 		return nil, reads
 	}
 	reads = c.reading(func() {
@@ -135,7 +135,7 @@ func (c *Case) Ways(f *Finding) (proven []Remedy, reads survey.Bits) {
 // Prove gives the remedies of a finding that do cure it, each with what else
 // it cures, breaks and puts in doubt; those without a new fault first.
 func (j *Judged) Prove(f *Finding) []Remedy {
-	if f.Verdict != Fix || f.Check.Remedies == nil {
+	if f.Verdict != Fix || f.Check.Remedies == nil || f.Doubt != nil {
 		return nil
 	}
 	var proven []Remedy
