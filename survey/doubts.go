@@ -171,7 +171,9 @@ func (s *Survey) allKnown(paths []string) bool {
 // which unit would make sense of its number.
 func implausible(f Field, text string) string {
 	q, low, high, ok := f.sane(text)
-	if !ok || q >= low && q <= high {
+	// A limit written in the other system, rounded as one rounds, is within it.
+	rounded := 1e-3 * (high - low)
+	if !ok || q >= low-rounded && q <= high+rounded {
 		return ""
 	}
 	why := fmt.Sprintf("%s is outside what is plausible here (%s)", text, strings.Replace(f.Sane, "..", " to ", 1))

@@ -191,22 +191,28 @@ func Size(f survey.Field, diff float64, unit string) float64 {
 }
 
 // Text writes a value in base units in the field's customary unit of a system,
-// with so many digits; 0: all that it has.
+// with so many digits; 0: twelve, which is closer than two readings are told apart.
 func Text(f survey.Field, base float64, u quantity.System, digits int) string {
 	unit := f.Unit(u)
 	zero, _ := Base(f, "0 "+unit)
 	x := Size(f, base-zero, unit)
 	if digits == 0 {
-		digits = -1
+		digits = 12
 	}
-	return strconv.FormatFloat(x, 'f', decimals(x, digits), 64) + " " + unit
+	return plainly(x, digits) + " " + unit
 }
 
-// decimals is how many places show so many digits of x; -1 shows all.
-func decimals(x float64, digits int) int {
-	if digits < 0 {
-		return -1
+// plainly writes a number with so many digits, trailing zeros left out.
+func plainly(x float64, digits int) string {
+	text := strconv.FormatFloat(x, 'f', decimals(x, digits), 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
+	return text
+}
+
+// decimals is how many places show so many digits of x.
+func decimals(x float64, digits int) int {
 	for ; x >= 1 || x <= -1; x /= 10 {
 		digits--
 	}
@@ -214,7 +220,7 @@ func decimals(x float64, digits int) int {
 }
 
 // InUnits is the site with every quantity written in one system of units, to
-// the last digit; an uncertainty that was written goes with it.
+// twelve digits; an uncertainty that was written goes with it.
 func InUnits(s *survey.Survey, u quantity.System) (*survey.Survey, error) {
 	set := map[string]string{}
 	for _, a := range s.Answers() {
@@ -228,7 +234,7 @@ func InUnits(s *survey.Survey, u quantity.System) (*survey.Survey, error) {
 		}
 		text := Text(f, q.Base(), u, 0)
 		if spread, ok := q.(interface{ SpreadStated() bool }); ok && spread.SpreadStated() {
-			text += " ± " + strconv.FormatFloat(spreadIn(f, q, u), 'f', -1, 64) + " " + f.Unit(u)
+			text += " ± " + plainly(spreadIn(f, q, u), 12) + " " + f.Unit(u)
 		}
 		set[a.Path] = text
 	}
