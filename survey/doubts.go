@@ -81,9 +81,9 @@ func (s *Survey) InDoubt(of Bits) []Doubt {
 
 // textAt is an answer as it stands now, without merging all that was written since.
 func (s *Survey) textAt(path string) string {
-	for n := s.later; n != nil; n = n.before {
-		if n.path == path {
-			return n.text
+	for _, w := range s.since {
+		if w.path == path {
+			return w.text
 		}
 	}
 	return s.loaded[path].Text
