@@ -172,7 +172,7 @@ func (s *Survey) allKnown(paths []string) bool {
 func implausible(f Field, text string) string {
 	q, low, high, ok := f.sane(text)
 	// A limit written in the other system, rounded as one rounds, is within it.
-	rounded := 1e-3 * (high - low)
+	rounded := 2e-4 * (high - low)
 	if !ok || q >= low-rounded && q <= high+rounded {
 		return ""
 	}
