@@ -106,6 +106,11 @@ func list[T any](path string, at func(*Survey) *[]T) List[T] {
 // Empty is the setting that leaves the list without items.
 func (l List[T]) Empty() Setting { return Setting{l.question, doc.EmptyList} }
 
+// Holds says whether an answer lies in the list's item i.
+func (l List[T]) Holds(i int, a Ref) bool {
+	return strings.HasPrefix(a.Path(), fmt.Sprintf("%s[%d].", l.path, i))
+}
+
 // A Member is one question of a list's items.
 type Member[T, V any] struct {
 	list *question

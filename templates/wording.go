@@ -36,16 +36,16 @@ type Letterhead struct {
 // Headings of sheets and of blocks on them.
 type Headings struct {
 	Summary      string `yaml:"summary"`
-	Path         string `yaml:"path"`
+	Truck        string `yaml:"truck"`
 	Trades       string `yaml:"trades"`
 	Notes        string `yaml:"notes"`
 	Punch        string `yaml:"punch"`
+	Open         string `yaml:"open"`
 	Measure      string `yaml:"measure"`
-	Numbers      string `yaml:"numbers"`
-	Receptacle   string `yaml:"receptacle"`
+	Unread       string `yaml:"unread"`
+	Questions    string `yaml:"questions"`
 	Way          string `yaml:"way"`
 	Bring        string `yaml:"bring"`
-	Glasses      string `yaml:"glasses"`
 	Points       string `yaml:"points"`
 	InOrder      string `yaml:"in_order"`
 	NotHere      string `yaml:"not_here"`
@@ -58,28 +58,27 @@ type Headings struct {
 
 // Columns are the heads of tables.
 type Columns struct {
-	Trade      string `yaml:"trade"`
-	State      string `yaml:"state"`
-	Sheet      string `yaml:"sheet"`
-	Signs      string `yaml:"signs"`
-	Step       string `yaml:"step"`
-	Point      string `yaml:"point"`
-	Who        string `yaml:"who"`
-	Number     string `yaml:"number"`
-	Needed     string `yaml:"needed"`
-	Found      string `yaml:"found"`
-	Required   string `yaml:"required"`
-	Do         string `yaml:"do"`
-	Initials   string `yaml:"initials"`
-	Ask        string `yaml:"ask"`
-	How        string `yaml:"how"`
-	Answer     string `yaml:"answer"`
-	Symbol     string `yaml:"symbol"`
-	Meaning    string `yaml:"meaning"`
-	Value      string `yaml:"value"`
-	Instrument string `yaml:"instrument"`
-	Spread     string `yaml:"spread"`
-	Readings   string `yaml:"readings"`
+	Trade    string `yaml:"trade"`
+	State    string `yaml:"state"`
+	Sheet    string `yaml:"sheet"`
+	Signs    string `yaml:"signs"`
+	Step     string `yaml:"step"`
+	Point    string `yaml:"point"`
+	Who      string `yaml:"who"`
+	Number   string `yaml:"number"`
+	Needed   string `yaml:"needed"`
+	Found    string `yaml:"found"`
+	Calc     string `yaml:"calc"`
+	Do       string `yaml:"do"`
+	Open     string `yaml:"open"`
+	Initials string `yaml:"initials"`
+	Ask      string `yaml:"ask"`
+	How      string `yaml:"how"`
+	Where    string `yaml:"where"`
+	Question string `yaml:"question"`
+	Reading  string `yaml:"reading"`
+	Answer   string `yaml:"answer"`
+	Place    string `yaml:"place"`
 }
 
 // Stages are the names of the stages at which a point must be settled.
@@ -92,29 +91,12 @@ type Stages struct {
 
 // Sentences hold words in braces that [Fill] replaces.
 type Sentences struct {
-	DeliveryNone  string `yaml:"delivery_none"`
-	DeliveryToday string `yaml:"delivery_today"`
-	DeliveryIn    string `yaml:"delivery_in"`
-	DeliveryGone  string `yaml:"delivery_gone"`
-	BlocksBefore  string `yaml:"blocks_delivery"`
-	BlocksStart   string `yaml:"blocks_start"`
-	BlocksNone    string `yaml:"blocks_none"`
-	Ready         string `yaml:"ready"`
-	MoreOnList    string `yaml:"more_on_list"`
-	NothingOpen   string `yaml:"nothing_open"`
-	Cure          string `yaml:"cure"`
-	Cures         string `yaml:"cures"`
-	Range         string `yaml:"range"`
-	Uncertain     string `yaml:"uncertain"`
-	Follows       string `yaml:"follows"`
-	Remark        string `yaml:"remark"`
-	PunchHow      string `yaml:"punch_how"`
-	MeasureHow    string `yaml:"measure_how"`
-	CalcHow       string `yaml:"calculations_how"`
-	NotComputed   string `yaml:"not_computed"`
-	NoFace        string `yaml:"no_face"`
-	Raised        string `yaml:"raised"`
-	MachineHow    string `yaml:"machine_how"`
+	Ready       string `yaml:"ready"`
+	Uncertain   string `yaml:"uncertain"`
+	PunchHow    string `yaml:"punch_how"`
+	CalcHow     string `yaml:"calculations_how"`
+	NotComputed string `yaml:"not_computed"`
+	MachineHow  string `yaml:"machine_how"`
 }
 
 // SignOff are the title and the labels of a block to sign.
@@ -129,10 +111,34 @@ type SignOff struct {
 
 // TradeWords are a trade's own words.
 type TradeWords struct {
-	Title     string   `yaml:"title"` // of its sheet
-	Name      string   `yaml:"name"`
-	Statement string   `yaml:"statement"` // what is signed
-	Cautions  []string `yaml:"cautions"`
+	Title     string    `yaml:"title"` // of its sheet
+	Name      string    `yaml:"name"`
+	Statement string    `yaml:"statement"` // what is signed
+	Warnings  []Hazard  `yaml:"warnings"`  // what can kill
+	Cautions  []Hazard  `yaml:"cautions"`  // what can hurt, or spoil the work
+	Readings  []ToWrite `yaml:"readings"`  // to be read and written in
+}
+
+// A Hazard is one point of a trade's warnings or cautions. A quantity in braces
+// prints in the reader's units.
+type Hazard struct {
+	Text string   `yaml:"text"`
+	Only []string `yaml:"only"` // traits that it takes, "nec" or "not hot"; none: always
+}
+
+// ToWrite is a table of readings, with the heads of its blanks.
+type ToWrite struct {
+	Title string    `yaml:"title"`
+	Heads []string  `yaml:"heads"`
+	Only  []string  `yaml:"only"`
+	Rows  []Reading `yaml:"rows"`
+}
+
+// A Reading is one line of it; its unit may be "psi|kPa" for the two systems.
+type Reading struct {
+	Text string   `yaml:"text"`
+	Unit string   `yaml:"unit"`
+	Only []string `yaml:"only"`
 }
 
 // Words returns the wording of the printed sheets; the error says what in

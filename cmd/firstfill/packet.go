@@ -22,6 +22,7 @@ type packetCmd struct {
 	Output  string `short:"o" placeholder:"DIR" default:"packet" help:"Folder to write to (default: packet). An earlier revision in it is found and its sign-offs are carried over."`
 	Replace bool   `help:"Write the same revision again when the answers haven't changed; sign-offs are carried over."`
 	Split   bool   `help:"Also write one PDF for each trade, to hand out."`
+	Duplex  bool   `help:"Start each part on a front side, with blank backs between, for printing on both sides."`
 	Trade   string `enum:",electrician,plumber,builder,owner,supplier" default:"" help:"Write only this trade's PDF: electrician, plumber, builder, owner or supplier."`
 	library
 	printed
@@ -40,6 +41,7 @@ func (c *packetCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	o.Duplex = c.Duplex
 	if c.Trade != "" {
 		return c.handOut(a, r, o)
 	}
@@ -48,6 +50,9 @@ func (c *packetCmd) Run(a *app) error {
 		return err
 	}
 	r.Survey.Site.Revision = issue.Book.Revision // what the sheets print
+	if issue.Over != "" {
+		o.Before, o.Now = &issue.Before, &issue.Book
+	}
 	sheets, warnings, err := pdf.Packet(r, o)
 	if err != nil {
 		return fmt.Errorf("laying out the sheets: %w", err)

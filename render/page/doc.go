@@ -100,10 +100,10 @@ func (p passInfo) same(q passInfo) bool {
 }
 
 const (
-	marginX  = 18.0 // left and right page margin
-	edge     = 9.0  // header text and footer text keep this off the paper's edge
-	bodyTop  = 21.0
-	footBand = 15.0 // height kept for the footer line
+	marginX  = 16.0 // left and right page margin
+	edge     = 6.5  // header text and footer text keep this off the paper's edge
+	bodyTop  = 15.5
+	footBand = 12.5 // height kept for the footer line
 	maxPass  = 6
 )
 
@@ -116,6 +116,7 @@ type Doc struct {
 	ph   float64
 	bot  float64 // lowest y of the body
 	y    float64
+	deep float64 // the deepest column of this page, when columns run over its end
 	left float64 // of the column, or of the body
 	cols columns
 	prev passInfo
@@ -134,6 +135,9 @@ type Doc struct {
 	warnings []Warning
 	warned   map[string]bool
 	placed   []Placed
+	depths   []float64         // how far down each page is used, as far as it is done
+	starts   []int             // pages on which a sheet starts
+	blanks   []int             // pages left blank so that a sheet starts on a front side
 	images   map[string]string // digest to registered name, this pass
 	pics     *imageCache       // survives the passes
 
@@ -326,7 +330,39 @@ func (d *Doc) Sheet(header Line) {
 	if d.Pages() > 0 {
 		d.newPage()
 	}
+	d.starts = append(d.starts, max(1, d.Pages()))
 }
+
+// Front leaves a page blank but for its frame and a line of text where the next
+// sheet would start on the back of another.
+func (d *Doc) Front(text string) {
+	if d.Pages()%2 == 0 {
+		return
+	}
+	d.EndColumns()
+	d.newPage()
+	d.blanks = append(d.blanks, d.Pages())
+	d.drawLine(d.fit(d.oneLine("blank", text), d.Width(), Small), Rect{d.left, d.y + d.BodyHeight()/2, d.Width(), Small.line()}, Small.with(func(s *Style) { s.Align = Centre }))
+	d.y = d.bot
+}
+
+// Fill says how much of a page's body is used, from 0 to 1.
+func (d *Doc) Fill(page int) float64 {
+	y := d.y
+	if page <= len(d.depths) {
+		y = d.depths[page-1]
+	}
+	return max(0, min(1, (y-bodyTop)/(d.bot-bodyTop)))
+}
+
+// Starts are the pages on which sheets start.
+func (d *Doc) Starts() []int { return append([]int(nil), d.starts...) }
+
+// LeftBlank are the pages left blank so that a sheet starts on a front side.
+func (d *Doc) LeftBlank() []int { return append([]int(nil), d.blanks...) }
+
+// Place is the page on which an anchor fell, 0 when there is none of that name.
+func (d *Doc) Place(anchor string) int { return d.anchors[anchor].page }
 
 // newPage goes on in the next column, or on a new page after the last.
 func (d *Doc) newPage() {
@@ -338,9 +374,14 @@ func (d *Doc) newPage() {
 			d.y = c.top
 			return
 		}
+		d.deep = c.low
 		c.at, c.top, c.low = 0, bodyTop, 0
 		d.left = marginX
 	}
+	if n := d.Pages(); n > 0 {
+		d.depths = append(d.depths, max(d.y, d.deep))
+	}
+	d.deep = 0
 	d.pdf.AddPage()
 	d.y = bodyTop
 	d.frame()

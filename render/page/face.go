@@ -51,7 +51,7 @@ type FaceSpec struct {
 // Face draws a receptacle in a square of the given size, labels included.
 func (d *Doc) Face(x, y, size float64, f FaceSpec) {
 	d.ensurePage()
-	st := Style{Size: max(6.5, min(9, size*0.24)), Bold: true}
+	st := Style{Size: max(7, min(9, size*0.24)), Bold: true}
 	cx, cy := x+size/2, y+size/2
 	dir := func(s Slot) float64 {
 		if math.Hypot(s.X, s.Y) < 0.15 {
@@ -229,6 +229,31 @@ func (d *Doc) Faces(size float64, faces ...FaceSpec) {
 	}
 	d.flowLines([]string{FaceNote}, 0, Small, "")
 	d.y += 2.5
+}
+
+// FaceRow prints receptacles in one row, each with its name and note beside it,
+// and a line of small print under them.
+func (d *Doc) FaceRow(size float64, under string, faces ...FaceSpec) {
+	name := Style{Size: 9, Bold: true, Leading: 1.25}
+	note := Style{Size: 8, Grey: 20, Leading: 1.25}
+	w := d.Width() / float64(max(2, len(faces)))
+	d.reserve(size + 1 + Small.line())
+	for k, f := range faces {
+		x := d.left + float64(k)*w
+		d.Face(x, d.y, size, f)
+		y := d.y + size/2 - name.line()
+		for _, l := range d.wrap(d.Clean("face", f.Name), w-size-4, name) {
+			d.drawLine(l, Rect{x + size + 3, y, w - size - 4, name.line()}, name)
+			y += name.line()
+		}
+		for _, l := range d.wrap(d.Clean("face", f.Note), w-size-4, note) {
+			d.drawLine(l, Rect{x + size + 3, y, w - size - 4, note.line()}, note)
+			y += note.line()
+		}
+	}
+	d.y += size + 0.6
+	d.flowLines(d.wrap(d.Clean("face", under), d.Width(), Small), 0, Small, "")
+	d.y += 1
 }
 
 // NEMANames lists the faces that NEMAFace knows.

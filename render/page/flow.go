@@ -14,13 +14,13 @@ type heading struct {
 }
 
 var headingStyles = [4]Style{
-	{Size: 21, Bold: true, Leading: 1.15},
-	{Size: 15, Bold: true, Leading: 1.2},
-	{Size: 11.5, Bold: true, Leading: 1.25},
+	{Size: 18, Bold: true, Leading: 1.15},
+	{Size: 13, Bold: true, Leading: 1.2},
+	{Size: 11, Bold: true, Leading: 1.25},
 	{Size: 9.5, Bold: true, Leading: 1.3},
 }
 
-var headingGaps = [4]struct{ before, after float64 }{{0, 3}, {7, 2}, {5.5, 1.8}, {3.2, 1}}
+var headingGaps = [4]struct{ before, after float64 }{{0, 3}, {4, 1.4}, {3, 1}, {2.6, 0.8}}
 
 // Heading adds a heading of level 1 to 3 and its bookmark. It stays with what
 // follows: it is never the last thing on a page.
@@ -76,7 +76,7 @@ func (d *Doc) Title(text, sub, tag string) {
 	d.y += 1.6
 	d.stroke(0.7, 0)
 	d.pdf.Line(d.left, d.y, d.left+w, d.y)
-	d.y += 4
+	d.y += 2.6
 }
 
 func (d *Doc) headingHeight(h heading, first bool) float64 {
@@ -266,7 +266,7 @@ func (d *Doc) KeyValue(cols int, pairs ...KV) {
 	cols = max(1, cols)
 	const gap = 5.0
 	cw := (d.Width() - gap*float64(cols-1)) / float64(cols)
-	vst := Style{Size: 10}
+	vst := Style{Size: 9.5, Leading: 1.26}
 	type cell struct {
 		x, w     float64
 		key, val []string
@@ -307,7 +307,7 @@ func (d *Doc) KeyValue(cols int, pairs ...KV) {
 			d.stroke(0.15, 45)
 			d.pdf.Line(c.x, d.y+h+0.5, c.x+c.w, d.y+h+0.5)
 		}
-		d.y += h + 2.2
+		d.y += h + 1.6
 		row = nil
 	}
 	x := 0.0
@@ -439,16 +439,106 @@ func (d *Doc) Caution(texts ...string) { d.callout("Caution", cautionBar, 0, tex
 // Note prints a note: a thin bar and small print.
 func (d *Doc) Note(texts ...string) { d.callout("Note", 0.8, 35, texts) }
 
-// CautionHeight is how high a caution of these texts would be, with the air after it.
-func (d *Doc) CautionHeight(texts ...string) float64 {
-	h := calloutStyle.line() + 2*calloutPad + 3.5
-	for i, t := range texts {
-		h += float64(len(d.wrap(d.Clean("", t), d.calloutWidth(cautionBar), Body))) * Body.line()
-		if i > 0 {
-			h += 1.2
-		}
+// A Signal is a block of hazards under one signal word.
+type Signal struct {
+	Word   string
+	Lethal bool // the word stands white on black
+	Texts  []string
+}
+
+var (
+	signalStyle = Style{Size: 9, Leading: 1.24}
+	signalWord  = Style{Size: 10.5, Bold: true, Leading: 1.25, Align: Centre}
+)
+
+const signalPad, signalGap, signalIndent, signalWide = 1.3, 0.4, 2.6, 25.0
+
+func (d *Doc) signalLines(s Signal) (lines [][]string, h float64) {
+	h = 2 * signalPad
+	for _, t := range s.Texts {
+		ls := d.wrap(d.Clean("", t), d.Width()-signalWide-4-signalIndent, signalStyle)
+		lines = append(lines, ls)
+		h += float64(len(ls))*signalStyle.line() + signalGap
 	}
-	return h
+	return lines, max(h, signalWord.line()+2*signalPad)
+}
+
+// SignalHeight is how high a block would be, with the air after it.
+func (d *Doc) SignalHeight(s Signal) float64 {
+	_, h := d.signalLines(s)
+	return h + 1.6
+}
+
+// Signal prints a block of hazards: the signal word in a field at the left,
+// white on black where it is a matter of life, a point for each hazard beside
+// it. It goes over to the next page as a whole, unless it is higher than a page.
+func (d *Doc) Signal(s Signal) {
+	lines, h := d.signalLines(s)
+	for n := len(s.Texts); h > d.BodyHeight() && n > 1; n = len(s.Texts) {
+		d.Signal(Signal{s.Word, s.Lethal, s.Texts[:n/2]})
+		s.Texts = s.Texts[n/2:]
+		lines, h = d.signalLines(s)
+	}
+	d.reserve(min(h, d.BodyHeight()))
+	top := d.y
+	word := signalWord
+	if s.Lethal {
+		d.fill(0)
+		word.white = true
+	} else {
+		d.tint()
+	}
+	d.pdf.Rect(d.left, top, signalWide, h, "F")
+	d.drawLine(d.fit(d.oneLine("signal", s.Word), signalWide-2, word), Rect{d.left + 1, top + signalPad - 0.4, signalWide - 2, word.line()}, word)
+	x := d.left + signalWide + 2
+	d.y += signalPad
+	for _, ls := range lines {
+		d.drawLine("•", Rect{x, d.y, signalIndent, signalStyle.line()}, signalStyle)
+		for _, l := range ls {
+			d.drawLine(l, Rect{x + signalIndent, d.y, d.Width() - signalWide - 4 - signalIndent, signalStyle.line()}, signalStyle)
+			d.y += signalStyle.line()
+		}
+		d.y += signalGap
+	}
+	d.y = top + h
+	d.stroke(0.4, 0)
+	d.pdf.Rect(d.left, top, d.Width(), h, "D")
+	d.y += 1.6
+}
+
+var (
+	bannerWord = Style{Size: 17, Bold: true, Align: Centre}
+	bannerText = Style{Size: 10, Bold: true, Leading: 1.25}
+)
+
+// Banner prints a word that is seen first, white on black where it stops the
+// work and in a plain frame where it doesn't, with what it means beside it.
+func (d *Doc) Banner(word, text string, stop bool) {
+	const wide, pad = 30.0, 2.0
+	w := d.Width() - wide - 3*pad
+	lines := d.wrap(d.Clean("banner", text), w, bannerText)
+	h := max(10.5, float64(len(lines))*bannerText.line()+2*pad)
+	d.reserve(min(h, d.BodyHeight()))
+	if h > d.BodyHeight() { // a novel: let it flow
+		d.flowLines(lines, 0, bannerText, "")
+		return
+	}
+	st := bannerWord
+	if stop {
+		d.fill(0)
+		d.pdf.Rect(d.left, d.y, wide, h, "F")
+		st.white = true
+	}
+	d.stroke(0.6, 0)
+	d.pdf.Rect(d.left, d.y, d.Width(), h, "D")
+	d.pdf.Line(d.left+wide, d.y, d.left+wide, d.y+h)
+	d.drawLine(d.fit(d.oneLine("banner", word), wide-2, st), Rect{d.left + 1, d.y + (h-st.line())/2, wide - 2, st.line()}, st)
+	y := d.y + (h-float64(len(lines))*bannerText.line())/2
+	for _, l := range lines {
+		d.drawLine(l, Rect{d.left + wide + 2*pad, y, w, bannerText.line()}, bannerText)
+		y += bannerText.line()
+	}
+	d.y += h + 2.4
 }
 
 const calloutPad, cautionBar = 2.4, 2.6
@@ -544,7 +634,12 @@ func (l SignOffLabels) filled() SignOffLabels {
 	return l
 }
 
-const signPad, signRow = 3.2, 12.4
+const signPad, signRow = 2.0, 10.6
+
+var (
+	signTitle = Style{Size: 10.5, Bold: true, Leading: 1.25}
+	signText  = Style{Size: 9, Leading: 1.25}
+)
 
 // SignOffHeight is how high a block would be, with the air after it.
 func (d *Doc) SignOffHeight(s SignOff) float64 {
@@ -554,11 +649,11 @@ func (d *Doc) SignOffHeight(s SignOff) float64 {
 
 func (d *Doc) signOffSize(s SignOff) (w float64, title, statement []string, h float64) {
 	w = d.Width() - 2*signPad
-	title = d.wrap(d.oneLine(s.Field, s.Title), w, Large)
+	title = d.wrap(d.oneLine(s.Field, s.Title), w, signTitle)
 	if s.Statement != "" {
-		statement = d.wrap(d.Clean(s.Field, s.Statement), w, Body)
+		statement = d.wrap(d.Clean(s.Field, s.Statement), w, signText)
 	}
-	return w, title, statement, 2*signPad + float64(len(title))*Large.line() + float64(len(statement))*Body.line() + 2*signRow
+	return w, title, statement, 2*signPad + float64(len(title))*signTitle.line() + float64(len(statement))*signText.line() + 2*signRow
 }
 
 // SignOff prints the block: company, licence number, name, signature, date. It
@@ -566,8 +661,8 @@ func (d *Doc) signOffSize(s SignOff) (w float64, title, statement []string, h fl
 func (d *Doc) SignOff(s SignOff) {
 	w, title, st, h := d.signOffSize(s)
 	if h > d.BodyHeight() { // a long statement goes before the block
-		d.flowLines(st, 0, Body, "")
-		h -= float64(len(st)) * Body.line()
+		d.flowLines(st, 0, signText, "")
+		h -= float64(len(st)) * signText.line()
 		st = nil
 	}
 	d.reserve(h)
@@ -576,12 +671,12 @@ func (d *Doc) SignOff(s SignOff) {
 	const rowH, gap = signRow, 6.0
 	x, y := d.left+signPad, d.y+signPad
 	for _, l := range title {
-		d.drawLine(l, Rect{x, y, w, Large.line()}, Large)
-		y += Large.line()
+		d.drawLine(l, Rect{x, y, w, signTitle.line()}, signTitle)
+		y += signTitle.line()
 	}
 	for _, l := range st {
-		d.drawLine(l, Rect{x, y, w, Body.line()}, Body)
-		y += Body.line()
+		d.drawLine(l, Rect{x, y, w, signText.line()}, signText)
+		y += signText.line()
 	}
 	type blank struct{ label, value string }
 	row := func(shares []float64, fields []blank) {
@@ -603,5 +698,5 @@ func (d *Doc) SignOff(s SignOff) {
 	lb := s.Labels.filled()
 	row([]float64{0.62, 0.38}, []blank{{lb.Company, s.Company}, {lb.Licence, s.Licence}})
 	row([]float64{0.38, 0.38, 0.24}, []blank{{lb.Name, s.Name}, {lb.Signature, ""}, {lb.Date, ""}})
-	d.y += h + 4
+	d.y += h + 2
 }

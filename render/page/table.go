@@ -17,6 +17,7 @@ type Column struct {
 // verdict, text (with a tick box before it), note, writing lines.
 type Cell struct {
 	Text    string
+	Was     string // an earlier text, struck through, before the text
 	Bold    bool
 	Size    float64 // points; the table's size when zero
 	Note    string  // small print under the text
@@ -43,6 +44,7 @@ type Row struct {
 	Group     bool    // a heading inside the table: its first cell spans all columns and stays with the next row
 	Anchor    string  // name for references
 	MinHeight float64 // millimetres
+	Bar       bool    // a bar beside the row: it changed since the revision before
 }
 
 // Table is a table with a header row that is repeated on each page.
@@ -62,7 +64,7 @@ const (
 // padY is the air above and below a row's text.
 func (t Table) padY() float64 {
 	if t.Tight {
-		return 0.55
+		return 0.4
 	}
 	return cellPadY
 }
@@ -77,6 +79,7 @@ type laidRow struct {
 	cells  [][]piece
 	h      float64
 	group  bool
+	bar    bool
 	anchor string
 }
 
@@ -153,7 +156,7 @@ func (d *Doc) Table(t Table) {
 		}
 	}
 	d.closeTable()
-	d.y += 4
+	d.y += 3
 }
 
 // columns shares the width of the body out.
@@ -215,7 +218,7 @@ func (d *Doc) tableHead(t Table, widths []float64) ([][]string, float64) {
 	if most == 0 {
 		return out, 0.4
 	}
-	return out, float64(most)*tableHeadStyle.line() + 2.2
+	return out, float64(most)*tableHeadStyle.line() + 1.6
 }
 
 func (d *Doc) drawHead(t Table, head [][]string, h float64, widths []float64) {
@@ -227,7 +230,7 @@ func (d *Doc) drawHead(t Table, head [][]string, h float64, widths []float64) {
 	for i, lines := range head {
 		st := tableHeadStyle
 		st.Align = t.Columns[i].Align
-		y := d.y + h - 1.1 - float64(len(lines))*st.line() // stand on the rule
+		y := d.y + h - 0.8 - float64(len(lines))*st.line() // stand on the rule
 		for _, s := range lines {
 			d.drawLine(s, Rect{x + cellPadX, y, widths[i] - 2*cellPadX, st.line()}, st)
 			y += st.line()
@@ -240,7 +243,7 @@ func (d *Doc) drawHead(t Table, head [][]string, h float64, widths []float64) {
 }
 
 func (d *Doc) layRow(t Table, r Row, widths []float64) laidRow {
-	out := laidRow{group: r.Group, anchor: r.Anchor}
+	out := laidRow{group: r.Group, bar: r.Bar, anchor: r.Anchor}
 	if r.Group {
 		c := Cell{}
 		if len(r.Cells) > 0 {
@@ -309,6 +312,18 @@ func (d *Doc) layCell(t Table, c Cell, w float64, align Align) []piece {
 	indent := 0.0
 	if c.Tick {
 		indent = min(5.4, w/2)
+	}
+	if s := d.Clean(c.Field, c.Was); s != "" {
+		old := st
+		old.Bold = false
+		for _, l := range d.wrap(s, w, old) {
+			out = append(out, piece{old.line(), func(x, y, w float64) {
+				d.drawLine(l, Rect{x, y, w, old.line()}, old)
+				d.stroke(0.3, 0)
+				mid := y + old.line()*0.52
+				d.pdf.Line(x, mid, x+TextWidth(l, old), mid)
+			}})
+		}
 	}
 	if s := d.Clean(c.Field, c.Text); s != "" || c.Tick {
 		for i, l := range d.wrap(s, max(0.5, w-indent), st) {
@@ -398,6 +413,10 @@ func (d *Doc) drawRow(t Table, r laidRow, widths []float64, newPage func()) {
 				d.pdf.Line(x, d.y, x, d.y+h)
 			}
 			x += w
+		}
+		if r.bar {
+			d.fill(0)
+			d.pdf.Rect(d.left-2.2, d.y+0.3, 1.2, h-0.6, "F")
 		}
 		d.y += h
 		d.stroke(0.15, 45)

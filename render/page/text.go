@@ -49,8 +49,8 @@ var (
 	Large = Style{Size: 12, Bold: true}
 
 	headStyle  = Style{Size: 8, Grey: 15}
-	boxedStyle = Style{Size: 7.5, Grey: 10, Leading: 1.3}
-	cellStyle  = Style{Size: 8.5}
+	boxedStyle = Style{Size: 7.2, Grey: 10, Leading: 1.3}
+	cellStyle  = Style{Size: 8.5, Leading: 1.22}
 	cellNote   = Style{Size: 7.5, Grey: 25}
 	labelStyle = Style{Size: 7.5, Grey: 25}
 )
@@ -88,7 +88,8 @@ type Placed struct {
 	Page       int
 	X, Y, W, H float64 // the text's own extent, turned text included
 	Text       string
-	Box        Rect // where it was allowed to be
+	Box        Rect    // where it was allowed to be
+	Size       float64 // of the type, in points
 }
 
 // Overflow is text that leaves its box or the page's margins.
@@ -411,7 +412,7 @@ func (d *Doc) drawAt(s string, x, top float64, st Style, box Rect) {
 	s = d.guard(s)
 	d.setFont(st)
 	d.pdf.Text(x, top+ascent*st.em(), s)
-	d.placed = append(d.placed, Placed{d.Pages(), x, top, TextWidth(s, st), st.em(), s, box})
+	d.placed = append(d.placed, Placed{d.Pages(), x, top, TextWidth(s, st), st.em(), s, box, st.Size})
 }
 
 // drawTurned prints one line turned a quarter to the left, reading upwards;
@@ -426,7 +427,7 @@ func (d *Doc) drawTurned(s string, x, y float64, st Style, box Rect) {
 	d.pdf.TransformRotate(90, bx, by)
 	d.pdf.Text(bx, by, s)
 	d.pdf.TransformEnd()
-	d.placed = append(d.placed, Placed{d.Pages(), x, y, st.em(), w, s, box})
+	d.placed = append(d.placed, Placed{d.Pages(), x, y, st.em(), w, s, box, st.Size})
 }
 
 // guard is the last line of defence: the writer panics on runes it does not

@@ -1,53 +1,65 @@
 package pdf
 
 import (
+	"slices"
+	"strings"
+
 	"firstfill/render/drawing"
 	"firstfill/render/page"
-	"firstfill/render/words"
 	"firstfill/specs/check"
 )
 
-// The most that one drawing takes on a sheet, in millimetres; the plumber's has
-// the most in it.
-const drawingHeight, plumbingHeight = 90.0, 106.0
+// The least and the most that drawings take on a sheet, in millimetres: they
+// take what is left of the page between them.
+const leastDrawing, mostDrawing = 54.0, 86.0
 
-// drawings prints a trade's drawings to scale and its supply diagrams, under
-// the numbers of its sheet. Owner and supplier have none.
-func drawings(d *page.Doc, r *words.Report, t check.Trade) {
-	switch t {
-	case check.Electrician:
-		put(d, drawing.Elevation(r, t), drawingHeight)
-		supplies(d, r, 'E')
-	case check.Plumber:
-		put(d, drawing.Elevation(r, t), plumbingHeight)
-		supplies(d, r, 'W')
-	case check.Builder:
-		put(d, drawing.Elevation(r, t), drawingHeight)
-		put(d, drawing.Plan(r, t), drawingHeight)
-	}
-}
+// The builder's sheet is one page, the plumber's three.
+const builderDrawing, plumberDrawing = 40.0, 66.0
 
-// put prints a drawing with its conflicts and its notes.
-func put(d *page.Doc, dr drawing.Drawing, height float64) {
-	if dr.Canvas != nil { // with its heading and legend
-		d.Need(d.DrawnHeight(dr.Canvas, height) + 20 + 5*float64(len(dr.Legend)))
+// pictures prints a trade's drawings to scale, side by side, and beside the
+// electrician's the receptacle. Owner and supplier have none.
+func (s *sheets) pictures(t check.Trade) {
+	elevation := drawing.Elevation(s.r, t)
+	list := []drawing.Drawing{elevation}
+	shares := []float64{1}
+	if t != check.Electrician {
+		list = append(list, drawing.Plan(s.r, t))
+		shares = []float64{0.64, 0.36}
 	}
-	d.Heading(2, dr.Title)
-	if dr.Canvas != nil {
-		d.Draw(dr.Canvas, height)
-	}
-	for _, l := range dr.Legend {
-		d.StyledParagraph(l, page.Body)
-	}
-	d.StyledParagraph(dr.Note, page.Small)
-}
-
-// supplies prints the chains that checks of one subject computed.
-func supplies(d *page.Doc, r *words.Report, subject byte) {
-	for _, s := range drawing.Supplies(r) {
-		if s.ID[0] == subject {
-			d.Heading(3, s.Title)
-			d.Chain(s.Nodes)
+	var parts []page.Part
+	var legend, notes []string
+	for i, dr := range list {
+		if dr.Canvas != nil {
+			parts = append(parts, page.Part{Title: dr.Title, Canvas: dr.Canvas, Share: shares[i]})
+		}
+		legend = append(legend, dr.Legend...)
+		for _, n := range strings.SplitAfter(dr.Note, ". ") { // what both say is said once
+			if n = strings.TrimSpace(n); n != "" && !slices.Contains(notes, n) {
+				notes = append(notes, n)
+			}
 		}
 	}
+	if faces := s.faces(); t == check.Electrician && len(faces) > 0 {
+		parts = append(parts, page.Part{Title: s.say("face.title"), Faces: faces, Share: 0.28})
+		notes = append(notes, s.say("face.note"))
+	} else if plug := s.supply().Plug; t == check.Electrician && plug != "" && len(faces) == 0 {
+		notes = append(notes, s.say("face.none", "name", quote(plug)))
+	}
+	under := page.Style{Size: 8, Grey: 10, Leading: 1.2}
+	text := join(" ", join("; ", legend...), strings.Join(notes, " "))
+	if len(parts) > 0 {
+		below := 5 + lineHeight(under)*float64(len(page.Wrap(s.Clean("drawing", text), s.Width(), under)))
+		height := min(mostDrawing, s.Room()-below)
+		switch {
+		case t == check.Builder:
+			height = builderDrawing
+		case t == check.Plumber:
+			height = plumberDrawing
+		case height < leastDrawing:
+			height = min(mostDrawing, s.BodyHeight()-below)
+		}
+		s.Need(height + below)
+		s.Strip(height, parts...)
+	}
+	s.StyledParagraph(text, under)
 }

@@ -13,8 +13,6 @@ import (
 	"firstfill/templates"
 )
 
-func plain(n int) string { return fmt.Sprint(n) }
-
 // machineDoc lays out a requirement sheet: supply options and inlets as
 // tables, the other values in columns.
 func machineDoc(m *specs.Machine, o Options) (*page.Doc, error) {
@@ -142,7 +140,7 @@ func (s *machineSheet) inlets() {
 }
 
 // A line of a requirement sheet; a section's name has no value.
-type line struct{ label, value string }
+type valueLine struct{ label, value string }
 
 // drawn are the values that stand on the drawing.
 var drawn = []string{
@@ -151,7 +149,7 @@ var drawn = []string{
 
 // others prints the values that have no table of their own.
 func (s *machineSheet) others() {
-	var lines []line
+	var lines []valueLine
 	for _, g := range s.m.Values(s.o.Units) {
 		head := true
 		for _, v := range g.Values {
@@ -164,14 +162,14 @@ func (s *machineSheet) others() {
 				}
 			}
 			if head {
-				lines = append(lines, line{label: upperFirst(g.Name)})
+				lines = append(lines, valueLine{label: upperFirst(g.Name)})
 				head = false
 			}
 			text, _, _ := strings.Cut(v.Text, " (") // the units that come first
 			if text != "" && text[0] >= '0' && text[0] <= '9' {
 				text = strings.ReplaceAll(text, " ", "\u00a0")
 			}
-			lines = append(lines, line{label(v.Label), text + s.note(v.Path)})
+			lines = append(lines, valueLine{label(v.Label), text + s.note(v.Path)})
 		}
 	}
 	s.columns(lines)
@@ -183,7 +181,7 @@ const viewHeight = 58.0
 // columns prints lines of label and value in four columns that end at one
 // height, the front view above the last two. A section's name, which has no
 // value, never ends a column.
-func (s *machineSheet) columns(lines []line) {
+func (s *machineSheet) columns(lines []valueLine) {
 	const cols, gap = 4, 3.5
 	w := (s.Width() - gap*(cols-1)) / cols
 	lw := w * 0.57 // of a label
@@ -191,7 +189,7 @@ func (s *machineSheet) columns(lines []line) {
 	plain := page.Style{Size: 7.3, Leading: 1.3}
 	bold := page.Style{Size: 7.3, Leading: 1.3, Bold: true}
 	lh := lineHeight(plain)
-	height := func(l line) float64 {
+	height := func(l valueLine) float64 {
 		if l.value == "" {
 			return lh * float64(len(page.Wrap(l.label, w, bold)))
 		}
@@ -204,7 +202,7 @@ func (s *machineSheet) columns(lines []line) {
 		}
 		return h
 	}
-	pack := func(lines []line, h float64) (starts []int, taken int) {
+	pack := func(lines []valueLine, h float64) (starts []int, taken int) {
 		y := math.Inf(1)
 		for i, l := range lines {
 			need := height(l)

@@ -5,6 +5,7 @@ package pdf
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -12,6 +13,7 @@ import (
 	"firstfill/render/words"
 	"firstfill/specs"
 	"firstfill/specs/check"
+	"firstfill/specs/signoff"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
 	"firstfill/templates"
@@ -19,10 +21,13 @@ import (
 
 // Options of printed sheets.
 type Options struct {
-	Paper      string      // "letter" or "a4"; letter when empty
-	Letterhead *Letterhead // nil: the one of templates/wording.yaml, if it has a name
-	Photos     []Photo     // printed on pages of their own, in this order
-	Revision   string      // letter of the revision; empty: the survey's
+	Paper      string        // "letter" or "a4"; letter when empty
+	Letterhead *Letterhead   // nil: the one of templates/wording.yaml, if it has a name
+	Photos     []Photo       // printed on pages of their own, in this order
+	Revision   string        // letter of the revision; empty: the survey's
+	Duplex     bool          // each part starts on a front side, behind a blank back where need be
+	Before     *signoff.Book // the revision before this one, as signed; nil when there is none
+	Now        *signoff.Book // this revision's book, with what was carried over
 
 	// Of a MachineSheet only, which has no report to take them from.
 	Units quantity.System
@@ -40,6 +45,7 @@ type Letterhead struct {
 type Photo struct {
 	Name, Caption string
 	Data          []byte
+	Concerns      check.Trade // the trade on whose own sheet it is printed; empty: every trade's
 }
 
 // Packet lays out the whole packet of a planned site: summary, punch list, a
@@ -83,7 +89,7 @@ func packetDoc(r *words.Report, o Options) (*page.Doc, error) {
 		for _, t := range check.Trades {
 			s.trade(t)
 		}
-		s.photos()
+		s.photos("")
 	})
 }
 
@@ -94,18 +100,21 @@ func Calculations(r *words.Report, o Options) (pdf []byte, warnings []string, er
 }
 
 func calcDoc(r *words.Report, o Options) (*page.Doc, error) {
-	return build(r, o, "", func(s *sheets) {
-		s.calculations()
-		s.inOrder()
-	})
+	return build(r, o, calcPart, func(s *sheets) { s.calculations() })
 }
 
 func tradeDoc(r *words.Report, t check.Trade, o Options) (*page.Doc, error) {
 	if !slices.Contains(check.Trades, t) {
 		return nil, fmt.Errorf("there is no trade %q; there are %v", t, check.Trades)
 	}
-	return build(r, o, t, func(s *sheets) { s.trade(t) })
+	return build(r, o, t, func(s *sheets) {
+		s.trade(t)
+		s.photos(t)
+	})
 }
+
+// calcPart is the file of calculations, in place of a trade's sheet alone.
+const calcPart check.Trade = "calc"
 
 // sheets lays out the sheets of one report. It is made anew for each run of
 // the layout.
@@ -114,8 +123,11 @@ type sheets struct {
 	r     *words.Report
 	o     Options
 	w     *templates.Wording
+	to    words.Reader // figures as a tape or a gauge reads
 	rev   string
-	alone bool // one trade's sheet alone: nothing to refer to
+	alone bool           // one trade's sheet alone
+	calcs map[string]int // pages of the calculations, by check id
+	now   map[string]change
 }
 
 // settle gives the wording and the paper, and takes the wording's own letterhead where none is given.
@@ -136,22 +148,57 @@ func build(r *words.Report, o Options, alone check.Trade, lay func(*sheets)) (*p
 	if err != nil {
 		return nil, err
 	}
-	rev := o.Revision
-	if rev == "" {
-		rev = r.Survey.Revision()
+	s := sheets{r: r, o: o, w: w, to: words.Reader{Units: r.Units, Gauge: true}, rev: o.Revision, alone: alone != "", now: changes(o.Before, o.Now)}
+	if s.rev == "" {
+		s.rev = r.Survey.Revision()
 	}
-	title := "Packet: " + r.Survey.Site.Name
-	if alone != "" {
-		title = w.Trades[string(alone)].Title + ": " + r.Survey.Site.Name
+	kind := s.say("doc.packet")
+	switch {
+	case alone == calcPart:
+		kind = w.Headings.Calculations
+	case alone != "":
+		kind = w.Trades[string(alone)].Title
+	}
+	if alone != calcPart {
+		calc, err := calcDoc(r, o)
+		if err != nil {
+			return nil, err
+		}
+		s.calcs = map[string]int{}
+		for _, f := range r.Findings {
+			if n := calc.Place(calcAnchor(f.ID)); n > 0 {
+				s.calcs[f.ID] = n
+			}
+		}
 	}
 	return page.New(page.Options{
-		Paper: paper, Title: title, Subject: machineName(r) + ", revision " + rev, Author: author(o), Date: r.Today.Time(),
-		Footer: page.Line{Left: fmt.Sprintf("Revision %s · answers %s · %s", rev, r.Survey.Digest(), r.Today), Centre: author(o)},
+		Paper: paper, Title: s.say("doc.title", "kind", quote(kind), "site", quote(r.Survey.Site.Name)),
+		Subject: s.say("doc.subject", "machine", quote(machineName(r)), "revision", quote(s.rev)), Author: author(o), Date: r.Today.Time(),
+		Footer: page.Line{Left: s.say("doc.foot", "revision", quote(s.rev), "digest", quote(r.Survey.Digest()), "date", quote(r.Today.String())), Centre: author(o)},
 		Boxed:  w.Disclaimer,
 	}, func(d *page.Doc) {
-		lay(&sheets{Doc: d, r: r, o: o, w: w, rev: rev, alone: alone != ""})
+		own := s
+		own.Doc = d
+		lay(&own)
 	})
 }
+
+// quote is a text that prints as it is.
+func quote(text string) check.Quote { return check.Quote(text) }
+
+// say fills a phrase of the wording tables in for the reader; pairs are blanks and values.
+func (s *sheets) say(name string, pairs ...any) string { return s.phrase(check.Say(name, pairs...)) }
+
+// phrase words a phrase so that no figure is parted from its unit.
+func (s *sheets) phrase(p check.Phrase) string { return tied(s.to.Say(p)) }
+
+// fact words a fact as a tape or a gauge reads it, with a capital.
+func (s *sheets) fact(f check.Fact) string { return upperFirst(tied(s.to.Fact(f))) }
+
+var figure = regexp.MustCompile(`(\d) ((?:°|k|m|µ)?(?:in|ft|psi|gpm|gph|gal|L|L/min|A|V|W|Hz|h|min|s|C|F|m|mm|kPa|Pa|kg|lb|mg/L|gpg|AWG|mm²|%|psf|Btu/h)(?:/ft|/m|/s)?)($|[\s,;.:)])`)
+
+// tied keeps figures and their units on one line.
+func tied(text string) string { return figure.ReplaceAllString(text, "$1\u00a0$2$3") }
 
 func author(o Options) string {
 	if o.Letterhead == nil {
@@ -188,9 +235,17 @@ func siteName(r *words.Report) string {
 	return name
 }
 
-// start begins a sheet on a new page.
+// start begins a sheet on a new page, a front side where that is asked for.
 func (s *sheets) start(name string) {
+	if s.o.Duplex {
+		s.Front(s.say("page.blank"))
+	}
 	s.Sheet(page.Line{Left: siteName(s.r) + " · " + s.r.Machine.Name, Right: name})
+}
+
+// title is a sheet's own, with the revision.
+func (s *sheets) title(text, sub string) {
+	s.Title(text, sub, s.say("sheet.revision", "revision", quote(s.rev)))
 }
 
 // letterhead prints the company's block at the top of a sheet.
@@ -258,12 +313,12 @@ func upperFirst(s string) string {
 	return s
 }
 
-// plural is "1 point", "3 points".
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
+// count words a number of things: the phrase of that name for one, and with "s" for more.
+func (s *sheets) count(n int, name string) string {
+	if n != 1 {
+		name += "s"
 	}
-	return fmt.Sprintf("%d %s", n, many)
+	return s.say(name, "n", n)
 }
 
 // citations numbers sources in the order in which they are cited.

@@ -11,18 +11,15 @@ import (
 	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
-	"firstfill/survey/quantity"
-	"firstfill/survey/quantity/doc"
-	"firstfill/templates"
+	"firstfill/survey"
 )
 
-// subjects are what a trade's rows are about, in the order of its sheet.
-var subjects = map[check.Trade][]check.Subject{
-	check.Electrician: {check.Supply, check.Circuit, check.Receptacle, check.Disconnect, check.GroundFault, check.Panel},
-	check.Plumber:     {check.Cold, check.Hot, check.BothLines, check.HeaterSide, check.Quality, check.DrainLine, check.Receptor},
-	check.Builder:     {check.Opening, check.Floor, check.Room},
-	check.Owner:       {check.Panel, check.Quality, check.Demand, check.Sanitizer},
-	check.Supplier:    {check.Supply, check.Machine, check.Way, check.Sanitizer},
+// order is that of the subjects on a sheet; a trade's sheet holds those that
+// its checks are about.
+var order = []check.Subject{
+	check.Machine, check.Supply, check.Circuit, check.Receptacle, check.Disconnect, check.GroundFault, check.Panel,
+	check.Cold, check.Hot, check.BothLines, check.HeaterSide, check.Quality, check.DrainLine, check.Receptor,
+	check.Opening, check.Floor, check.Room, check.Way, check.Demand, check.Sanitizer,
 }
 
 // marks name what a row asks of the trade, and how it is marked.
@@ -34,142 +31,342 @@ var marks = map[plan.Mark]struct {
 	plan.Read: {"mark.read", true}, plan.Confirm: {"mark.confirm", true}, plan.Stands: {"mark.stands", true},
 }
 
-// numbers prints what a trade builds to: the planned value, else what is
-// required, beside what was found. A check has a row when the wording tables
-// hold a label for it.
-func (s *sheets) numbers(t check.Trade) {
+// gravity orders marks, the one that asks most first.
+var gravity = []plan.Mark{plan.Stands, plan.Read, plan.Add, plan.Change, plan.Confirm, plan.Keep}
+
+// A line is one line of a table of numbers: the rows of one subject that have
+// the same label.
+type line struct {
+	label       string
+	need, found []string
+	was         change // of the revision before
+	mark        plan.Mark
+	steps       []int
+	ids         []string
+	bare        bool // nothing is asked: a fact to read
+}
+
+// lines gives a trade's lines of a subject, and what else was checked there and stays as it is.
+func (s *sheets) lines(t check.Trade, subject check.Subject) (own []line, also []string) {
+	for _, r := range s.r.Plan.Rows(subject) {
+		label, row, ok := words.Label(r.Check.ID)
+		if !ok || r.Check.Trade != t {
+			continue
+		}
+		_, changed := s.now[r.Check.ID]
+		if !row && r.Mark == plan.Keep && !changed {
+			if !slices.Contains(also, label) {
+				also = append(also, label)
+			}
+			continue
+		}
+		own = s.add(own, label, r)
+	}
+	return own, also
+}
+
+// add puts a row on the line of its label, or on a new one.
+func (s *sheets) add(ls []line, label string, r plan.Row) []line {
+	i := slices.IndexFunc(ls, func(l line) bool { return l.label == label })
+	if i < 0 {
+		i = len(ls)
+		ls = append(ls, line{label: label, mark: plan.Keep})
+	}
+	l := &ls[i]
+	need, found := s.fact(r.Need), s.fact(r.Found)
+	if planned := s.fact(r.Plan); planned != "" && !strings.EqualFold(planned, need) {
+		need = s.say("row.planned", "need", quote(need), "plan", quote(lowerFirst(planned)))
+	}
+	if r.Check != nil && r.Check.Subject == check.GroundFault && s.r.Survey.Codes.Electrical != "" {
+		need = s.say("row.by-code", "need", quote(need), "code", check.Word(s.r.Survey.Codes.Electrical))
+	}
+	if r.Mark == plan.Read {
+		need, found = s.say("row.unread"), s.say("row.not-read")
+	}
+	if r.Check != nil {
+		l.ids = append(l.ids, r.Check.ID)
+		if was, ok := s.now[r.Check.ID]; ok {
+			l.was.need, l.was.found = join(", ", l.was.need, upperFirst(was.need)), join(", ", l.was.found, upperFirst(was.found))
+		}
+	}
+	put := func(list []string, text string) []string {
+		if text == "" || slices.ContainsFunc(list, func(x string) bool { return strings.EqualFold(x, text) }) {
+			return list
+		}
+		if len(list) > 0 {
+			text = lowerFirst(text)
+		}
+		return append(list, text)
+	}
+	l.need, l.found = put(l.need, need), put(l.found, found)
+	if slices.Index(gravity, r.Mark) < slices.Index(gravity, l.mark) {
+		l.mark = r.Mark
+	}
+	if r.Step > 0 && !slices.Contains(l.steps, r.Step) {
+		l.steps = append(l.steps, r.Step)
+	}
+	return ls
+}
+
+// state words a line's mark with its steps.
+func (s *sheets) state(l line) string {
+	text := s.say(marks[l.mark].name)
+	if len(l.steps) > 0 {
+		text += " " + numbers(l.steps)
+	}
+	return text
+}
+
+func numbers(ns []int) string {
+	parts := make([]string, len(ns))
+	for i, n := range ns {
+		parts[i] = strconv.Itoa(n)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// calcPage is the page of the calculations on which a line is worked.
+func (s *sheets) calcPage(ids []string) string {
+	var pages []string
+	for _, id := range ids {
+		if n := s.calcs[id]; n > 0 && !slices.Contains(pages, strconv.Itoa(n)) {
+			pages = append(pages, strconv.Itoa(n))
+		}
+	}
+	return strings.Join(pages, ", ")
+}
+
+const rowSize = 9.0 // points; the body of a sheet
+
+// cells are a line's needed, found and state.
+func (s *sheets) cells(l line) []page.Cell {
+	field := strings.Join(l.ids, " ")
+	need := page.Cell{Text: strings.Join(l.need, ", "), Bold: true, Size: rowSize, Field: field}
+	found := page.Cell{Text: strings.Join(l.found, ", "), Size: rowSize, Field: field}
+	if l.was.need != "" && !strings.EqualFold(l.was.need, need.Text) {
+		need.Was = l.was.need
+	}
+	if l.was.found != "" && !strings.EqualFold(l.was.found, found.Text) {
+		found.Was = l.was.found
+	}
+	state := page.Cell{Text: s.state(l), Bold: marks[l.mark].bold, Size: 8.5}
+	if l.bare {
+		state = page.Cell{}
+	}
+	return []page.Cell{need, found, state}
+}
+
+func (l line) changed() bool { return l.was != change{} }
+
+// tables prints what a trade builds to, after lines that are there already,
+// subject after subject: the planned value, else what is required, beside what
+// was found.
+func (s *sheets) tables(t check.Trade, first []line, also []string, skip ...check.Subject) {
 	c := s.w.Columns
 	table := page.Table{Tight: true, Columns: []page.Column{
-		{Head: c.Number, Width: 42}, {Head: c.Needed, Flex: 1.2}, {Head: c.Found, Flex: 1}, {Head: c.State, Width: 20},
+		{Head: c.Number, Width: 33}, {Head: c.Needed, Flex: 1.35}, {Head: c.Found, Flex: 1}, {Head: c.State, Width: 22}, {Head: c.Calc, Width: 13, Align: page.Right},
 	}}
-	say := words.Reader{Units: s.r.Units, Gauge: true}
-	for _, subject := range subjects[t] {
-		head := false
-		for _, r := range s.r.Plan.Rows(subject) {
-			label, ok := words.Label(r.Check.ID)
-			if !ok || r.Check.Trade != t {
+	put := func(ls []line) {
+		for _, l := range ls {
+			table.Rows = append(table.Rows, page.Row{Bar: l.changed(), Cells: slices.Concat([]page.Cell{{Text: l.label, Size: rowSize}}, s.cells(l), []page.Cell{page.T(s.calcPage(l.ids))})})
+		}
+	}
+	put(first)
+	for _, subject := range order {
+		if slices.Contains(skip, subject) {
+			continue
+		}
+		ls, rest := s.lines(t, subject)
+		also = join2(also, rest)
+		if subject == check.Supply && t == check.Electrician {
+			ls = append(ls, s.plate())
+		}
+		put(ls)
+	}
+	if len(table.Rows) > 0 {
+		s.Table(table)
+	}
+	s.also(also)
+}
+
+// join2 puts what isn't there yet behind a list.
+func join2(list, more []string) []string {
+	for _, x := range more {
+		if !slices.Contains(list, x) {
+			list = append(list, x)
+		}
+	}
+	return list
+}
+
+// also names what was checked too and stays as it was found.
+func (s *sheets) also(labels []string) {
+	if len(labels) > 0 {
+		s.StyledParagraph(s.say("row.also", "list", quote(strings.Join(labels, "; "))), page.Style{Size: 8, Leading: 1.25})
+	}
+}
+
+// plate is what the machine's data plate says of its load.
+func (s *sheets) plate() line {
+	p := s.supply()
+	part := func(name string, q amount) string {
+		if !q.Known() {
+			return ""
+		}
+		return s.say(name, "value", q)
+	}
+	heater := ""
+	if p.HeaterPower.Known() {
+		heater = s.say("plate.heater", "power", p.HeaterPower, "volts", p.HeaterVolts)
+	}
+	motors := ""
+	if p.MotorCurrent.Known() {
+		motors = s.say("plate.motors", "current", p.MotorCurrent, "volts", p.MotorVolts)
+	}
+	text := join("; ", heater, motors, part("plate.rated", p.RatedCurrent), part("plate.min-circuit", p.MinCircuit), part("plate.max-breaker", p.MaxBreaker))
+	l := line{label: s.say("plate.label"), need: []string{upperFirst(text)}, bare: true}
+	if f := s.r.Plan.Built.Report(false).Finding("E-23"); f != nil && f.Verdict < check.NA && f.Verdict != check.Missing {
+		l.found = []string{s.say("plate.here", "power", f.Have)}
+		l.ids = []string{f.ID}
+	}
+	return l
+}
+
+// twins prints two subjects side by side, lines with the same label together.
+// It gives back the lines that hold for both and don't stand well in it, and
+// what else was checked.
+func (s *sheets) twins(t check.Trade, a, b check.Subject, more func(check.Subject) []line) (both []line, also []string) {
+	la, also := s.lines(t, a)
+	lb, rest := s.lines(t, b)
+	la, lb = append(la, more(a)...), append(lb, more(b)...)
+	also = join2(also, rest)
+	if len(la) == 0 || len(lb) == 0 {
+		return append(la, lb...), also
+	}
+	both = s.common(&la, &lb)
+	c := s.w.Columns
+	const state = 20.5
+	head := func(subject check.Subject) string {
+		return s.say("twin.needed", "subject", check.Say("subject."+string(subject)))
+	}
+	table := page.Table{Tight: true, Lines: true, Columns: []page.Column{{Head: c.Number, Width: 26},
+		{Head: head(a), Flex: 1.1}, {Head: c.Found}, {Head: c.State, Width: state}, {Head: head(b), Flex: 1.1}, {Head: c.Found}, {Head: c.State, Width: state}}}
+	var labels []string
+	for _, l := range append(slices.Clone(la), lb...) {
+		if !slices.Contains(labels, l.label) {
+			labels = append(labels, l.label)
+		}
+	}
+	for _, label := range labels {
+		row := page.Row{Cells: []page.Cell{{Text: label, Size: rowSize}}}
+		for _, ls := range [][]line{la, lb} {
+			i := slices.IndexFunc(ls, func(l line) bool { return l.label == label })
+			if i < 0 {
+				row.Cells = append(row.Cells, page.Cell{}, page.Cell{}, page.Cell{})
 				continue
 			}
-			if !head {
-				table.Rows = append(table.Rows, page.Row{Group: true, Cells: []page.Cell{page.T(say.Say(check.Say("subject." + string(subject))))}})
-				head = true
-			}
-			m := marks[r.Mark]
-			state := say.Say(check.Say(m.name))
-			if r.Step > 0 {
-				state += " " + strconv.Itoa(r.Step)
-			}
-			need := page.Cell{Text: upperFirst(say.Fact(r.Need)), Bold: true, Size: 9, Field: r.Check.ID}
-			table.Rows = append(table.Rows, page.Row{Cells: []page.Cell{
-				{Text: label, Size: 9}, need, {Text: say.Fact(r.Found), Size: 9, Field: r.Check.ID}, {Text: state, Bold: m.bold, Size: 9},
-			}})
+			row.Bar = row.Bar || ls[i].changed()
+			row.Cells = append(row.Cells, s.cells(ls[i])...)
 		}
+		table.Rows = append(table.Rows, row)
 	}
-	if len(table.Rows) > 0 {
-		s.Heading(1, s.w.Headings.Numbers)
-		s.Table(table)
-	}
+	s.Table(table)
+	return both, also
 }
 
-// work is a trade's share of the plan, a step a row, to tick and initial.
-func (s *sheets) work(t check.Trade) {
-	say := words.Reader{Units: s.r.Units, Gauge: true}
-	c := s.w.Columns
-	table := page.Table{Lines: true, Columns: []page.Column{{Head: c.Step, Width: 12}, {Head: c.Do}, {Head: c.Initials, Width: 25}}}
-	for _, st := range s.r.Plan.Steps {
-		if st.Trade != t {
+// wide is the length of a need that doesn't stand well in a twin's narrow column, in signs.
+const wide = 44
+
+// common takes the lines out of both lists whose need is the same long text.
+func (s *sheets) common(la, lb *[]line) (both []line) {
+	for _, l := range slices.Clone(*la) {
+		k := slices.IndexFunc(*lb, func(o line) bool { return o.label == l.label })
+		if k < 0 || len(strings.Join(l.need, ", ")) < wide || !slices.Equal(l.need, (*lb)[k].need) {
 			continue
 		}
-		table.Rows = append(table.Rows, s.stepRow(say, st))
-	}
-	if len(table.Rows) > 0 {
-		s.Heading(1, s.w.Headings.Points)
-		s.Table(table)
-	}
-	s.open(t)
-}
-
-func (s *sheets) stepRow(say words.Reader, st plan.Step) page.Row {
-	note := strings.Join(st.Cures, " ")
-	if len(st.After) > 0 {
-		after := make([]string, len(st.After))
-		for i, n := range st.After {
-			after[i] = strconv.Itoa(n)
+		o := (*lb)[k]
+		m := l
+		m.ids = append(slices.Clone(l.ids), o.ids...)
+		if !slices.Equal(l.found, o.found) {
+			m.found = []string{s.say("twin.found", "cold", quote(strings.Join(l.found, ", ")), "hot", quote(lowerFirst(strings.Join(o.found, ", "))))}
 		}
-		note = join("; ", note, say.Say(check.Say("plan.after", "steps", check.Quote(strings.Join(after, ", ")))))
-	}
-	if len(st.Doubts) > 0 {
-		note = join("; ", note, say.Say(check.Say("plan.doubts", "ids", check.Quote(strings.Join(st.Doubts, ", ")))))
-	}
-	return page.Row{MinHeight: 9, Cells: []page.Cell{
-		{Text: strconv.Itoa(st.N), Tick: true, Bold: true, Size: 9.5},
-		{Text: upperFirst(say.Step(st)), Size: 9.5, Note: note, Field: string(st.Job)}, {},
-	}}
-}
-
-// open lists what of a trade is to be found out or confirmed, and what stands.
-func (s *sheets) open(t check.Trade) {
-	say := words.Reader{Units: s.r.Units, Gauge: true}
-	table := page.Table{Lines: true, Columns: []page.Column{{Head: s.w.Columns.Point, Width: 31}, {Head: s.w.Columns.Do}, {Head: s.w.Columns.Initials, Width: 25}}}
-	stands := map[string]check.Phrase{}
-	for _, st := range s.r.Plan.Stands {
-		stands[st.ID] = st.Why
-	}
-	for _, f := range s.r.For(t) {
-		text := say.Say(f.Finding.Action)
-		why, stand := stands[f.ID]
-		switch {
-		case stand:
-			text = say.Say(why)
-		case f.Verdict == check.Missing, f.Verdict == check.Confirm:
-		default:
-			continue
+		if slices.Index(gravity, o.mark) < slices.Index(gravity, l.mark) {
+			m.mark = o.mark
 		}
-		table.Rows = append(table.Rows, page.Row{Cells: []page.Cell{
-			{Verdict: verdict(f.Verdict), Text: f.ID, Tick: true, Size: 9}, {Text: upperFirst(text), Size: 9, Note: upperFirst(f.Title), Field: f.ID}, {},
-		}})
+		for _, n := range o.steps {
+			if !slices.Contains(m.steps, n) {
+				m.steps = append(slices.Clone(m.steps), n)
+			}
+		}
+		if m.was == (change{}) {
+			m.was = o.was
+		}
+		both = append(both, m)
+		*la = slices.DeleteFunc(slices.Clone(*la), func(x line) bool { return x.label == l.label })
+		*lb = slices.DeleteFunc(slices.Clone(*lb), func(x line) bool { return x.label == l.label })
 	}
-	if len(table.Rows) > 0 {
-		s.Heading(2, s.w.Headings.Measure)
-		s.Table(table)
-	}
+	return both
 }
 
-// extras are what a trade's sheet holds beside its rows.
-func (s *sheets) extras(t check.Trade) {
-	switch t {
-	case check.Electrician:
-		s.receptacle()
-	case check.Plumber:
-		s.raised()
-	case check.Owner:
-		s.glasses()
-	case check.Supplier:
-		s.wayIn()
-		s.bring()
+// settings are lines of a water line that have no check of their own.
+func (s *sheets) settings(subject check.Subject) []line {
+	a := survey.Ask.Water.Cold.Regulator
+	if subject == check.Hot {
+		a = survey.Ask.Water.Hot.Regulator
 	}
+	r := s.r.Plan.Thing(a)
+	if r.Need.Zero() {
+		if q := a.Value(s.r.Survey).(amount); !q.Known() || strings.HasPrefix(q.US(), "0 ") {
+			return nil
+		}
+		r.Need = check.FactOf(check.Say("row.regulator-stays"))
+	}
+	return s.add(nil, s.say("row.regulator"), r)
 }
 
-// receptacle draws the faces of the receptacle that is needed and, where it
-// is another one, of the one that was found.
-func (s *sheets) receptacle() {
-	if s.r.Machine.Power.Connection == "hard-wired" || s.supply().Plug == "" {
-		return
+// circuit is the circuit as it will be built, in one line.
+func (s *sheets) circuit() string {
+	a, b := survey.Ask.Power, s.r.Plan.Built.Survey
+	blank := func(x survey.Ref) any {
+		if !x.Known(b) {
+			return quote(s.say("build.blank"))
+		}
+		return plan.Shown(x, b)
 	}
-	plug, found := s.supply().Plug, s.read("power.receptacle")
-	need, ok := face(plug)
-	if !ok {
-		s.StyledParagraph(templates.Fill(s.w.Sentences.NoFace, "name", plug), page.Small)
-		return
+	m, p := s.r.Machine, s.r.Plan.Built.Supply
+	if p == nil {
+		p = &specs.Supply{}
 	}
-	s.Heading(2, s.w.Headings.Receptacle)
-	need.Name = "Needed: " + need.Name
-	faces := []page.FaceSpec{need}
-	if f, ok := face(found); ok && f.Name != strings.TrimPrefix(need.Name, "Needed: ") {
-		f.Name = "Found: " + f.Name
-		faces = append(faces, f)
+	poles, neutral := 2, ""
+	if m.Basis == "iec" && p.Phases == 1 {
+		poles = 1
 	}
-	s.Faces(36, faces...)
+	if p.Phases == 3 {
+		poles = 3
+	}
+	wires := poles
+	switch {
+	case p.Neutral || m.Basis == "iec" && p.Phases == 1:
+		wires, neutral = wires+1, s.say("build.neutral")
+	default:
+		neutral = s.say("build.no-neutral")
+	}
+	dedicated := ""
+	switch {
+	case a.Dedicated.Of(s.r.Plan.Built.Case) == survey.Yes:
+		dedicated = s.say("build.dedicated")
+	case a.Dedicated.Of(s.r.Plan.Built.Case) == survey.No:
+		dedicated = s.say("build.shared")
+	}
+	guard := ""
+	switch g := a.GFCI.Of(s.r.Plan.Built.Case); g {
+	case "", "none":
+	default:
+		guard = s.say("build.guard." + m.Basis + "." + g)
+	}
+	return s.say("build.circuit", "breaker", blank(a.Breaker), "poles", blank(a.BreakerPoles), "guard", quote(guard), "n", wires,
+		"conductor", blank(a.Conductor), "metal", blank(a.ConductorOf), "insulation", blank(a.Insulation), "ground", blank(a.Ground),
+		"conduit", blank(a.Conduit), "run", blank(a.RunLength), "dedicated", quote(dedicated), "neutral", quote(neutral))
 }
 
 // face is the drawing of a receptacle by the name of its configuration.
@@ -192,88 +389,46 @@ func face(name string) (page.FaceSpec, bool) {
 	return f, ok
 }
 
-// raised reminds of a stand under the machine.
-func (s *sheets) raised() {
-	up := s.r.Survey.Machine.RaisedBy
-	if up.Known() && up.In(quantity.Inch) > 0 {
-		s.StyledParagraph(templates.Fill(s.w.Sentences.Raised, "height", up.Show(s.r.Units)), page.Bold)
+// faces are the receptacle that is needed and, where it is another one, the one that was found.
+func (s *sheets) faces() []page.FaceSpec {
+	plug, found := s.supply().Plug, s.r.Survey.Power.Receptacle
+	if s.r.Machine.Power.Connection == "hard-wired" || plug == "" {
+		return nil
 	}
+	need, ok := face(plug)
+	if !ok {
+		return nil
+	}
+	name := need.Name
+	need.Name = s.say("face.needed", "name", quote(name))
+	faces := []page.FaceSpec{need}
+	if f, ok := face(found); ok && f.Name != name {
+		f.Name = s.say("face.found", "name", quote(f.Name))
+		faces = append(faces, f)
+	}
+	return faces
 }
 
-// wayIn lists the way from the kerb to the bar as it was measured.
-func (s *sheets) wayIn() {
-	ps := s.r.Survey.Space.Path
-	if len(ps) == 0 {
-		return
-	}
-	s.Heading(2, s.w.Headings.Way)
-	u := s.r.Units
-	t := page.Table{Columns: []page.Column{{Head: "", Width: 9, Align: page.Right}, {Head: "Place"}, {Head: "Clear width", Width: 38}, {Head: "Clear height", Width: 38}, {Head: "Other", Flex: 1.2}}}
-	for i, p := range ps {
-		rest := join("; ", with("{} wide after the turn", show(p.After, u)), with("{} deep", show(p.Depth, u)), with("steps: {}", p.Steps.String()), with("carries {}", show(p.Capacity, u)))
-		field := fmt.Sprintf("space.path[%d]", i)
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
-			page.T(fmt.Sprint(i + 1)), {Text: join(": ", p.Kind, p.Name), Field: field},
-			{Text: show(p.Width, u), Bold: true, Size: 9.5}, {Text: show(p.Height, u), Bold: true, Size: 9.5}, page.T(rest),
-		}})
-	}
-	s.Table(t)
-}
-
-// show is a value in both systems, empty when it isn't known.
-func show[D quantity.Dimension](q quantity.Of[D], u quantity.System) string {
-	if !q.Known() {
-		return ""
-	}
-	return q.Show(u)
-}
-
-// glasses lists the kinds of glass and their stock.
-func (s *sheets) glasses() {
-	gs := s.r.Survey.Demand.Glasses
-	if len(gs) == 0 {
-		return
-	}
-	s.Heading(2, s.w.Headings.Glasses)
-	u := s.r.Units
-	t := page.Table{Columns: []page.Column{{Head: "Kind", Flex: 1.4}, {Head: "Height"}, {Head: "Diameter"}, {Head: "There are", Align: page.Right}}}
-	for i, g := range gs {
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
-			{Text: g.Name, Field: fmt.Sprintf("demand.glasses[%d]", i)}, page.T(show(g.Height, u)), page.T(show(g.Diameter, u)), page.B(g.Stock.String()),
-		}})
-	}
-	s.Table(t)
-}
-
-// bring is the list of what is ordered and brought with the machine.
-func (s *sheets) bring() {
-	if len(s.r.Machine.Extras) == 0 {
-		return
-	}
-	s.Heading(2, s.w.Headings.Bring)
-	var items []page.Check
-	for _, e := range s.r.Machine.Extras {
-		items = append(items, page.Check{Text: upperFirst(e.Name), Note: e.Why})
-	}
-	s.Checklist(items...)
-}
-
+// supply is the option that will be ordered.
 func (s *sheets) supply() *specs.Supply {
+	if p := s.r.Plan.Built.Supply; p != nil {
+		return p
+	}
 	if s.r.Supply != nil {
 		return s.r.Supply
 	}
 	return &specs.Supply{}
 }
 
-// read is an answer in the units that come first; empty when it isn't known.
-func (s *sheets) read(path string) string {
-	if !s.r.Survey.Known(path) {
-		return ""
+func lowerFirst(text string) string {
+	r := []rune(text)
+	if len(r) > 1 && strings.ToUpper(string(r[:2])) == string(r[:2]) { // an abbreviation
+		return text
 	}
-	if leaf, ok := doc.At(s.r.Survey, path); ok {
-		if q, ok := leaf.Addr().Interface().(amount); ok {
-			return in(q, s.r.Units)
-		}
+	if len(r) == 0 {
+		return text
 	}
-	return s.r.Survey.ReadingText(path, s.r.Units)
+	return strings.ToLower(string(r[0])) + string(r[1:])
 }
+
+func plain(n int) string { return fmt.Sprint(n) }

@@ -8,89 +8,85 @@ import (
 	"firstfill/render/words"
 	"firstfill/specs/check"
 	"firstfill/survey"
-	"firstfill/templates"
 )
 
-// summary is the first page: verdict, trades, path to ready.
+// summary is the first page: go or hold and what holds it, what must be
+// settled before the truck leaves, the trades, what to measure next.
 func (s *sheets) summary() {
 	r, site := s.r, s.r.Survey.Site
 	s.start(s.w.Headings.Summary)
 	s.letterhead()
-	s.Title(siteName(r), machineName(r), "REVISION "+s.rev)
-	s.verdictLine()
-	s.StyledParagraph(s.deliveryText(), page.Style{Size: 10.5})
+	s.title(siteName(r), machineName(r))
+	s.goOrHold()
 	s.KeyValue(3,
-		page.KV{Key: "Address", Value: site.Address, Field: "site.address"},
-		page.KV{Key: "Contact on site", Value: join(", ", site.Contact, site.Phone), Field: "site.contact"},
-		page.KV{Key: "Surveyed", Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
-		page.KV{Key: "Codes enforced", Value: join(", ", words.Word(s.r.Survey.Codes.Electrical), words.Word(s.r.Survey.Codes.Plumbing), s.r.Survey.Codes.PlumbingEdition), Field: "codes"},
-		page.KV{Key: "Authority having jurisdiction", Value: s.r.Survey.Codes.Authority, Field: "codes.authority"},
-		page.KV{Key: "Delivery", Value: site.DeliveryOn.String(), Field: "site.delivery_on"},
+		page.KV{Key: s.say("head.address"), Value: site.Address, Field: "site.address"},
+		page.KV{Key: s.say("head.contact"), Value: join(", ", site.Contact, site.Phone), Field: "site.contact"},
+		page.KV{Key: s.say("head.surveyed"), Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
+		page.KV{Key: s.say("head.codes"), Value: join(", ", words.Word(r.Survey.Codes.Electrical), join(" ", words.Word(r.Survey.Codes.Plumbing), r.Survey.Codes.PlumbingEdition)), Field: "codes"},
+		page.KV{Key: s.say("head.authority"), Value: r.Survey.Codes.Authority, Field: "codes.authority"},
+		page.KV{Key: s.say("head.delivery"), Value: site.DeliveryOn.String(), Field: "site.delivery_on"},
 	)
+	s.Heading(2, s.w.Headings.Truck)
+	s.beforeTruck()
 	s.Heading(2, s.w.Headings.Trades)
 	s.tradeStrip()
-	if len(s.r.Plan.Steps) > 0 {
-		s.Heading(2, s.w.Headings.Path)
-		s.pathTable()
+	s.measure()
+	if notes := strings.TrimSpace(r.Survey.Notes); notes != "" {
+		s.Heading(2, s.w.Headings.Notes)
+		s.StyledParagraph(s.Clean("notes", notes), page.Style{Size: rowSize, Leading: 1.25})
 	}
+	s.revisions(func(check.Trade) bool { return true })
 }
 
-// verdictLine says the verdict large.
-func (s *sheets) verdictLine() {
-	const size = 8.4
-	s.Need(size + 6)
-	w := s.Verdict(s.Left(), s.Y(), size, verdict(s.r.Verdict))
-	box := page.Rect{X: s.Left() + w + 5, Y: s.Y() + 0.6, W: s.Width() - w - 5, H: 40}
-	h := s.TextBox(box, check.Sentence(s.r.Report), page.Style{Size: 15, Bold: true, Leading: 1.2})
-	s.Advance(max(size, h+0.6) + 3)
-}
-
-// deliveryText says when delivery is and what blocks it.
-func (s *sheets) deliveryText() string {
-	t := s.w.Sentences
-	on, today := s.r.Survey.Site.DeliveryOn, s.r.Today
-	text := t.DeliveryNone
-	if on.Known() {
-		switch n := today.DaysUntil(on); {
-		case n == 0:
-			text = templates.Fill(t.DeliveryToday, "date", on.String())
-		case n < 0:
-			text = templates.Fill(t.DeliveryGone, "date", on.String(), "n", plural(-n, "day", "days"))
-		default:
-			text = templates.Fill(t.DeliveryIn, "date", on.String(), "n", plural(n, "day", "days"))
+// goOrHold says whether the machine can go to this site as it is.
+func (s *sheets) goOrHold() {
+	n := s.r.Counts
+	var parts []string
+	for _, v := range []check.Verdict{check.Fix, check.Missing, check.Confirm} {
+		if n[v] > 0 {
+			parts = append(parts, s.say("state."+strings.ToLower(v.String()), "n", n[v]))
 		}
 	}
+	list := quote(strings.Join(parts, ", "))
+	switch {
+	case s.r.Verdict.Blocks():
+		s.Banner(s.say("hold.word"), s.say("state.not-ready", "list", list), true)
+	case len(parts) > 0:
+		s.Banner(s.say("hold.go-word"), s.say("state.nothing-blocks", "list", list), false)
+	default:
+		s.Banner(s.say("hold.go-word"), s.say("state.ready"), false)
+	}
+}
+
+// beforeTruck lists in running text what must be settled before delivery: the
+// plan's steps, then what holds each trade.
+func (s *sheets) beforeTruck() {
+	style := page.Style{Size: 9.5, Leading: 1.25}
 	var before, start []string
-	for _, f := range s.r.Findings {
-		switch {
-		case !f.Verdict.Blocks():
-		case f.Stage < check.BeforeStart:
-			before = append(before, f.ID)
-		default:
-			start = append(start, f.ID)
+	for _, st := range s.r.Plan.Steps {
+		text := s.say("truck.step", "n", st.N, "job", check.Say("job."+string(st.Job)))
+		if st.Stage < check.BeforeStart {
+			before = append(before, text)
+		} else {
+			start = append(start, text)
 		}
 	}
 	if len(before) > 0 {
-		text += " " + templates.Fill(t.BlocksBefore, "n", plural(len(before), "point", "points"), "ids", idList(before))
-	} else {
-		text += " " + t.BlocksNone
+		s.StyledParagraph(s.say("truck.before", "list", quote(strings.Join(before, ", "))), style)
 	}
 	if len(start) > 0 {
-		text += " " + upperFirst(templates.Fill(t.BlocksStart, "n", plural(len(start), "point", "points"), "ids", idList(start)))
+		s.StyledParagraph(s.say("truck.start", "list", quote(strings.Join(start, ", "))), style)
 	}
-	if len(before)+len(start) == 0 {
-		text += " " + t.Ready
+	held := false
+	for _, t := range check.Trades {
+		for _, p := range s.r.Plan.Holds(t) {
+			held = true
+			s.StyledParagraph(s.say("truck.hold", "trade", quote(s.tradeName(t)), "why", p), style)
+		}
 	}
-	return text
-}
-
-// idList lists ids, at most 16 of them.
-func idList(ids []string) string {
-	const most = 16
-	if len(ids) > most {
-		return strings.Join(ids[:most], ", ") + fmt.Sprintf(" and %d more", len(ids)-most)
+	if len(before)+len(start) == 0 && !held {
+		s.StyledParagraph(s.w.Sentences.Ready, style)
 	}
-	return strings.Join(ids, ", ")
 }
 
 // join puts what is known together.
@@ -134,8 +130,8 @@ func (s *sheets) tradeStrip() {
 	c := s.w.Columns
 	t := page.Table{Lines: true, Columns: []page.Column{
 		{Head: c.Trade, Width: 27}, {Head: c.State, Width: 27},
-		{Head: "FIX", Width: 11, Align: page.Centre}, {Head: "MISSING", Width: 15, Align: page.Centre},
-		{Head: "CONFIRM", Width: 16, Align: page.Centre}, {Head: "OK", Width: 11, Align: page.Centre},
+		{Head: check.Fix.String(), Width: 11, Align: page.Centre}, {Head: check.Missing.String(), Width: 16, Align: page.Centre},
+		{Head: check.Confirm.String(), Width: 17, Align: page.Centre}, {Head: check.OK.String(), Width: 11, Align: page.Centre},
 		{Head: c.Sheet, Width: 11, Align: page.Centre}, {Head: c.Signs},
 	}}
 	for _, tr := range check.Trades {
@@ -159,26 +155,23 @@ func (s *sheets) tradeStrip() {
 	s.Table(t)
 }
 
-// pathTable lists the plan's steps, and what nothing here cures.
-func (s *sheets) pathTable() {
-	say := words.Reader{Units: s.r.Units, Gauge: true}
-	c := s.w.Columns
-	t := page.Table{Tight: true, Columns: []page.Column{
-		{Head: c.Step, Width: 10, Align: page.Right}, {Head: c.Do}, {Head: c.Who, Width: 24}, {Head: c.Sheet, Width: 12, Align: page.Right},
-	}}
-	last := check.Stage(-1)
-	for _, st := range s.r.Plan.Steps {
-		if st.Stage != last {
-			last = st.Stage
-			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Cell{page.T(s.stageName(last))}})
-		}
-		to := tradeAnchor(st.Trade)
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
-			page.T(fmt.Sprint(st.N)), page.Go(upperFirst(say.Say(check.Say("job."+string(st.Job))))+"  ["+strings.Join(st.Cures, " ")+"]", to), page.T(s.tradeName(st.Trade)), page.Go(s.PageOf(to), to),
-		}})
+// measure is the block of answers to get next; there is none when nothing is asked.
+func (s *sheets) measure() {
+	list := s.r.ToMeasure()
+	if len(list) == 0 {
+		return
 	}
-	for _, st := range s.r.Plan.Stands {
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Verdict: page.Fix}, page.T(st.ID + ": " + say.Say(st.Why))}})
+	s.Heading(2, s.w.Headings.Measure)
+	c := s.w.Columns
+	t := page.Table{Lines: true, Columns: []page.Column{{Head: c.Ask, Flex: 1.5}, {Head: c.Where, Width: 34}, {Head: c.Point, Width: 24}, {Head: c.Answer, Width: 46}}}
+	for _, m := range list {
+		answer := page.Cell{Size: 8}
+		if !m.Missing {
+			answer.Text = s.say("measure.now", "value", check.Read(s.r.Survey, m.Path))
+		}
+		t.Rows = append(t.Rows, page.Row{MinHeight: 7, Cells: []page.Cell{
+			{Text: upperFirst(m.Question), Bold: true, Tick: true, Size: rowSize}, page.T(m.Station), page.T(strings.Join(m.IDs, ", ")), answer,
+		}})
 	}
 	s.Table(t)
 }

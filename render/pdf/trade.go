@@ -1,7 +1,7 @@
 package pdf
 
 import (
-	"fmt"
+	"slices"
 	"strings"
 
 	"firstfill/render/page"
@@ -10,99 +10,238 @@ import (
 	"firstfill/templates"
 )
 
-// trade is one trade's sheet. It holds nothing of the other trades and can be
-// used alone.
+// trade is one trade's sheet. It holds nothing of the other trades but whom to
+// call, and can be used alone.
 func (s *sheets) trade(t check.Trade) {
-	r, said := s.r, s.w.Trades[string(t)]
-	fs := r.For(t)
+	said := s.w.Trades[string(t)]
 	s.start(strings.ToUpper(s.tradeName(t)))
 	s.Anchor(tradeAnchor(t))
 	if s.alone {
 		s.letterhead()
 	}
-	s.Title(said.Title, siteName(r), "REVISION "+s.rev)
-	s.tradeHead(t, fs)
-
-	s.numbers(t)
-	s.extras(t)
-	drawings(s.Doc, r, t)
+	sub := siteName(s.r) + " · " + machineName(s.r)
+	if t != check.Electrician && t != check.Plumber {
+		sub = "" // site and machine stand in the header line
+	}
+	s.title(said.Title, sub)
+	s.tradeHead(t)
+	s.hold(t)
+	switch t {
+	case check.Electrician:
+		s.StyledParagraph(s.circuit(), page.Style{Size: 10.5, Bold: true, Leading: 1.25})
+		s.tables(t, nil, nil)
+		s.pictures(t)
+	case check.Plumber:
+		both, also := s.twins(t, check.Cold, check.Hot, s.settings)
+		s.tables(t, both, also, check.Cold, check.Hot)
+		s.pictures(t)
+	case check.Builder:
+		s.tables(t, nil, nil)
+		s.pictures(t)
+	case check.Owner:
+		s.tables(t, nil, nil)
+	case check.Supplier:
+		s.order()
+		rest, also := s.wayIn()
+		s.tables(t, rest, also, check.Way)
+	}
 	s.work(t)
-	statement := templates.Fill(said.Statement, "revision", s.rev+", answers "+r.Survey.Digest())
+	s.readings(t)
+	s.notes(t)
+	s.closing(t)
+}
+
+// hold says whether a trade may build, and what holds it.
+func (s *sheets) hold(t check.Trade) {
+	var why []string
+	for _, p := range s.r.Plan.Holds(t) {
+		why = append(why, upperFirst(s.phrase(p))+".")
+	}
+	if len(why) > 0 {
+		s.Banner(s.say("hold.word"), strings.Join(why, " "), true)
+		return
+	}
+	n := 0
+	for _, st := range s.r.Plan.Steps {
+		if st.Trade == t {
+			n++
+		}
+	}
+	text := s.say("hold.go-none")
+	if n > 0 {
+		text = s.say("hold.go", "steps", quote(s.count(n, "count.step")))
+	}
+	s.Banner(s.say("hold.go-word"), text, false)
+}
+
+// tradeHead says where, whom to call, by when, and for the two trades that work
+// to a code, by which one.
+func (s *sheets) tradeHead(t check.Trade) {
+	site, codes := s.r.Survey.Site, s.r.Survey.Codes
+	code := ""
+	switch t {
+	case check.Electrician:
+		code = words.Word(codes.Electrical)
+	case check.Plumber:
+		code = join(" ", words.Word(codes.Plumbing), codes.PlumbingEdition)
+	}
+	kv := []page.KV{
+		{Key: s.say("head.address"), Value: site.Address, Field: "site.address"},
+		{Key: s.say("head.contact"), Value: join(", ", site.Contact, site.Phone), Field: "site.contact"},
+		{Key: s.say("head.delivery"), Value: site.DeliveryOn.String()},
+	}
+	if code == "" {
+		s.KeyValue(3, kv...)
+		return
+	}
+	s.KeyValue(3, append(kv,
+		page.KV{Key: s.say("head.code"), Value: code, Field: "codes"},
+		page.KV{Key: s.say("head.authority"), Value: codes.Authority, Field: "codes.authority"},
+		page.KV{Key: s.say("head.surveyed"), Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
+	)...)
+}
+
+// closing is the end of a part: hazards, sign-off, where it goes. The sign-off
+// never stands alone: the last hazards go over with it.
+func (s *sheets) closing(t check.Trade) {
+	said := s.w.Trades[string(t)]
 	sign := page.SignOff{
 		Title:     templates.Fill(s.w.SignOff.Title, "trade", strings.ToLower(s.tradeName(t))),
-		Statement: statement,
+		Statement: templates.Fill(said.Statement, "revision", s.say("sheet.revision-of", "revision", quote(s.rev), "digest", quote(s.r.Survey.Digest()))),
 		Company:   company(s.r.Survey, t), Field: "site." + string(t),
 		Labels: page.SignOffLabels{
 			Company: s.w.SignOff.Company, Licence: s.w.SignOff.Licence, Name: s.w.SignOff.Name,
 			Signature: s.w.SignOff.Signature, Date: s.w.SignOff.Date,
 		},
 	}
-	s.cautions(said.Cautions, s.SignOffHeight(sign))
+	var blocks []page.Signal
+	for _, b := range []page.Signal{{Word: s.say("signal.warning"), Lethal: true, Texts: s.hazards(said.Warnings)}, {Word: s.say("signal.caution"), Texts: s.hazards(said.Cautions)}} {
+		if len(b.Texts) > 0 {
+			blocks = append(blocks, b)
+		}
+	}
+	send := join(" ", s.say("send.back", "to", quote(s.sender())), s.others(t))
+	small := page.Style{Size: 8, Leading: 1.25}
+	end := s.SignOffHeight(sign) + 3 + lineHeight(small)*float64(len(page.Wrap(s.Clean("site", send), s.Width(), small)))
+	for i, b := range blocks {
+		if i == len(blocks)-1 {
+			if need := s.SignalHeight(b) + end; need > s.Room() {
+				s.Need(min(need, s.BodyHeight()))
+			}
+		}
+		s.Signal(b)
+	}
 	s.SignOff(sign)
-}
-
-// cautions prints a trade's cautions before its sign-off, whose height is
-// given. Where both don't fit on this page, the last cautions go over with the
-// sign-off, so that it never stands alone.
-func (s *sheets) cautions(texts []string, signOff float64) {
-	room := s.Room()
-	if s.CautionHeight(texts...)+signOff > room {
-		k := len(texts) - 2
-		for k > 1 && s.CautionHeight(texts[:k]...) > room {
-			k--
+	s.StyledParagraph(s.Clean("site", send), small)
+	if general := strings.Join(strings.Fields(s.r.Survey.Notes), " "); s.alone && general != "" {
+		text := s.Clean("notes", s.say("note.survey", "note", quote(general)))
+		if n := lineHeight(small) * float64(len(page.Wrap(text, s.Width(), small))); n < s.Room() {
+			s.StyledParagraph(text, small)
 		}
-		if k > 1 {
-			s.Caution(texts[:k]...)
-			texts = texts[k:]
+	}
+}
+
+// others names the other trades and whom to call there.
+func (s *sheets) others(t check.Trade) string {
+	var others []string
+	for _, o := range check.Trades {
+		if who := company(s.r.Survey, o); who != "" && o != t && o != check.Owner {
+			others = append(others, s.say("contacts.one", "trade", quote(s.tradeName(o)), "who", quote(who)))
 		}
-		s.Need(s.CautionHeight(texts...) + signOff)
 	}
-	s.Caution(texts...)
+	if len(others) == 0 {
+		return ""
+	}
+	return s.say("contacts.all", "list", quote(strings.Join(others, "; ")))
 }
 
-// tradeHead says where, for which machine and by when.
-func (s *sheets) tradeHead(t check.Trade, fs []*words.Told) {
-	site, codes := s.r.Survey.Site, s.r.Survey.Codes
-	kv := []page.KV{
-		{Key: "Address", Value: site.Address, Field: "site.address"},
-		{Key: "Contact on site", Value: join(", ", site.Contact, site.Phone), Field: "site.contact"},
-		{Key: "Machine", Value: machineName(s.r)},
-		{Key: "Delivery", Value: site.DeliveryOn.String()},
+// sender is who hands the packet out and takes it back.
+func (s *sheets) sender() string {
+	if l := s.o.Letterhead; l != nil {
+		return join(", ", append([]string{l.Name}, l.Lines...)...)
 	}
-	switch t {
-	case check.Electrician:
-		kv = append(kv, page.KV{Key: "Electrical code enforced", Value: words.Word(codes.Electrical), Field: "codes.electrical"},
-			page.KV{Key: "Authority having jurisdiction", Value: codes.Authority, Field: "codes.authority"})
-	case check.Plumber:
-		kv = append(kv, page.KV{Key: "Plumbing code enforced", Value: join(" ", words.Word(codes.Plumbing), codes.PlumbingEdition), Field: "codes.plumbing"},
-			page.KV{Key: "Authority having jurisdiction", Value: codes.Authority, Field: "codes.authority"})
-	default:
-		kv = append(kv, page.KV{Key: "Surveyed", Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
-			page.KV{Key: "Authority having jurisdiction", Value: codes.Authority, Field: "codes.authority"})
+	if by := s.r.Survey.Site.SurveyedBy; by != "" {
+		return by
 	}
-	s.KeyValue(3, kv...)
-	s.tally(fs)
+	return s.say("build.blank")
 }
 
-// tally shows how many points of a trade stand where, in one line of marks.
-func (s *sheets) tally(fs []*words.Told) {
-	n, worst := counts(fs)
-	if worst == check.NA {
+// hazards are the hazards that this machine and its supply have.
+func (s *sheets) hazards(list []templates.Hazard) []string {
+	var texts []string
+	for _, h := range list {
+		if s.holds(h.Only) {
+			texts = append(texts, s.figures(h.Text))
+		}
+	}
+	return texts
+}
+
+// holds says whether all of some traits are the machine's, its supply's or the site's.
+func (s *sheets) holds(only []string) bool {
+	traits := s.r.Machine.Traits()
+	p := s.supply()
+	if p.Phases == 3 {
+		traits = append(traits, "3-phase")
+	} else {
+		traits = append(traits, "1-phase")
+	}
+	if p.Neutral || s.r.Machine.Basis == "iec" {
+		traits = append(traits, "neutral")
+	}
+	for _, o := range only {
+		if not, ok := strings.CutPrefix(o, "not "); ok == slices.Contains(traits, strings.TrimPrefix(not, "not ")) {
+			return false
+		}
+	}
+	return true
+}
+
+// notes are the remarks that the surveyor wrote beside a trade's answers, what
+// became of earlier sign-offs, and on a sheet alone the survey's own notes.
+func (s *sheets) notes(t check.Trade) {
+	var lines []string
+	seen := map[string]bool{}
+	for _, f := range s.r.For(t) {
+		for _, at := range f.At {
+			path := at.Path()
+			if n := s.r.Survey.Answer(path).Note; n != "" && !seen[path] {
+				seen[path] = true
+				lines = append(lines, s.say("note.of", "question", check.Question(path), "note", quote(n)))
+			}
+		}
+	}
+	if len(lines) > 0 {
+		s.Heading(2, s.w.Headings.Notes)
+		for _, l := range lines {
+			s.StyledParagraph(s.Clean("notes", upperFirst(l)), page.Style{Size: rowSize, Leading: 1.25})
+		}
+	}
+	s.revisions(func(trade check.Trade) bool { return trade == t })
+}
+
+// revisions tells what was signed and what reopened, of the trades that are asked for.
+func (s *sheets) revisions(of func(check.Trade) bool) {
+	if s.o.Now == nil {
 		return
 	}
-	const size = 4.6
-	s.Need(size + 3)
-	x := s.Left()
-	st := page.Style{Size: 11, Bold: true}
-	for _, v := range []check.Verdict{check.Fix, check.Missing, check.Confirm, check.OK} {
-		if n[v] == 0 {
-			continue
+	var lines []string
+	for _, it := range s.o.Now.Items {
+		if !it.Mark.Empty() && of(it.Trade) {
+			lines = append(lines, s.say("revised.signed", "id", quote(it.ID), "title", quote(it.Title), "mark", quote(it.Mark.String())))
 		}
-		text := fmt.Sprint(n[v])
-		w := page.TextWidth(text, st)
-		s.TextBox(page.Rect{X: x, Y: s.Y() - 0.35, W: w + 0.5, H: 6}, text, st)
-		x += w + 1.6
-		x += s.Verdict(x, s.Y(), size, verdict(v)) + 7
 	}
-	s.Advance(size + 2)
+	for _, e := range s.o.Now.Earlier {
+		if of(e.Trade) {
+			lines = append(lines, s.say("revised.earlier", "id", quote(e.ID), "title", quote(e.Title), "revision", quote(e.Revision),
+				"mark", quote(e.Mark.String()), "outcome", quote(string(e.Outcome)), "change", quote(e.Change)))
+		}
+	}
+	if len(lines) == 0 {
+		return
+	}
+	s.Heading(2, s.say("revised.heading"))
+	for _, l := range lines {
+		s.StyledParagraph(s.Clean("sign-offs", upperFirst(l)), page.Style{Size: rowSize, Leading: 1.25})
+	}
 }

@@ -19,5 +19,13 @@ func (r Reader) Step(st plan.Step) string {
 	return r.Say(check.Say("job."+string(st.Job))) + ": " + strings.Join(parts, "; ")
 }
 
-// Label is what a check's row on a trade's sheet is called, and whether it has one.
-func Label(id string) (string, bool) { return phrase("row." + id) }
+// Label is what a check's row on a trade's sheet is called, and whether it has
+// one; own says that it stands there even where nothing is to be done. Rows of
+// one subject with the same label are one row.
+func Label(id string) (label string, own, ok bool) {
+	if label, ok = phrase("row." + id); ok {
+		return label, true, true
+	}
+	label, ok = phrase("also." + id)
+	return label, false, ok
+}

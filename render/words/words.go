@@ -5,6 +5,7 @@ package words
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -20,6 +21,7 @@ import (
 type Reader struct {
 	Units quantity.System
 	Gauge bool // figures as a tape or a gauge reads, in these units alone
+	Alone bool // figures in these units alone, as exact as they were worked out
 }
 
 // Say words a phrase. A phrase that the tables lack prints its name in angle
@@ -35,9 +37,11 @@ func (r Reader) Say(p check.Phrase) string {
 	if !ok {
 		return "<" + p.Name + ">"
 	}
-	if len(p.Blanks) == 0 {
-		return text
-	}
+	return r.fill(p, text)
+}
+
+// fill fills the blanks of a phrase's text in.
+func (r Reader) fill(p check.Phrase, text string) string {
 	var b strings.Builder
 	for {
 		i := strings.IndexByte(text, '{')
@@ -58,8 +62,32 @@ func (r Reader) blank(p check.Phrase, name string) string {
 			return r.Value(v.Value)
 		}
 	}
+	if q := r.quantity(name); q != "" {
+		return q
+	}
 	return "{" + name + "}"
 }
+
+// quantity words a quantity that stands in a phrase's braces in the reader's
+// units: "{140 °F}". It is empty when the text isn't one.
+func (r Reader) quantity(text string) string {
+	if text == "" || text[0] < '0' || text[0] > '9' {
+		return ""
+	}
+	if q, err := quantity.Parse[quantity.Temperature](text); err == nil {
+		return r.Value(q)
+	}
+	if q, err := quantity.Parse[quantity.Length](text); err == nil {
+		return r.Value(q)
+	}
+	if q, err := quantity.Parse[quantity.Pressure](text); err == nil {
+		return r.Value(q)
+	}
+	return ""
+}
+
+// Text words a sentence of the tables that has no name, with quantities in its braces.
+func (r Reader) Text(text string) string { return r.fill(check.Phrase{}, text) }
 
 // Phrase is the text of a name without its blanks filled, and whether there is one.
 func phrase(name string) (string, bool) {
@@ -115,16 +143,21 @@ func (r Reader) Value(v any) string {
 		}
 		return strings.Join(parts, ", ")
 	case check.Reading:
-		return v.Survey.ReadingText(v.Path, r.Units)
+		return r.alone(v.Survey.ReadingText(v.Path, r.Units))
 	case quantity.Gap:
-		return v.Show(r.Units)
+		return r.alone(v.Show(r.Units))
+	case quantity.PipeSize:
+		if r.Units == quantity.SI { // the nominal trade size stays
+			return v.Show(r.Units)
+		}
+		return r.alone(v.Show(r.Units))
 	case gauged:
 		if r.Gauge {
 			return v.Gauge(r.Units, quantity.Nearest)
 		}
-		return v.(interface{ Show(quantity.System) string }).Show(r.Units)
+		return r.alone(v.(interface{ Show(quantity.System) string }).Show(r.Units))
 	case interface{ Show(quantity.System) string }:
-		return v.Show(r.Units)
+		return r.alone(v.Show(r.Units))
 	case trade.Source:
 		return v.String()
 	case int:
@@ -135,6 +168,17 @@ func (r Reader) Value(v any) string {
 		return v.String()
 	}
 	return fmt.Sprint(v)
+}
+
+var others = regexp.MustCompile(` \([^()]*\)`)
+
+// alone leaves out the figure in the other units, which stands in parentheses,
+// where the reader wants these units alone.
+func (r Reader) alone(text string) string {
+	if r.Gauge || r.Alone {
+		return others.ReplaceAllString(text, "")
+	}
+	return text
 }
 
 // gauged is a quantity that prints as a tape or a gauge reads.
@@ -215,14 +259,14 @@ func (r Reader) fact(f check.Fact, value, high string) string {
 func (r Reader) Found(o *check.Outcome) (have, want string) {
 	h, w := r.Value(o.Have.Value), r.Value(o.Want.Value)
 	if a, b, ok := quantity.DistinctAny(o.Have.Value, o.Want.Value, r.Units); ok {
-		h, w = a, b
+		h, w = r.alone(a), r.alone(b)
 	}
 	high := r.Value(o.Want.High)
 	if a, b, ok := quantity.DistinctAny(o.Have.Value, o.Want.High, r.Units); ok {
 		if len(a) > len(h) {
-			h = a
+			h = r.alone(a)
 		}
-		high = b
+		high = r.alone(b)
 	}
 	return r.fact(o.Have, h, ""), r.fact(o.Want, w, high)
 }

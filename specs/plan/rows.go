@@ -27,6 +27,7 @@ type Row struct {
 	Check *check.Check
 	Need  check.Fact // the planned value of what the check judges, else what it requires; never what was found, nor another thing's value
 	Found check.Fact
+	Plan  check.Fact // what will be there, where the plan changes it and Need is a limit
 	Mark  Mark
 	Step  int // of the plan, 0: none
 }
@@ -56,11 +57,20 @@ func (p *Plan) Rows(subject check.Subject) []Row {
 		}
 		if found.Verdict == check.Fix && b.Verdict == check.OK {
 			r.Mark = Change // by what its own row asks for, or another's
+			if b.Have.Key() != found.Have.Key() {
+				r.Plan = b.Have
+			}
+		}
+		if found.Verdict == check.NA && b.Verdict == check.OK {
+			r.Mark = Add // it arises because of a step, which sees to it
+			for _, a := range b.At {
+				r.Step = max(r.Step, p.stepThatSets(a))
+			}
 		}
 		if a := own(b, p.Built.Survey); a != nil && p.sets(a) {
 			// What must be there says more than a bare yes, or than one part of what wasn't asked for as found.
 			if v := Shown(a, p.Built.Survey); v != survey.Yes && found.Verdict != check.NA {
-				r.Need, r.Found = check.FactOf(v), check.FactOf(Shown(a, p.Found.Survey))
+				r.Need, r.Found, r.Plan = check.FactOf(v), check.FactOf(Shown(a, p.Found.Survey)), check.Fact{}
 			}
 			r.Step = p.stepThatSets(a)
 			if b.Verdict == check.OK {
@@ -107,6 +117,20 @@ func (p *Plan) stepThatSets(a survey.Ref) int {
 		}
 	}
 	return 0
+}
+
+// Thing is the row of an answer that has no check of its own: what the plan
+// makes of it, and what was found. Its need is zero where the plan leaves it.
+func (p *Plan) Thing(a survey.Ref) Row {
+	r := Row{Found: check.FactOf(Shown(a, p.Found.Survey))}
+	if !p.sets(a) {
+		return r
+	}
+	r.Need, r.Mark, r.Step = check.FactOf(Shown(a, p.Built.Survey)), Change, p.stepThatSets(a)
+	if absent(a, p.Found.Survey) {
+		r.Mark = Add
+	}
+	return r
 }
 
 // Shown is an answer as a value to print: a word of a closed list as such.

@@ -115,6 +115,9 @@ func runFall(c *Case) Outcome {
 	}
 	out := check.From(f.Available, f.Required, action, fallAnswers...)
 	out.Have, out.Want = out.Have.In(check.Say("D-03.fall")), out.Want.In(check.Say("D-03.fall"))
+	if f.Available.In(quantity.Inch) < 0 {
+		out.Have = check.Fact{Value: drainIn(-f.Available.In(quantity.Inch))}.In(check.Say("D-03.too-low"))
+	}
 	out.Working, out.Result = f.steps, f
 	if out.Verdict == Fix && !ask.Drain.Material.Known(c) {
 		if narrow := fallIn(c, narrowest); narrow.Available.Cmp(narrow.Required) >= 0 {

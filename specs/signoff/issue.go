@@ -18,6 +18,7 @@ type Copy struct {
 // of the sign-offs of the one before.
 type Issue struct {
 	Book     Book
+	Before   Book   // the book that the sign-offs come from, as it was signed
 	Replace  bool   // it is written over the same revision
 	Over     string // the revision that the sign-offs come from; empty for the first
 	Stated   string // the questionnaire's own revision, where it was taken already
@@ -91,7 +92,7 @@ func Next(next Book, stated string, copies []Copy, replace bool) (Issue, error) 
 			is.Keep = append(is.Keep, i)
 		}
 	}
-	is.Book = Carry(old, is.Book)
+	is.Before, is.Book = old, Carry(old, is.Book)
 	for _, i := range older {
 		if ids := is.Book.Late(copies[i].Book); len(ids) > 0 {
 			is.Late = append(is.Late, Late{copies[i].File, copies[i].Book.Revision, ids})

@@ -378,6 +378,20 @@ func (b *Book) Item(id string) *Item {
 	return nil
 }
 
+// Changed gives, by id, the items as they were in an earlier book whose
+// verdict, requirement, finding or planned value is another one now.
+func (b Book) Changed(earlier Book) map[string]Item {
+	m := map[string]Item{}
+	for _, it := range slices.Concat(b.Items, b.Rest) {
+		was := earlier.Item(it.ID)
+		if was == nil || was.Verdict == it.Verdict && was.Basis.Want == it.Basis.Want && was.Basis.Have == it.Basis.Have && slices.Equal(was.Basis.Plan, it.Basis.Plan) {
+			continue
+		}
+		m[it.ID] = *was
+	}
+	return m
+}
+
 // Untouched says whether the item's row still says what it was issued with.
 func (it Item) Untouched() bool {
 	return !it.Gone && len(it.Others) == 0 && len(it.Blank) == 0 && it.Mark.same(it.Issued)
