@@ -166,7 +166,7 @@ type issue struct {
 
 // book is what the packet's findings say, with nothing signed.
 func book(r *words.Report) signoff.Book {
-	return signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r.Say, r.Machine), r.Plan.Planned())
+	return signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r), r.Plan.Planned())
 }
 
 // issue looks for earlier revisions in the folder and carries their sign-offs over.

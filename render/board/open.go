@@ -15,6 +15,7 @@ import (
 	"firstfill/specs/signoff"
 	"firstfill/survey"
 	"firstfill/survey/forms"
+	"firstfill/survey/quantity"
 	"firstfill/survey/quantity/doc"
 )
 
@@ -36,7 +37,7 @@ func Decode(name string, data []byte) model.Decoded {
 
 // Words words the findings of a site as its workbook does.
 func Words(r *check.Report) func(*check.Finding) signoff.Words {
-	return workbook.Words(words.Reader{}, r.Machine)
+	return workbook.Words(words.Tells(r, quantity.US))
 }
 
 // looksAsked says whether a faulty document was meant as a questionnaire: it

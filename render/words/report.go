@@ -52,3 +52,22 @@ func Planned(p *plan.Plan, units quantity.System) *Report {
 	r.Plan = p
 	return r
 }
+
+// Asked is what one finding asks for: what is needed, and what to do. Both come
+// from the plan where a step of it cures the finding, so that everybody is told
+// the same value; else they are the finding's own.
+func (r *Report) Asked(t *Told) (need, do string) {
+	if r.Plan == nil {
+		return t.Want, t.Action
+	}
+	for _, st := range r.Plan.Stands {
+		if st.ID == t.ID {
+			return t.Want, r.Say.Say(st.Why)
+		}
+	}
+	row, ok := r.Plan.RowOf(t.ID)
+	if !ok || row.Step == 0 {
+		return t.Want, t.Action
+	}
+	return r.Say.Fact(row.Need), r.Say.Say(check.Say("plan.do", "n", row.Step, "step", check.Quote(r.Say.Step(r.Plan.Steps[row.Step-1]))))
+}

@@ -57,7 +57,7 @@ func tradeSheet(t check.Trade) string { return strings.ToUpper(string(t[:1])) + 
 
 // Build makes the workbook of one revision. Same report, same book: same bytes.
 func Build(r *words.Report, o Options) ([]byte, error) {
-	book := signoff.New(r.Report, r.Report, Words(r.Say, r.Machine), nil)
+	book := signoff.New(r.Report, r.Report, Words(r), nil)
 	if o.Book != nil {
 		book = *o.Book
 	}

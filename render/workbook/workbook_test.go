@@ -317,5 +317,5 @@ func TestCached(t *testing.T) {
 
 // newBook is the book of a report, nothing signed, based on the report itself.
 func newBook(r *words.Report) signoff.Book {
-	return signoff.New(r.Report, r.Report, Words(r.Say, r.Machine), nil)
+	return signoff.New(r.Report, r.Report, Words(r), nil)
 }

@@ -37,52 +37,67 @@ type Row struct {
 func (p *Plan) Rows(subject check.Subject) []Row {
 	var rows []Row
 	for i, b := range p.Built.Findings {
-		if b.Subject != subject || b.Verdict == check.NA {
-			continue
+		if b.Subject == subject && b.Verdict != check.NA {
+			rows = append(rows, p.row(i))
 		}
-		found := p.Found.Findings[i]
-		r := Row{Check: b.Check, Need: b.Want, Found: found.Have}
-		switch b.Verdict {
-		case check.Missing:
-			r.Mark = Read
-		case check.Confirm:
-			r.Mark = Confirm
-		case check.Fix:
-			r.Mark = Stands
-		}
-		for _, st := range p.Steps {
-			if slices.Contains(st.Cures, b.ID) {
-				r.Step = st.N
-			}
-		}
-		if found.Verdict == check.Fix && b.Verdict == check.OK {
-			r.Mark = Change // by what its own row asks for, or another's
-			if b.Have.Key() != found.Have.Key() {
-				r.Plan = b.Have
-			}
-		}
-		if found.Verdict == check.NA && b.Verdict == check.OK {
-			r.Mark = Add // it arises because of a step, which sees to it
-			for _, a := range b.At {
-				r.Step = max(r.Step, p.stepThatSets(a))
-			}
-		}
-		if a := own(b, p.Built.Survey); a != nil && p.sets(a) {
-			// What must be there says more than a bare yes, or than one part of what wasn't asked for as found.
-			if v := Shown(a, p.Built.Survey); v != survey.Yes && found.Verdict != check.NA {
-				r.Need, r.Found, r.Plan = check.FactOf(v), check.FactOf(Shown(a, p.Found.Survey)), check.Fact{}
-			}
-			r.Step = p.stepThatSets(a)
-			if b.Verdict == check.OK {
-				r.Mark = Change
-				if things[a.Path()] != nil && absent(a, p.Found.Survey) {
-					r.Mark = Add
-				}
-			}
-		}
-		rows = append(rows, r)
 	}
 	return rows
+}
+
+// RowOf is the row of a check by its id; false where it doesn't arise on the
+// planned site.
+func (p *Plan) RowOf(id string) (Row, bool) {
+	for i, b := range p.Built.Findings {
+		if b.ID == id && b.Verdict != check.NA {
+			return p.row(i), true
+		}
+	}
+	return Row{}, false
+}
+
+// row is the row of a finding by its place.
+func (p *Plan) row(i int) Row {
+	found, b := p.Found.Findings[i], p.Built.Findings[i]
+	r := Row{Check: b.Check, Need: b.Want, Found: found.Have}
+	switch b.Verdict {
+	case check.Missing:
+		r.Mark = Read
+	case check.Confirm:
+		r.Mark = Confirm
+	case check.Fix:
+		r.Mark = Stands
+	}
+	for _, st := range p.Steps {
+		if slices.Contains(st.Cures, b.ID) {
+			r.Step = st.N
+		}
+	}
+	if found.Verdict == check.Fix && b.Verdict == check.OK {
+		r.Mark = Change // by what its own row asks for, or another's
+		if b.Have.Key() != found.Have.Key() {
+			r.Plan = b.Have
+		}
+	}
+	if found.Verdict == check.NA && b.Verdict == check.OK {
+		r.Mark = Add // it arises because of a step, which sees to it
+		for _, a := range b.At {
+			r.Step = max(r.Step, p.stepThatSets(a))
+		}
+	}
+	if a := own(b, p.Built.Survey); a != nil && p.sets(a) {
+		// What must be there says more than a bare yes, or than one part of what wasn't asked for as found.
+		if v := Shown(a, p.Built.Survey); v != survey.Yes && found.Verdict != check.NA {
+			r.Need, r.Found, r.Plan = check.FactOf(v), check.FactOf(Shown(a, p.Found.Survey)), check.Fact{}
+		}
+		r.Step = p.stepThatSets(a)
+		if b.Verdict == check.OK {
+			r.Mark = Change
+			if things[a.Path()] != nil && absent(a, p.Found.Survey) {
+				r.Mark = Add
+			}
+		}
+	}
+	return r
 }
 
 // own is the answer that a check judges as such: the breaker's rating, say, or

@@ -263,7 +263,7 @@ func Base(r *check.Report) *check.Report {
 }
 
 // Words are what an item says in print; a book keeps them for the reader.
-type Words struct{ Title, Have, Want, Margin, Action, Source string }
+type Words struct{ Title, Have, Want, Margin, Action, Source, Stage string }
 
 // New makes the book of a report, with nothing signed. base is Base(r); tell
 // words a finding. planned is what the plan builds for each finding, nil when
@@ -282,7 +282,7 @@ func New(r, base *check.Report, tell func(*check.Finding) Words, planned map[str
 		it := Item{ID: f.ID, Trade: f.Trade, Title: w.Title, Verdict: f.Verdict, Action: w.Action,
 			Want: w.Want, Have: w.Have, Margin: w.Margin, Source: w.Source}
 		if f.Check != nil {
-			it.Stage = f.Check.Stage.String()
+			it.Stage = w.Stage
 		}
 		switch {
 		case f.Verdict == check.Missing:
