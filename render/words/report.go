@@ -4,6 +4,8 @@ import (
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
 	"firstfill/survey/quantity"
+	"slices"
+	"strings"
 )
 
 // A Report is a report in words.
@@ -69,5 +71,11 @@ func (r *Report) Asked(t *Told) (need, do string) {
 	if !ok || row.Step == 0 {
 		return t.Want, t.Action
 	}
-	return r.Say.Fact(row.Need), r.Say.Say(check.Say("plan.do", "n", row.Step, "step", check.Quote(r.Say.Step(r.Plan.Steps[row.Step-1]))))
+	var steps []string
+	for _, st := range r.Plan.Steps {
+		if st.N == row.Step || slices.Contains(st.Cures, t.ID) {
+			steps = append(steps, r.Say.Say(check.Say("plan.do", "n", st.N, "step", check.Quote(r.Say.Step(st)))))
+		}
+	}
+	return r.Say.Fact(row.Need), strings.Join(steps, "; ")
 }

@@ -148,6 +148,12 @@ func (p *Plan) Thing(a survey.Ref) Row {
 	return r
 }
 
+// Thing is the answer at a path, where it says by itself what is built.
+func Thing(path string) (survey.Ref, bool) {
+	r := things[path]
+	return r, r != nil
+}
+
 // Shown is an answer as a value to print: a word of a closed list as such.
 func Shown(a survey.Ref, s *survey.Survey) any {
 	v := a.Value(s)
