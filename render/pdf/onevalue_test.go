@@ -75,7 +75,11 @@ func TestOneValue(t *testing.T) {
 					t.Errorf("step %d: the terminal doesn't say %q", st.N, change)
 				}
 				for _, id := range st.Cures {
-					if it := book.Item(id); it == nil || !strings.Contains(flat(it.Action), change) && it.Verdict != check.OK {
+					found := r.Finding(id)
+					if found.Verdict != check.Fix {
+						continue // it would turn FIX by the other steps alone
+					}
+					if it := book.Item(id); it == nil || !strings.Contains(flat(it.Action), change) {
 						t.Errorf("step %d: the workbook's %s doesn't say %q", st.N, id, change)
 					}
 				}
