@@ -67,9 +67,10 @@ func (r *Report) Asked(t *Told) (need, do string) {
 			return t.Want, r.Say.Say(st.Why)
 		}
 	}
-	row, ok := r.Plan.RowOf(t.ID)
-	if !ok || row.Step == 0 {
-		return t.Want, t.Action
+	need = t.Want
+	row, _ := r.Plan.RowOf(t.ID) // none where the check doesn't arise any more
+	if row.Step > 0 {
+		need = r.Say.Fact(row.Need)
 	}
 	var steps []string
 	for _, st := range r.Plan.Steps {
@@ -77,5 +78,8 @@ func (r *Report) Asked(t *Told) (need, do string) {
 			steps = append(steps, r.Say.Say(check.Say("plan.do", "n", st.N, "step", check.Quote(r.Say.Step(st)))))
 		}
 	}
-	return r.Say.Fact(row.Need), strings.Join(steps, "; ")
+	if len(steps) == 0 {
+		return need, t.Action
+	}
+	return need, strings.Join(steps, "; ")
 }
