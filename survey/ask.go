@@ -19,7 +19,6 @@ type Ref interface {
 	Path() string        // as it is written in the questionnaire
 	Known(r Reader) bool // whether the question was answered
 	Value(r Reader) any  // the answer
-	of() *question
 }
 
 // A Reader gives the survey that an answer is read from, and may note which
@@ -41,8 +40,6 @@ type question struct {
 
 // Path is the answer's path.
 func (f *question) Path() string { return f.path }
-
-func (f *question) of() *question { return f }
 
 // fields are all answers by id. The generated Ask fills them in.
 var fields []*question

@@ -88,14 +88,6 @@ func (c *Canvas) Line(x0, y0, x1, y1 float64, pen Pen) {
 	c.path(pen, false, false, -1, []Point{{x0, y0}, {x1, y1}})
 }
 
-// Dashed draws a dashed line.
-func (c *Canvas) Dashed(x0, y0, x1, y1 float64) { c.Line(x0, y0, x1, y1, Dashed) }
-
-// Arrow draws a line with a head at its end.
-func (c *Canvas) Arrow(x0, y0, x1, y1 float64, pen Pen) {
-	c.path(pen, false, true, -1, []Point{{x0, y0}, {x1, y1}})
-}
-
 // Rect draws a rectangle from its bottom left corner.
 func (c *Canvas) Rect(x, y, w, h float64, pen Pen) {
 	c.path(pen, true, false, -1, []Point{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}})

@@ -25,7 +25,7 @@ func stressCanvas(rng *rand.Rand) *Canvas {
 		case 3:
 			c.Hatch(x(), y(), w/6, h/9)
 		case 4:
-			c.Arrow(x(), y(), x(), y(), Medium)
+			c.Line(x(), y(), x(), y(), Dashed)
 		case 5:
 			c.Polyline(Dashed, true, Point{x(), y()}, Point{x(), y()}, Point{x(), y()})
 		}
@@ -380,7 +380,7 @@ func TestColumns(t *testing.T) {
 		d.Columns(2, 8)
 		for i := range 60 {
 			d.Heading(3, fmt.Sprintf("part %d", i))
-			d.Table(Table{Tight: true, Columns: []Column{{Width: 20}, {}}, Rows: []Row{{Cells: []Cell{V(OK), T("a line of a column that is long enough to be wrapped")}}}})
+			d.Table(Table{Tight: true, Columns: []Column{{Width: 20}, {}}, Rows: []Row{{Cells: []Cell{{Verdict: OK}, T("a line of a column that is long enough to be wrapped")}}}})
 		}
 		d.EndColumns()
 		under = d.Y()

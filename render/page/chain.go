@@ -201,7 +201,7 @@ func (d *Doc) Chain(nodes []Node) {
 	}
 	d.y += 4
 	for _, w := range whole {
-		d.flowLines(d.wrap(w, d.Width(), Small), 0, Small, "")
+		d.flowLines(d.wrap(w, d.Width(), Small), 0, Small)
 		d.y += 1.5
 	}
 }

@@ -16,8 +16,8 @@ func ExampleNew() {
 	}, func(d *page.Doc) {
 		d.Title("Rough-in for the plumber", "The Tern", "PLUMBER")
 		d.Heading(1, "Build to these numbers")
-		d.Big(page.BigRow{Ref: "1", Label: "Cold water, flowing", Value: "55 psi", Note: "15 to 75 psi wanted", Verdict: page.OK})
-		d.Reference("Drawing on page "+d.PageOf("bay"), "bay", page.Body)
+		d.KeyValue(2, page.KV{Key: "Cold water, flowing", Value: "55 psi, 15 to 75 psi wanted"})
+		d.Paragraph("Drawing on page " + d.PageOf("bay"))
 		d.PageBreak()
 		d.Anchor("bay")
 		c := page.NewCanvas(600, 850)

@@ -227,7 +227,7 @@ func (d *Doc) Faces(size float64, faces ...FaceSpec) {
 		}
 		d.y += size + 1 + text + 3
 	}
-	d.flowLines([]string{FaceNote}, 0, Small, "")
+	d.flowLines([]string{FaceNote}, 0, Small)
 	d.y += 2.5
 }
 
@@ -252,7 +252,7 @@ func (d *Doc) FaceRow(size float64, under string, faces ...FaceSpec) {
 		}
 	}
 	d.y += size + 0.6
-	d.flowLines(d.wrap(d.Clean("face", under), d.Width(), Small), 0, Small, "")
+	d.flowLines(d.wrap(d.Clean("face", under), d.Width(), Small), 0, Small)
 	d.y += 1
 }
 

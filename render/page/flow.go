@@ -1,7 +1,6 @@
 package page
 
 import (
-	"fmt"
 	"strings"
 )
 
@@ -142,18 +141,12 @@ func (d *Doc) Paragraph(text string) { d.StyledParagraph(text, Body) }
 
 // StyledParagraph is Paragraph in a style.
 func (d *Doc) StyledParagraph(text string, st Style) {
-	d.flowLines(d.wrap(d.Clean("", text), d.Width(), st), 0, st, "")
-	d.y += 2
-}
-
-// Reference prints a paragraph that is a link to an anchor.
-func (d *Doc) Reference(text, anchor string, st Style) {
-	d.flowLines(d.wrap(d.Clean("", text), d.Width(), st), 0, st, anchor)
+	d.flowLines(d.wrap(d.Clean("", text), d.Width(), st), 0, st)
 	d.y += 2
 }
 
 // flowLines prints lines over page breaks, two at least on each side.
-func (d *Doc) flowLines(lines []string, indent float64, st Style, link string) {
+func (d *Doc) flowLines(lines []string, indent float64, st Style) {
 	lh := st.line()
 	for i := 0; i < len(lines); {
 		keep := 1
@@ -168,32 +161,10 @@ func (d *Doc) flowLines(lines []string, indent float64, st Style, link string) {
 		for range keep {
 			r := Rect{d.left + indent, d.y, d.Width() - indent, lh}
 			d.drawLine(lines[i], r, st)
-			if link != "" {
-				d.link(link, Rect{r.X, r.Y, TextWidth(lines[i], st), r.H})
-			}
 			d.y += lh
 			i++
 		}
 	}
-}
-
-// List prints items with a bullet.
-func (d *Doc) List(items ...string) { d.list(items, func(int) string { return "•" }, 4.5) }
-
-// Numbered prints items with numbers from 1.
-func (d *Doc) Numbered(items ...string) {
-	d.list(items, func(i int) string { return fmt.Sprintf("%d.", i+1) }, 6.5)
-}
-
-func (d *Doc) list(items []string, mark func(int) string, indent float64) {
-	for i, it := range items {
-		lines := d.wrap(d.Clean("", it), d.Width()-indent, Body)
-		d.reserve(float64(min(2, len(lines))) * Body.line())
-		d.drawLine(mark(i), Rect{d.left, d.y, indent, Body.line()}, Body)
-		d.flowLines(lines, indent, Body, "")
-		d.y += 0.9
-	}
-	d.y += 1.5
 }
 
 // Check is one line of a check list.
@@ -215,8 +186,8 @@ func (d *Doc) Checklist(items ...Check) {
 		h := float64(len(lines))*Body.line() + float64(len(notes))*Small.line() + float64(it.Lines)*writeLine
 		d.reserve(min(h, d.BodyHeight()/3))
 		d.TickBox(d.left+0.2, d.y+(Body.line()-box)/2, box)
-		d.flowLines(lines, indent, Body, "")
-		d.flowLines(notes, indent, Small, "")
+		d.flowLines(lines, indent, Body)
+		d.flowLines(notes, indent, Small)
 		for range it.Lines {
 			d.reserve(writeLine)
 			d.writing(d.left+indent, d.y, d.Width()-indent)
@@ -233,23 +204,6 @@ const writeLine = 8.0
 func (d *Doc) writing(x, y, w float64) {
 	d.stroke(0.2, 35)
 	d.pdf.Line(x, y+writeLine-1.2, x+w, y+writeLine-1.2)
-}
-
-// WritingLines leaves n lines to write on, under a small label.
-func (d *Doc) WritingLines(label string, n int) {
-	label = d.oneLine("label", label)
-	d.reserve(float64(min(n, 3))*writeLine + labelStyle.line())
-	if label != "" {
-		label = d.fit(label, d.Width(), labelStyle)
-		d.drawLine(label, Rect{d.left, d.y, d.Width(), labelStyle.line()}, labelStyle)
-		d.y += labelStyle.line()
-	}
-	for range n {
-		d.reserve(writeLine)
-		d.writing(d.left, d.y, d.Width())
-		d.y += writeLine
-	}
-	d.y += 2
 }
 
 // KV is one pair of a key-value grid. An empty value becomes a line to write
@@ -288,8 +242,8 @@ func (d *Doc) KeyValue(cols int, pairs ...KV) {
 		d.reserve(min(h+1.6, d.BodyHeight()))
 		if h+1.6 > d.BodyHeight() { // a novel in a field: let it flow
 			for _, c := range row {
-				d.flowLines(c.key, 0, labelStyle, "")
-				d.flowLines(c.val, 0, vst, "")
+				d.flowLines(c.key, 0, labelStyle)
+				d.flowLines(c.val, 0, vst)
 			}
 			row = nil
 			return
@@ -334,110 +288,9 @@ func (d *Doc) KeyValue(cols int, pairs ...KV) {
 	d.y += 2
 }
 
-// BigRow is one line of a table of big numbers.
-type BigRow struct {
-	Ref     string // short reference to a drawing, in a circle
-	Label   string
-	Value   string // large and bold; empty becomes a line to write on
-	Note    string // small print at the right
-	Verdict Verdict
-	Anchor  string
-	Link    string
-	Field   string
-}
-
-// Big prints the numbers a trade builds to: label left, large bold value,
-// small note. Rows are never cut.
-func (d *Doc) Big(rows ...BigRow) {
-	val := Style{Size: 15, Bold: true, Leading: 1.15}
-	lab := Style{Size: 10, Leading: 1.25}
-	note := Style{Size: 8.5, Grey: 20, Leading: 1.28}
-	w := d.Width()
-	refW, verW := 0.0, 0.0
-	natural := 0.0
-	for _, r := range rows {
-		if r.Ref != "" {
-			refW = 9
-		}
-		if r.Verdict != "" {
-			verW = max(verW, VerdictWidth(4.4, r.Verdict)+3)
-		}
-		natural = max(natural, TextWidth(d.oneLine(r.Field, r.Value), val))
-	}
-	rest := w - refW - verW
-	valW := min(max(natural+4, rest*0.24), rest*0.42)
-	labW := (rest - valW) * 0.46
-	noteW := rest - valW - labW
-	for i, r := range rows {
-		lines := d.wrap(d.Clean(r.Field, r.Label), labW-3, lab)
-		vals := d.wrap(d.Clean(r.Field, r.Value), valW-3, val)
-		notes := d.wrap(d.Clean(r.Field, r.Note), noteW, note)
-		h := max(float64(len(lines))*lab.line(), float64(len(vals))*val.line(), float64(len(notes))*note.line(), 5.5) + 3.6
-		if h > d.BodyHeight()*0.6 { // not a number any more
-			for _, part := range []struct {
-				text string
-				st   Style
-			}{{r.Label, lab}, {r.Value, Bold}, {r.Note, note}} {
-				d.flowLines(d.wrap(d.Clean(r.Field, part.text), w-refW, part.st), refW, part.st, "")
-			}
-			if r.Verdict != "" {
-				d.reserve(6)
-				d.Verdict(d.left+refW, d.y+0.5, 4.4, r.Verdict)
-				d.y += 6
-			}
-			d.y += 2
-			continue
-		}
-		keep := h
-		if i == 0 && len(rows) > 1 || i == len(rows)-2 {
-			keep += 10
-		}
-		d.reserve(min(keep, d.BodyHeight()))
-		if r.Anchor != "" {
-			d.setAnchor(r.Anchor)
-		}
-		d.stroke(0.15, 45)
-		if i == 0 {
-			d.stroke(0.4, 0)
-		}
-		d.pdf.Line(d.left, d.y, d.left+w, d.y)
-		if r.Ref != "" {
-			d.Balloon(d.left+3.4, d.y+h/2, 2.9, r.Ref)
-		}
-		column := func(lines []string, x, w float64, st Style) {
-			y := d.y + (h-float64(len(lines))*st.line())/2
-			for _, s := range lines {
-				d.drawLine(s, Rect{x, y, w, st.line()}, st)
-				y += st.line()
-			}
-		}
-		column(lines, d.left+refW, labW-3, lab)
-		if strings.TrimSpace(r.Value) == "" {
-			d.stroke(0.2, 35)
-			d.pdf.Line(d.left+refW+labW, d.y+h-2.4, d.left+refW+labW+valW-5, d.y+h-2.4)
-		} else {
-			column(vals, d.left+refW+labW, valW-3, val)
-		}
-		column(notes, d.left+refW+labW+valW, noteW, note)
-		if r.Verdict != "" {
-			d.Verdict(d.left+w-verW+3, d.y+(h-4.4)/2, 4.4, r.Verdict)
-		}
-		d.link(r.Link, Rect{d.left, d.y, w, h})
-		d.y += h
-		if i == len(rows)-1 {
-			d.stroke(0.4, 0)
-			d.pdf.Line(d.left, d.y, d.left+w, d.y)
-		}
-	}
-	d.y += 3.5
-}
-
 // Caution prints a caution: a thick bar at the left, the word, the text. Each
 // text is a paragraph.
 func (d *Doc) Caution(texts ...string) { d.callout("Caution", cautionBar, 0, texts) }
-
-// Note prints a note: a thin bar and small print.
-func (d *Doc) Note(texts ...string) { d.callout("Note", 0.8, 35, texts) }
 
 // A Signal is a block of hazards under one signal word.
 type Signal struct {
@@ -520,7 +373,7 @@ func (d *Doc) Banner(word, text string, stop bool) {
 	h := max(10.5, float64(len(lines))*bannerText.line()+2*pad)
 	d.reserve(min(h, d.BodyHeight()))
 	if h > d.BodyHeight() { // a novel: let it flow
-		d.flowLines(lines, 0, bannerText, "")
+		d.flowLines(lines, 0, bannerText)
 		return
 	}
 	st := bannerWord
@@ -661,7 +514,7 @@ func (d *Doc) signOffSize(s SignOff) (w float64, title, statement []string, h fl
 func (d *Doc) SignOff(s SignOff) {
 	w, title, st, h := d.signOffSize(s)
 	if h > d.BodyHeight() { // a long statement goes before the block
-		d.flowLines(st, 0, signText, "")
+		d.flowLines(st, 0, signText)
 		h -= float64(len(st)) * signText.line()
 		st = nil
 	}

@@ -262,7 +262,7 @@ func (d *Doc) Photos(photos ...Photo) {
 		d.y += block + gap
 		for k := range row {
 			if len(caps[k]) > most { // a long caption goes on under the row
-				d.flowLines(caps[k][most:], 0, captionStyle, "")
+				d.flowLines(caps[k][most:], 0, captionStyle)
 				d.y += 1.5
 			}
 		}

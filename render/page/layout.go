@@ -39,7 +39,7 @@ func (d *Doc) Draw(c *Canvas, height float64) {
 // under prints a remark under a drawing.
 func (d *Doc) under(text string) {
 	if text != "" {
-		d.flowLines(d.wrap(text, d.Width(), Small), 0, Small, "")
+		d.flowLines(d.wrap(text, d.Width(), Small), 0, Small)
 	}
 }
 

@@ -158,7 +158,7 @@ func TestPagesAreCountedAndReferencesResolved(t *testing.T) {
 			runs := 0
 			d := build(t, func(d *Doc) {
 				runs++
-				d.Reference("see page "+d.PageOf("end"), "end", Body)
+				d.Paragraph("see page " + d.PageOf("end"))
 				for range n - 1 {
 					d.PageBreak()
 					d.Paragraph("filler")
@@ -192,7 +192,7 @@ func TestPagesAreCountedAndReferencesResolved(t *testing.T) {
 func TestUnknownReferenceWarns(t *testing.T) {
 	d := build(t, func(d *Doc) {
 		d.Paragraph("see page " + d.PageOf("nowhere"))
-		d.Reference("there", "nowhere", Body)
+		d.Table(Table{Columns: []Column{{Head: "Go"}}, Rows: []Row{{Cells: []Cell{Go("there", "nowhere")}}}})
 	})
 	if len(d.Warnings()) != 2 {
 		t.Errorf("got %v, want two warnings", d.Warnings())
@@ -231,25 +231,21 @@ func stress(d *Doc) {
 	d.Heading(1, long)
 	d.Paragraph(long + " \U0001F525 水道 \xff " + lorem)
 	d.KeyValue(3, KV{Key: long, Value: long}, KV{Key: "a", Value: strings.Repeat(lorem, 6)}, KV{Key: "b"}, KV{Key: "novel", Value: strings.Repeat(lorem, 80), Wide: true})
-	d.Big(BigRow{Ref: "12345", Label: long, Value: long, Note: long, Verdict: Confirm}, BigRow{Label: lorem, Value: "9", Note: strings.Repeat(lorem, 60)})
 	var rows []Row
 	for i := range 200 {
 		if i%37 == 0 {
 			rows = append(rows, Row{Group: true, Cells: []Cell{T(strings.Repeat("Group ", 40))}})
 		}
 		rows = append(rows, Row{Cells: []Cell{
-			{Text: fmt.Sprintf("R-%03d", i), Bold: true}, V(Verdicts[i%5]), T(strings.Repeat(lorem, i%5)),
-			TN("水 "+long[:i], lorem), Tick(lorem), Blank(i % 3)}})
+			{Text: fmt.Sprintf("R-%03d", i), Bold: true}, {Verdict: Verdicts[i%5]}, T(strings.Repeat(lorem, i%5)),
+			TN("水 "+long[:i], lorem), {Text: lorem, Tick: true}, {Lines: i % 3}}})
 	}
-	rows = append(rows, Row{Cells: []Cell{T("tall"), V("SOMETHING QUITE ELSE"), T(strings.Repeat(lorem, 90)), T(long), Tick("")}})
+	rows = append(rows, Row{Cells: []Cell{T("tall"), {Verdict: "SOMETHING QUITE ELSE"}, T(strings.Repeat(lorem, 90)), T(long), {Tick: true}}})
 	rows = append(rows, Row{Cells: []Cell{T("last")}})
 	d.Table(Table{Lines: true, Columns: []Column{{Head: "No.", Width: 14}, {Head: "Verdict", Width: 18}, {Head: "A head that is long enough to need lines", Flex: 2}, {Head: long}, {Head: "Tick"}, {Head: "Write", Align: Right}}, Rows: rows})
 	d.Caution(strings.Repeat(lorem, 60), long)
-	d.Note(lorem)
-	d.List(long, strings.Repeat(lorem, 10), "")
-	d.Numbered(lorem, "short")
 	d.Checklist(Check{Text: strings.Repeat(lorem, 9), Note: strings.Repeat(lorem, 40), Lines: 40}, Check{})
-	d.WritingLines(long, 50)
+	d.Checklist(Check{Text: long, Lines: 50})
 	d.SignOff(SignOff{Title: long, Statement: strings.Repeat(lorem, 50), Company: long, Licence: long, Name: long})
 	d.Chain([]Node{{Name: long, Value: long, Note: lorem, Edge: long, Verdict: Fix}, {Name: lorem, Edge: lorem}, {Name: "c"}, {Value: "1"}, {}, {Name: "f", Edge: "水"}, {Name: "g"}})
 	d.Photos(Photo{Name: long, Data: nil, Caption: strings.Repeat(lorem, 12)}, Photo{Data: testPhoto(3, 900, 1), Ref: "123456"}, Photo{Data: testPhoto(900, 3, 1), Caption: long})
@@ -404,7 +400,7 @@ func TestParagraphLeavesNoSingleLine(t *testing.T) {
 	for lead := 38; lead < 58; lead++ { // the page holds about 50 lines
 		d := build(t, func(d *Doc) {
 			for range lead {
-				d.flowLines([]string{"lead"}, 0, Body, "")
+				d.flowLines([]string{"lead"}, 0, Body)
 			}
 			d.Paragraph("p1\np2\np3\np4\np5")
 		})

@@ -42,11 +42,12 @@ func specimen(d *Doc) {
 		KV{Key: "Site", Value: "The Tern, Harbour Row 8"}, KV{Key: "Machine", Value: "Marram Barworks GW-40"}, KV{Key: "Revision", Value: "B, 14 March 2026"},
 		KV{Key: "Your firm"}, KV{Key: "Contact on site"}, KV{Key: "Date of visit"})
 	d.Heading(1, "Build to these numbers")
-	d.Big(
-		BigRow{Ref: "1", Label: "Supply at the machine", Value: "208 V 3-phase", Note: "60 Hz, four wires and ground. Measured at the panel on 12 March: 207 V.", Verdict: OK},
-		BigRow{Ref: "2", Label: "Circuit breaker", Value: "30 A", Note: "Dedicated circuit. The panel schedule shows 20 A today.", Verdict: Fix},
-		BigRow{Ref: "3", Label: "Receptacle height above finished floor, to its centre", Value: "18 in", Note: "Tolerance 2 in either way; behind the machine's left third."},
-		BigRow{Ref: "4", Label: "Cord reach", Value: "", Note: "Write in the distance from the receptacle to the machine's inlet.", Verdict: Missing})
+	d.Table(Table{Columns: []Column{{Head: "What", Flex: 1.5}, {Head: "Build", Flex: 1}, {Head: "Note", Flex: 2}, {Head: "Verdict", Width: 24}}, Rows: []Row{
+		{Cells: []Cell{T("Supply at the machine"), B("208 V 3-phase"), T("60 Hz, four wires and ground. Measured at the panel on 12 March: 207 V."), {Verdict: OK}}},
+		{Cells: []Cell{T("Circuit breaker"), B("30 A"), T("Dedicated circuit. The panel schedule shows 20 A today."), {Verdict: Fix}}},
+		{Cells: []Cell{T("Receptacle height above finished floor, to its centre"), B("18 in"), T("Tolerance 2 in either way; behind the machine's left third.")}},
+		{Cells: []Cell{T("Cord reach"), {Lines: 1}, T("Write in the distance from the receptacle to the machine's inlet."), {Verdict: Missing}}},
+	}})
 	d.Caution("Switch off, lock and prove dead before opening the panel or the receptacle. Work on the circuit is for a licensed electrician.",
 		"This sheet is a survey result. The local code and the authority having jurisdiction decide; where they ask for more, do more.")
 	d.Heading(2, "The receptacle")
@@ -65,7 +66,7 @@ func specimen(d *Doc) {
 		{Name: "GW-40", Value: "15 to 75 psi", Note: "needs, flowing", Verdict: Fix},
 	})
 	d.Heading(1, "Points to settle")
-	d.Reference("The drawing with the same numbers is on page "+d.PageOf("drawing")+".", "drawing", Body)
+	d.Paragraph("The drawing with the same numbers is on page " + d.PageOf("drawing") + ".")
 	rows := []Row{{Group: true, Cells: []Cell{T("Power")}}}
 	vs := []Verdict{Fix, Missing, Confirm, OK, NA}
 	for i := range 14 {
@@ -73,21 +74,21 @@ func specimen(d *Doc) {
 			rows = append(rows, Row{Group: true, Cells: []Cell{T("Water")}})
 		}
 		rows = append(rows, Row{Cells: []Cell{
-			{Text: fmt.Sprintf("E-%02d", i+1), Bold: true}, V(vs[i%5]),
+			{Text: fmt.Sprintf("E-%02d", i+1), Bold: true}, {Verdict: vs[i%5]},
 			TN("Rating of the circuit that will feed the machine", "Another load on the circuit trips it in the evening rush."),
-			TN("20 A", "panel schedule"), T("30 A"), {Text: "Fit a 30 A breaker and check the conductor size with the local code.", Link: "drawing"}, Tick(""),
+			TN("20 A", "panel schedule"), T("30 A"), {Text: "Fit a 30 A breaker and check the conductor size with the local code.", Link: "drawing"}, {Tick: true},
 		}})
 	}
 	d.Table(Table{Columns: []Column{{Head: "No.", Width: 12}, {Head: "Verdict", Width: 24}, {Head: "What", Flex: 2.2}, {Head: "Found", Flex: 1}, {Head: "Wanted", Flex: 0.8}, {Head: "Do this", Flex: 2}, {Head: "Done", Width: 11}}, Rows: rows})
-	d.Note("CONFIRM means that the reading is within its own uncertainty of the limit, or that somebody with authority must rule.")
+	d.Paragraph("CONFIRM means that the reading is within its own uncertainty of the limit, or that somebody with authority must rule.")
 	d.Heading(2, "Before you leave")
 	d.Checklist(
 		Check{Text: "Voltage measured at the receptacle, all phases", Lines: 1},
 		Check{Text: "Breaker marked with the machine's name", Note: "The mark is asked for at the first fill."},
 		Check{Text: "Photo of the open panel sent with this sheet"})
-	d.Numbered("Switch off and lock the circuit.", "Prove dead at the receptacle with a meter that was itself proved on a live supply.", "Fit the receptacle; torque the terminals as its maker says.")
+	d.Checklist(Check{Text: "Switch off and lock the circuit."}, Check{Text: "Prove dead at the receptacle with a meter that was itself proved on a live supply."}, Check{Text: "Fit the receptacle; torque the terminals as its maker says."})
 	d.Need(95) // the remarks and the signature belong on one page
-	d.WritingLines("Remarks", 3)
+	d.Checklist(Check{Text: "Remarks", Lines: 3})
 	d.SignOff(SignOff{Title: "Sign-off: electrician", Statement: "The numbers on this sheet were built as printed, or the difference is written under Remarks.", Company: "", Licence: ""})
 
 	d.Sheet(Line{Left: "The Tern · GW-40", Right: "Builder"})
@@ -96,16 +97,16 @@ func specimen(d *Doc) {
 	d.Draw(demoCanvas(), 120)
 	d.Heading(2, "Legend")
 	d.Table(Table{Columns: []Column{{Head: "Mark", Width: 30}, {Head: "Meaning"}}, Rows: []Row{
-		{Cells: []Cell{V(Fix), T("Does not meet a requirement.")}},
-		{Cells: []Cell{V(Missing), T("An answer is needed and absent.")}},
-		{Cells: []Cell{V(Confirm), T("Meets it only within the reading's own uncertainty, or somebody with authority must rule.")}},
-		{Cells: []Cell{V(OK), T("Meets the requirement.")}},
-		{Cells: []Cell{V(NA), T("Does not arise here.")}},
+		{Cells: []Cell{{Verdict: Fix}, T("Does not meet a requirement.")}},
+		{Cells: []Cell{{Verdict: Missing}, T("An answer is needed and absent.")}},
+		{Cells: []Cell{{Verdict: Confirm}, T("Meets it only within the reading's own uncertainty, or somebody with authority must rule.")}},
+		{Cells: []Cell{{Verdict: OK}, T("Meets the requirement.")}},
+		{Cells: []Cell{{Verdict: NA}, T("Does not arise here.")}},
 	}})
 	d.Heading(2, "To fill in on site")
 	form := []Row{}
 	for _, q := range []string{"Door width at the narrowest point", "Turn radius in the corridor", "Floor level across the bay"} {
-		form = append(form, Row{Cells: []Cell{T(q), Blank(1), Blank(1), Tick("not needed")}})
+		form = append(form, Row{Cells: []Cell{T(q), {Lines: 1}, {Lines: 1}, {Text: "not needed", Tick: true}}})
 	}
 	d.Table(Table{Lines: true, Columns: []Column{{Head: "Question", Flex: 1.5}, {Head: "Answer"}, {Head: "How measured"}, {Head: "", Width: 30}}, Rows: form})
 
@@ -152,7 +153,7 @@ func demoCanvas() *Canvas {
 	c.Hatch(0, 900, 1400, 40)
 	c.Circle(330, 120, 25, Medium)
 	c.Arc(575, 860, 200, 180, 360, Dashed)
-	c.Dashed(270, 500, 880, 500)
+	c.Line(270, 500, 880, 500, Dashed)
 	c.Name(575, 640, "GW-40")
 	c.Name(125, 450, "Cabinet")
 	c.Name(1150, 450, "Back bar with ice well")

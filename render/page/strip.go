@@ -41,7 +41,7 @@ func (d *Doc) Strip(height float64, parts ...Part) {
 	}
 	d.y += height + 1
 	if text != "" {
-		d.flowLines(d.wrap(text, d.Width(), Small), 0, Small, "")
+		d.flowLines(d.wrap(text, d.Width(), Small), 0, Small)
 		d.y++
 	}
 }

@@ -28,13 +28,9 @@ type Cell struct {
 	Field   string // named in warnings
 }
 
-// T is a cell of text, B of bold text, V of a verdict, Tick of a box to tick,
-// Blank of writing lines.
+// T is a cell of text, B of bold text, TN of text with a note, Go of a link.
 func T(text string) Cell      { return Cell{Text: text} }
 func B(text string) Cell      { return Cell{Text: text, Bold: true} }
-func V(v Verdict) Cell        { return Cell{Verdict: v} }
-func Tick(label string) Cell  { return Cell{Text: label, Tick: true} }
-func Blank(lines int) Cell    { return Cell{Lines: lines} }
 func TN(text, n string) Cell  { return Cell{Text: text, Note: n} }
 func Go(text, to string) Cell { return Cell{Text: text, Link: to} }
 

@@ -239,20 +239,6 @@ func (q Of[D]) Times(k float64) Of[D] {
 	return p
 }
 
-// Difference gives a - b, in the degrees a was written in. Half-widths add.
-func Difference(a, b Temperature) TempDiff {
-	if !a.Known() || !b.Known() {
-		return TempDiff{}
-	}
-	u := CelsiusDiff
-	if a.u == Fahrenheit.unit {
-		u = FahrenheitDiff
-	}
-	d := New(u.from(a.base()-b.base()), u)
-	d.half = a.half + b.half
-	return d
-}
-
 // Warmer gives the temperature d above t (below, for a negative d), in the
 // scale of t. Half-widths add.
 func Warmer(t Temperature, d TempDiff) Temperature {
