@@ -306,11 +306,3 @@ func yesNo(b bool, yes, no string) string {
 	}
 	return no
 }
-
-// with puts a word before or behind what is known: "{} up", "along the cord {}".
-func with(format, value string) string {
-	if value == "" {
-		return ""
-	}
-	return strings.ReplaceAll(format, "{}", value)
-}

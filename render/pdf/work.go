@@ -276,14 +276,6 @@ func (s *sheets) unit(text string) string {
 // "{140 °F}" is "60 °C" on metric sheets.
 func (s *sheets) figures(text string) string { return tied(s.to.Text(text)) }
 
-// known is a value in the reader's units, empty when it isn't known.
-func (s *sheets) known(q amount) string {
-	if !q.Known() {
-		return ""
-	}
-	return tied(s.to.Value(q))
-}
-
 // order is what the supplier orders: machine and option from the plan, and
 // what comes with them.
 func (s *sheets) order() {

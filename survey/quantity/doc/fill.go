@@ -278,10 +278,3 @@ func set(leaf reflect.Value, text string) error {
 	}
 	return nil
 }
-
-// At returns the leaf that a path names within the struct that root points to;
-// lists are grown to hold it. ok is false when there is no such leaf.
-func At(root any, path string) (leaf reflect.Value, ok bool) {
-	v, _, side, msg := locate(reflect.ValueOf(root).Elem(), path)
-	return v, msg == "" && side == ""
-}
