@@ -208,6 +208,7 @@ type Step struct {
 // A Remedy is a change that makes the check OK.
 type Remedy struct {
 	Change any               // Phrase, as a verb with numbers
+	Beside Phrase            // what a plan says beside the things that the change sets, where Change says their values too; a blank may be a survey.Ref, its value as it will be
 	Work   Work              // how much work it is
 	Set    map[string]string // answers that it changes, as they would be written
 	Breaks []string          // ids that turn FIX because of it; the change says so

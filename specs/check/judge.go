@@ -55,6 +55,10 @@ func (c *Case) With(set map[string]string) (*Case, error) {
 	return c.on(s), nil
 }
 
+// Moved says whether the answers stand at an end of their uncertainty, and not
+// as they were read.
+func (c *Case) Moved() bool { return c.moved }
+
 // chooseSupply takes the option that the questionnaire names, else the first
 // whose phases and voltage suit what was read, else the first on the sheet.
 func chooseSupply(s *survey.Survey, m *specs.Machine) *specs.Supply {

@@ -26,8 +26,9 @@ func (p *Plan) steps(s *search) {
 // several trades is divided among them where divide says so.
 func (p *Plan) gather(divide bool) {
 	byJob := map[int]*Step{}
-	said := map[string]bool{}  // things that a remedy's own words say
-	taken := map[string]bool{} // answers that a step changes already
+	said := map[string]bool{}   // things that a remedy's own words say
+	taken := map[string]bool{}  // answers that a step changes already
+	alike := map[int][]string{} // things of a job that are built anew as they were found
 	stepFor := func(job int, o option) *Step {
 		st := byJob[job]
 		if st == nil {
@@ -53,6 +54,16 @@ func (p *Plan) gather(divide bool) {
 			st.Set[path] = p.Set[path]
 		}
 		if consequence {
+			if !o.remedy.Beside.Zero() {
+				st.Do = append(st.Do, p.final(o.remedy.Beside))
+				for path := range o.remedy.Set {
+					if _, changed := p.Set[path]; !changed && !taken[path] {
+						taken[path] = true
+						alike[job] = append(alike[job], path)
+					}
+				}
+				continue
+			}
 			st.Do = append(st.Do, check.PhraseOf(o.remedy.Change))
 			for path := range o.remedy.Set {
 				said[path] = said[path] || p.Set[path] == o.remedy.Set[path]
@@ -62,7 +73,9 @@ func (p *Plan) gather(divide bool) {
 	p.Steps = nil
 	for _, i := range slices.Sorted(maps.Keys(byJob)) {
 		st := byJob[i]
-		for _, path := range slices.Sorted(maps.Keys(st.Set)) {
+		built := slices.AppendSeq(alike[i], maps.Keys(st.Set))
+		slices.Sort(built)
+		for _, path := range built {
 			if r := things[path]; r != nil && !said[path] {
 				st.Do = append(st.Do, say(r, p.Built.Survey))
 			}
@@ -70,6 +83,18 @@ func (p *Plan) gather(divide bool) {
 		p.Steps = append(p.Steps, *st)
 	}
 	p.Found.Each(len(p.Steps), func(c *check.Case, i int) { p.judge(c, &p.Steps[i]) })
+}
+
+// final fills a phrase's blanks that name an answer with the answer as it will be.
+func (p *Plan) final(words check.Phrase) check.Phrase {
+	blanks := slices.Clone(words.Blanks)
+	for i, b := range blanks {
+		if a, ok := b.Value.(survey.Ref); ok {
+			blanks[i].Value = Shown(a, p.Built.Survey)
+		}
+	}
+	words.Blanks = blanks
+	return words
 }
 
 // jobOf is the job of a change, and whether the change says more than the

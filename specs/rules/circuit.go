@@ -39,7 +39,7 @@ var DedicatedCircuit = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.Dedicated); lacks {
 			return out
 		}
@@ -49,8 +49,8 @@ var DedicatedCircuit = &Check{
 		}
 		out := check.Choice(!shared(c), have, check.Say("circuit.alone"), check.Say("circuit.move", "others", others(c)), ask.Power.Dedicated, ask.Power.OtherLoads)
 		return c.OnSheet(out, "power.dedicated_circuit")
-	},
-	Remedies: aloneRemedy,
+	}),
+	Remedies: settled(aloneRemedy),
 }
 
 // shared says whether the circuit isn't known to serve the machine alone.
@@ -88,7 +88,7 @@ func aloneRemedy(c *Case, k *Check) []Remedy {
 		if c.Supply.Neutral {
 			set[p.Neutral.Path()] = "yes"
 		}
-		return append(rs, Remedy{Change: check.Say("circuit.own", "change", wireWords(c, set), "poles", n), Work: check.NewCircuit, Set: set})
+		return append(rs, Remedy{Change: check.Say("circuit.own", "change", wireWords(c, set), "poles", n), Beside: check.Say("circuit.new"), Work: check.NewCircuit, Set: set})
 	}
 	return rs
 }
@@ -402,31 +402,16 @@ var BreakerPoles = &Check{
 	Sources: []trade.Source{trade.NEC422_30, trade.NEC240_85, trade.NECHighLeg, trade.IECIsolation},
 	After:   []*Check{SupplyPhases},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.BreakerPoles.Path(): "1"}, Verdict: Fix, Shows: "n = 2"},
-	Run: perOption(func(c *Case) Outcome {
-		p := ask.Power
-		if out, lacks := c.Lacking(p.BreakerPoles); lacks {
-			return out
-		}
-		have, want := p.BreakerPoles.Of(c).N(), lineConductors(c)
-		most := want
-		wanted := check.Say("E-11.poles", "poles", want)
-		if !onNEC(c) {
-			most++ // the neutral may be switched too
-			wanted = check.Say("E-11.poles-or", "poles", want, "more", most)
-		}
-		found := check.Say("E-11.poles", "poles", have)
-		out := check.Choice(have >= want, found, wanted, check.Say("E-11.fit", "poles", want), p.BreakerPoles)
-		switch {
-		case have > most:
-			out = check.Rule(found, wanted, check.Say("E-11.which", "poles", have, "want", want), p.BreakerPoles)
-		case out.Verdict == OK && onNEC(c):
-			if wrong, is := breakerVoltage(c, want); is {
-				out = wrong
+	Run: func(c *Case) Outcome {
+		out := perOption(runPoles)(c)
+		if out.Verdict == Confirm && onNEC(c) && noOption(c) {
+			// The marking is wrong for the site, whatever is connected.
+			if wrong, is := breakerVoltage(c, lineConductors(c)); is && wrong.Verdict == Fix {
+				return onceSettled(func(*Case) Outcome { return wrong })(c)
 			}
 		}
-		out.Working = append(out.Working, entry("n", check.Say("step.lines", "option", check.Quote(c.Supply.Name)), want))
 		return out
-	}),
+	},
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		if optionOpen(c) {
 			return nil
@@ -440,6 +425,32 @@ var BreakerPoles = &Check{
 		}
 		return []Remedy{{Change: check.Say("E-11.fit", "poles", n), Work: check.Device, Set: set}}
 	},
+}
+
+func runPoles(c *Case) Outcome {
+	p := ask.Power
+	if out, lacks := c.Lacking(p.BreakerPoles); lacks {
+		return out
+	}
+	have, want := p.BreakerPoles.Of(c).N(), lineConductors(c)
+	most := want
+	wanted := check.Say("E-11.poles", "poles", want)
+	if !onNEC(c) {
+		most++ // the neutral may be switched too
+		wanted = check.Say("E-11.poles-or", "poles", want, "more", most)
+	}
+	found := check.Say("E-11.poles", "poles", have)
+	out := check.Choice(have >= want, found, wanted, check.Say("E-11.fit", "poles", want), p.BreakerPoles)
+	switch {
+	case have > most:
+		out = check.Rule(found, wanted, check.Say("E-11.which", "poles", have, "want", want), p.BreakerPoles)
+	case out.Verdict == OK && onNEC(c):
+		if wrong, is := breakerVoltage(c, want); is {
+			out = wrong
+		}
+	}
+	out.Working = append(out.Working, entry("n", check.Say("step.lines", "option", check.Quote(c.Supply.Name)), want))
+	return out
 }
 
 // A circuitVoltage is the nominal voltage between a circuit's lines and to ground, V.

@@ -339,7 +339,7 @@ var ConductorProtection = &Check{
 	Sources: []trade.Source{trade.NEC240_4D, trade.NEC240_4B, trade.NEC240_6, trade.NEC310_16, trade.NEC310Ambient, trade.NEC310Bundle, trade.NEC110_14C, trade.NEC334_80, trade.IECOverload, trade.IECCables, trade.IECMethodB2, trade.IECMethodA2, trade.IECAmbient, trade.IECGrouping},
 	After:   []*Check{ConductorAmpacity},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Conductor.Path(): "14 AWG"}, Verdict: Fix, Shows: "I_lim = 15 A"},
-	Run:     runProtection,
+	Run:     perOption(runProtection),
 	Remedies: func(c *Case, k *Check) []Remedy {
 		rs := append(append(rewired(c, k), unbundled(c, k)...), insulated(c, k)...)
 		if d, _, bad := drawOf(c); !bad && !optionOpen(c) && !voltageInDoubt(c) {
@@ -535,7 +535,7 @@ var GroundConductor = &Check{
 	Sources: []trade.Source{trade.NEC250_122, trade.NEC250_122B, trade.NEC250_118, trade.IECProtective},
 	After:   []*Check{ConductorAmpacity},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Conductor.Path(): "6 AWG", ask.Power.Breaker.Path(): "45 A"}, Verdict: OK, Shows: "EGC_up = 8 AWG"},
-	Run:     runGround,
+	Run:     perOption(runGround),
 	Remedies: func(c *Case, k *Check) []Remedy {
 		// With the breaker that the site will have, so that it is pulled once.
 		if rs := rewired(c, k); len(rs) > 0 && rs[0].Set[ask.Power.Breaker.Path()] != "" {
@@ -572,7 +572,7 @@ var DeviceMetal = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		p := ask.Power
 		if out, lacks := c.Lacking(p.ConductorOf); lacks {
 			return out
@@ -589,8 +589,8 @@ var DeviceMetal = &Check{
 			return out
 		}
 		return check.Choice(p.DevicesTake.Of(c) == "copper-aluminium", check.Say(found, "take", check.Word(p.DevicesTake.Of(c))), want, check.Say(wired(c, "E-34.do")), p.ConductorOf, p.GroundOf, p.DevicesTake)
-	},
-	Remedies: func(c *Case, _ *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
 		devices := Remedy{Change: check.Say(wired(c, "E-34.way")), Work: check.Device, Set: map[string]string{p.DevicesTake.Path(): "copper-aluminium"}}
 		copper := Remedy{Change: check.Say("E-34.way2", "wire", p.Conductor.Of(c)), Work: check.PipeOrWire, Set: map[string]string{p.ConductorOf.Path(): "copper"}}
@@ -601,7 +601,7 @@ var DeviceMetal = &Check{
 			copper.Set[p.GroundOf.Path()] = "copper"
 		}
 		return []Remedy{devices, copper}
-	},
+	}),
 }
 
 // wired is the name of a wording, for a hard-wired machine its own: that one
@@ -627,7 +627,7 @@ var WetRun = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		p := ask.Power
 		if out, lacks := c.Lacking(p.Insulation); lacks {
 			return out
@@ -652,8 +652,8 @@ var WetRun = &Check{
 			return out
 		}
 		return check.Choice(p.WetInsulation.Of(c) != "none", have, want, check.Say("E-35.do"), at...)
-	},
-	Remedies: func(c *Case, _ *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
 		set := map[string]string{p.Insulation.Path(): "75", p.WetInsulation.Path(): "75"}
 		change := check.Say("E-35.way", "wire", p.Conductor.Of(c))
@@ -665,7 +665,7 @@ var WetRun = &Check{
 			change, set = check.Say("circuit.change", "parts", check.List{change, wireWords(c, all)}), all
 		}
 		return []Remedy{{Change: change, Work: check.PipeOrWire, Set: set}}
-	},
+	}),
 }
 
 // insulationOf names the conductors' insulation.

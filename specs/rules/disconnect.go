@@ -76,7 +76,7 @@ var DisconnectMeans = &Check{
 	Subject: check.Disconnect,
 	Sources: []trade.Source{trade.NEC422_31, trade.NEC422_31Edit, {Document: "NEC", Edition: "2014", Clause: "422.31(C) exception and 422.34 (unit switch)", Mark: trade.ReadCopy}, trade.IECIsolation},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Disconnect.Path(): "none"}, Verdict: Fix},
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		p := ask.Power
 		if out, lacks := c.Lacking(p.Disconnect); lacks {
 			return out
@@ -121,8 +121,8 @@ var DisconnectMeans = &Check{
 			}
 		}
 		return check.Choice(true, found, want, nil, p.Disconnect)
-	},
-	Remedies: func(c *Case, _ *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, _ *Check) []Remedy {
 		path := ask.Power.Disconnect.Path()
 		sight := Remedy{Change: check.Say("E-21.fit-sight"), Work: check.Device, Set: map[string]string{path: "switch-in-sight"}}
 		if byCord(c) {
@@ -134,7 +134,7 @@ var DisconnectMeans = &Check{
 			return []Remedy{sight, {Change: check.Say("E-21.move-outlet", "at", at), Work: check.PipeOrWire, Set: set}}
 		}
 		return []Remedy{{Change: check.Say("E-21.lock-off"), Work: check.Accessory, Set: map[string]string{path: "lockable-breaker"}}, sight}
-	},
+	}),
 }
 
 // nominalVolts is the nominal voltage at the machine by the readings, for
@@ -172,13 +172,13 @@ var GroundFault = &Check{
 	Subject: check.GroundFault,
 	Sources: []trade.Source{trade.NECGFCI2014, trade.NECGFCI2017, trade.NECGFCI2020, trade.NECGFCI2023, trade.NEC404_8, trade.IECResidual},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Codes.Electrical.Path(): "nec-2023", ask.Power.GFCI.Path(): "none"}, Verdict: Fix, Shows: "V_g = 120 V"},
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		if onNEC(c) {
 			return runGFCI(c)
 		}
 		return runResidual(c)
-	},
-	Remedies: func(c *Case, _ *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
 		path := p.GFCI.Path()
 		if !onNEC(c) {
@@ -198,7 +198,7 @@ var GroundFault = &Check{
 			rs = append(rs, Remedy{Change: change, Work: work, Set: set})
 		}
 		return rs
-	},
+	}),
 }
 
 // runResidual asks for a residual-current device by the IEC's rules.
@@ -328,7 +328,7 @@ var ResidualDevice = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		p := ask.Power
 		if out, lacks := c.Lacking(p.GFCI); lacks {
 			return out
@@ -361,9 +361,9 @@ var ResidualDevice = &Check{
 			return check.Rule(have, want, check.Say("E-33.type-ac"), at...)
 		}
 		return check.Choice(true, have, want, nil, at...)
-	},
-	Remedies: func(c *Case, _ *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
 		return []Remedy{{Change: check.Say("E-33.fit"), Work: check.Device, Set: map[string]string{p.GFCI.Path(): "rcd-30ma", p.RCDType.Path(): "A"}}}
-	},
+	}),
 }

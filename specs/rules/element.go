@@ -42,7 +42,7 @@ var HeaterOutput = &Check{
 		p, least, most := heaterAt(c, s.HeaterPower, v), heaterAt(c, s.HeaterPower, s.VoltageMin), heaterAt(c, s.HeaterPower, s.VoltageMax)
 		share := check.Share(p.In(quantity.Watt) / s.HeaterPower.In(quantity.Watt))
 		name := "E-23.another"
-		if optionOpen(c) {
+		if _, other := suitingOption(c); other {
 			name = "E-23.order"
 		}
 		action := doubtful(c, check.Say(name, "volts", v, "rated", s.HeaterVolts, "share", share))
@@ -195,7 +195,7 @@ var HeatUpTime = &Check{
 		if m.Water.Fill == "cold" {
 			name = "E-24.tell"
 		}
-		if v.In(quantity.Volt) < 0.95*c.Supply.HeaterVolts.In(quantity.Volt) && optionOpen(c) {
+		if _, other := suitingOption(c); other && v.In(quantity.Volt) < 0.95*c.Supply.HeaterVolts.In(quantity.Volt) {
 			name += "-or-order"
 		}
 		action := check.Say(name, "start", start.from, "volts", v, "time", t, "wash", m.Wash.Temp)

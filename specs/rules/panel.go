@@ -48,7 +48,7 @@ var PanelSpaces = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: perOption(func(c *Case) Outcome {
 		p := ask.Power
 		need := []survey.Ref{p.Dedicated}
 		if !ownCircuitWanted(c) {
@@ -87,7 +87,7 @@ var PanelSpaces = &Check{
 			out.Working = append(out.Working, entry("n_row", check.Say("step.free-row"), row))
 		}
 		return out
-	},
+	}),
 	Remedies: func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
 		n := newPoles(c)
@@ -176,7 +176,7 @@ var FaultCurrent = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		p := ask.Power
 		if out, lacks := c.Lacking(p.Breaker); lacks {
 			return out
@@ -198,8 +198,8 @@ var FaultCurrent = &Check{
 		out := check.From(rating, fault, check.Say("E-31.fit", "amps", fault), at...)
 		out.Working = append(steps, entry("I_cn", check.Say("step.interrupting"), rating))
 		return out
-	},
-	Remedies: func(c *Case, k *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, k *Check) []Remedy {
 		var texts []string
 		for _, a := range trade.InterruptingRatings() {
 			if powerAmps(a).Cmp(ask.Power.FaultCurrent.Of(c)) >= 0 {
@@ -213,7 +213,7 @@ var FaultCurrent = &Check{
 			rs[i].Work = check.Device
 		}
 		return rs
-	},
+	}),
 }
 
 // workConditions are the working-space conditions that the surface opposite

@@ -40,6 +40,24 @@ var powerAuditRows = []row{
 	{id: "E-13", name: "no smaller breaker carries the machine", machine: "dunlin-u24", want: Fix, have: "40 A", margin: "5 A short", set: laidIn("8 AWG", "60", "30 ± 0 °C", "2", set{"power.breaker": "45 A", "power.terminals": "60"}),
 		source: "NEC Table 310.16, 8 AWG copper, 60 °C: 40 A (published in two places); the sheet's minimum circuit of 42 A"},
 
+	// No option of the machine suits the supply: what hangs on it waits, and nothing is pulled.
+	{id: "E-03", name: "above the only option, the utility's to mend", want: Fix, action: "nominal 240 V", set: legs("253 ± 0 V", "126.5 ± 0 V", "126.5 ± 0 V")},
+	{id: "E-08", name: "no option suits the supply", machine: "dunlin-u24", want: Confirm, action: "wait for the supply option", set: set{"power.breaker": "30 A", "power.system": "120/240", "power.line_to_line": "253 ± 0 V", "power.line_to_neutral": "126.5 ± 0 V", "power.high_leg_to_neutral": "126.5 ± 0 V"}},
+	{id: "E-08", name: "at the plate's maximum it doesn't wait", machine: "dunlin-u24", want: Fix, set: set{"machine.supply": "240 V", "power.breaker": "30 A", "power.system": "120/240", "power.line_to_line": "252 ± 0 V", "power.line_to_neutral": "126 ± 0 V", "power.high_leg_to_neutral": "126 ± 0 V"}},
+	{id: "E-08", name: "no option suits, and right with each at any voltage", want: OK, set: legs("253 ± 0 V", "126.5 ± 0 V", "126.5 ± 0 V")},
+	{id: "E-08", name: "breaker not read, no option suits", want: Missing, set: set{"power.breaker": "unknown", "power.line_to_line": "253 ± 0 V", "power.line_to_neutral": "126.5 ± 0 V", "power.high_leg_to_neutral": "126.5 ± 0 V"}},
+	{id: "E-08", name: "voltage between the two options", machine: "dunlin-u24", want: Confirm, action: "wait for the supply option", set: set{"power.system": "120/240", "power.line_to_line": "227 ± 0 V", "power.line_to_neutral": "113.5 ± 0 V", "power.high_leg_to_neutral": "113.5 ± 0 V", "power.breaker": "30 A"}},
+	{id: "E-09", name: "no option suits the supply", want: Confirm, action: "wait for the supply option", set: set{"power.breaker": "25 A", "power.line_to_line": "253 ± 0 V", "power.line_to_neutral": "126.5 ± 0 V", "power.high_leg_to_neutral": "126.5 ± 0 V"}},
+	{id: "E-12", name: "no option suits the supply", machine: "dunlin-u24", want: Confirm, action: "wait for the supply option", set: set{"power.conductor": "14 AWG", "power.system": "120/240", "power.line_to_line": "253 ± 0 V", "power.line_to_neutral": "126.5 ± 0 V", "power.high_leg_to_neutral": "126.5 ± 0 V"}},
+	{id: "E-13", name: "no option suits the supply", want: Confirm, action: "wait for the supply option", set: set{"power.conductor": "14 AWG", "power.line_to_line": "253 ± 0 V", "power.line_to_neutral": "126.5 ± 0 V", "power.high_leg_to_neutral": "126.5 ± 0 V"}},
+	{id: "E-17", name: "wrong frequency: nothing on site mends it", machine: "turnstone-u50", want: Confirm, action: "wait for the supply option", set: set{"power.frequency": "60 Hz", "power.receptacle": "type G"}},
+	{id: "E-17", name: "58.9 Hz is not 60", want: Confirm, action: "wait for the supply option", set: set{"power.frequency": "58.9 ± 0 Hz", "power.receptacle": "NEMA 5-15"}},
+	{id: "E-28", name: "no option suits: first the supply", want: Fix, action: "settle the supply first", set: sharedWith("4.5 A", set{"power.line_to_line": "253 ± 0 V", "power.line_to_neutral": "126.5 ± 0 V", "power.high_leg_to_neutral": "126.5 ± 0 V"})},
+	{id: "E-08", name: "three-phase machine, no third phase", machine: "godwit-c44", want: Confirm, action: "wait for the supply option", set: set{"power.phases": "1", "power.breaker": "15 A"}},
+	{id: "E-08", name: "one leg pair above the plate", machine: "godwit-c44", want: Confirm, action: "wait for the supply option", set: set{"power.breaker": "15 A", "power.line_to_line": "208 ± 0 V", "power.line_to_line_bc": "208 ± 0 V", "power.line_to_line_ca": "220.1 ± 0 V"}},
+	{id: "E-08", name: "single-phase machine on three phases: a circuit of one is taken from them", machine: "dunlin-u24", want: Fix, set: set{"power.phases": "3", "power.breaker": "30 A"}},
+	{id: "E-11", name: "240 V breaker on 480 V, no option suits", machine: "godwit-c44", want: Fix, action: "settle the supply first", set: set{"power.breaker_voltage": "240", "power.line_to_line": "480 ± 0 V", "power.line_to_line_bc": "480 ± 0 V", "power.line_to_line_ca": "480 ± 0 V", "power.line_to_neutral": "277 ± 0 V", "power.middle_leg_to_neutral": "277 ± 0 V", "power.high_leg_to_neutral": "277 ± 0 V"}},
+
 	// Plugs by whatever name the surveyor writes down.
 	{id: "E-17", name: "duplex of another family", want: Fix, set: set{"power.receptacle": "NEMA 5-15 duplex"}},
 	{id: "E-17", name: "duplex that takes the plug", want: OK, set: set{"power.receptacle": "NEMA 6-20R duplex receptacle"}},

@@ -204,7 +204,7 @@ var ReceptacleRating = &Check{
 		}
 		return hardWired(c)
 	},
-	Run: func(c *Case) Outcome {
+	Run: perOption(func(c *Case) Outcome {
 		need := []survey.Ref{ask.Power.Receptacle, ask.Power.Breaker}
 		if onNEC(c) {
 			need = append(need, ask.Power.Dedicated)
@@ -243,7 +243,7 @@ var ReceptacleRating = &Check{
 		}
 		want := check.Say("E-18.want3", "join", either, "breaker", p.Breaker.Of(c))
 		return check.Choice(ok, powerAmps(r.Amps), want, check.Say("E-18.do3", "want", want), need...)
-	},
+	}),
 	Remedies: func(c *Case, k *Check) []Remedy {
 		p := ask.Power
 		var rs []Remedy
@@ -273,7 +273,7 @@ var CordReach = &Check{
 	Sources: []trade.Source{sheet, trade.NEC400_12},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.ReceptacleRun.Path(): "7 ft"}, Verdict: Fix},
 	Skip:    hardWired,
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.ReceptacleRun); lacks {
 			return out
 		}
@@ -283,8 +283,8 @@ var CordReach = &Check{
 		}
 		out := check.UpTo(ask.Power.ReceptacleRun.Of(c), length, check.Say("E-19.do", "length", length), ask.Power.ReceptacleRun)
 		return c.OnSheet(out, "power.cord_length")
-	},
-	Remedies: func(c *Case, k *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, k *Check) []Remedy {
 		length := c.Machine.Power.CordLength
 		texts := check.Ladder(length.In(quantity.Foot), 0.5, 0.5, quantity.Foot)
 		if !onNEC(c) {
@@ -297,7 +297,7 @@ var CordReach = &Check{
 			rs[i].Work = check.PipeOrWire
 		}
 		return rs
-	},
+	}),
 }
 
 // ExtensionCord forbids extension cords and adapters.

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -344,14 +345,29 @@ var SupplyLabel = &Check{
 // suits says whether a supply option may be connected to the site's supply, as
 // far as that was read.
 func suits(c *Case, s *specs.Supply) bool {
-	v := check.VoltsAt(c.Machine, s).Of(c)
-	if !v.Known() || s.VoltageMin.Known() && v.Cmp(s.VoltageMin) < 0 || s.VoltageMax.Known() && v.Cmp(s.VoltageMax) > 0 {
-		return false
-	}
 	if p := ask.Power.Phases.Of(c); p.Known() && p.N() != s.Phases {
 		return false
 	}
-	f := ask.Power.Frequency.Of(c)
+	return feeds(c, s)
+}
+
+// feeds says whether voltage and frequency suit a supply option, whatever the
+// phases. Each line of three counts.
+func feeds(c *Case, s *specs.Supply) bool {
+	p := ask.Power
+	read := []survey.Answer[quantity.Voltage]{check.VoltsAt(c.Machine, s)}
+	if !read[0].Known(c) {
+		return false
+	}
+	if s.Phases == 3 {
+		read = append(read, p.LineBC, p.LineCA)
+	}
+	for _, a := range read {
+		if v := a.Of(c); v.Known() && (s.VoltageMin.Known() && v.Cmp(s.VoltageMin) < 0 || s.VoltageMax.Known() && v.Cmp(s.VoltageMax) > 0) {
+			return false
+		}
+	}
+	f := p.Frequency.Of(c)
 	return !f.Known() || !s.Frequency.Known() || math.Abs(f.In(quantity.Hertz)-s.Frequency.In(quantity.Hertz)) <= 1
 }
 
@@ -369,21 +385,41 @@ func suitingOption(c *Case) (option string, ok bool) {
 	return "", false
 }
 
+// noOption says whether none of the machine's supply options may be connected
+// to the site's supply, as read: its voltage is the utility's to mend, its
+// frequency and a phase that isn't there nobody's. A single-phase circuit can
+// be taken from three phases. Readings in doubt are read again first, and a
+// reading within its uncertainty of a limit is the voltage check's to settle.
+func noOption(c *Case) bool {
+	if c.Moved() || !c.Volts().Known(c) || voltageInDoubt(c) {
+		return false
+	}
+	three := ask.Power.Phases.Of(c).N() == 3
+	return !slices.ContainsFunc(c.Machine.Power.Supplies, func(s specs.Supply) bool {
+		return suits(c, &s) || three && s.Phases == 1 && feeds(c, &s)
+	})
+}
+
 // optionOpen says whether the supply option is still to be settled: what hangs
 // on it is no order of work before.
 func optionOpen(c *Case) bool {
 	_, open := suitingOption(c)
-	return open
+	return open || noOption(c)
 }
 
 // perOption judges what hangs on the supply option by the one that may be
 // connected. While another was ordered a verdict waits for it to be settled,
-// unless both options say the same.
+// unless both options say the same; while none may be connected it waits
+// unless nothing is wrong with any of them, at the voltage read and at the
+// supply's nominal one.
 func perOption(run func(*Case) Outcome) func(*Case) Outcome {
 	return func(c *Case) Outcome {
 		out := run(c)
 		option, ok := suitingOption(c)
 		if !ok {
+			if out.Verdict != Missing && noOption(c) && (out.Verdict != OK || !everyOption(c, run)) {
+				return check.Rule(out.Have, out.Want, check.Say("supply.wait-none"), append(out.At, ask.Machine.Supply, c.Volts())...)
+			}
 			return out
 		}
 		after, err := c.With(map[string]string{ask.Machine.Supply.Path(): option})
@@ -402,13 +438,56 @@ func perOption(run func(*Case) Outcome) func(*Case) Outcome {
 	}
 }
 
+// onceSettled says of what is wrong whichever option is connected that it is
+// put right once the supply is settled, while no option suits it.
+func onceSettled(run func(*Case) Outcome) func(*Case) Outcome {
+	return func(c *Case) Outcome {
+		out := run(c)
+		if out.Verdict == Fix && noOption(c) {
+			out.Action = check.Say("supply.settle", "action", out.Action)
+		}
+		return out
+	}
+}
+
+// settled offers no work while no option suits the supply.
+func settled(remedies func(*Case, *Check) []Remedy) func(*Case, *Check) []Remedy {
+	return func(c *Case, k *Check) []Remedy {
+		if noOption(c) {
+			return nil
+		}
+		return remedies(c, k)
+	}
+}
+
+// everyOption says whether a rule is met with each of the machine's supply
+// options, at the voltage read and at the nominal one.
+func everyOption(c *Case, run func(*Case) Outcome) bool {
+	for _, s := range c.Machine.Power.Supplies {
+		set := map[string]string{ask.Machine.Supply.Path(): s.Name}
+		for range 2 {
+			after, err := c.With(set)
+			if err != nil || run(after).Verdict != OK {
+				return false
+			}
+			maps.Copy(set, nominalReadings(c))
+		}
+	}
+	return true
+}
+
 // anotherSupply advises another supply option where the machine has one, else
 // another machine.
 func anotherSupply(c *Case, v quantity.Voltage) check.Phrase {
 	if option, ok := suitingOption(c); ok {
 		return check.Say("supply.suiting-option", "option", check.Quote(c.Supply.Name), "volts", v, "other", check.Quote(option))
 	}
-	return check.Say("supply.another-machine", "option", check.Quote(c.Supply.Name), "volts", v)
+	name := check.Quote(c.Supply.Name)
+	if after, err := c.With(nominalReadings(c)); err == nil && feeds(after, after.Supply) {
+		nominal, _ := volts(after)
+		return check.Say("supply.ask-utility", "option", name, "volts", v, "nominal", nominal)
+	}
+	return check.Say("supply.another-machine", "option", name, "volts", v)
 }
 
 // PlateVoltage compares the site's voltage with the plate's range.
@@ -462,27 +541,63 @@ func everyLine(c *Case, first Outcome) Outcome {
 	return out
 }
 
-// voltageRemedies are the machine's other options, and a supply brought back
-// to its nominal voltage; none while the voltages must be read again.
+// voltageRemedies are the machine's other options, and a supply within the
+// plate's range brought back to its nominal voltage; none while the voltages
+// must be read again. One that is outside is the utility's to mend: nothing is
+// planned upon that before it is done and read again.
 func voltageRemedies(c *Case) []Remedy {
 	if voltageInDoubt(c) {
 		return nil
 	}
-	return append(otherOptions(c), atNominal(c)...)
+	rs := otherOptions(c)
+	if suits(c, c.Supply) {
+		rs = append(rs, atNominal(c)...)
+	}
+	return rs
+}
+
+// nominalSystem is the one system that the readings tell of.
+func nominalSystem(c *Case) (info trade.SystemInfo, ok bool) {
+	labels, _, _, bad := systemsOf(c)
+	if bad || len(labels) == 0 || len(labels) > 1 && !sameLeg(c, labels) {
+		return info, false
+	}
+	return systemLabels[labels[0]].Info()
+}
+
+// nominalReadings are the voltages that were read, each at its nominal value.
+func nominalReadings(c *Case) map[string]string {
+	set := map[string]string{}
+	info, ok := nominalSystem(c)
+	if !ok {
+		return set
+	}
+	put := func(answer survey.Answer[quantity.Voltage], volts float64) {
+		if answer.Known(c) && volts > 0 {
+			set[answer.Path()] = quantity.Volt.Write(volts)
+		}
+	}
+	p := ask.Power
+	put(p.LineToLine, info.LineLineV)
+	put(p.LineBC, info.LineLineV)
+	put(p.LineCA, info.LineLineV)
+	put(p.LineToNeutral, info.LineNeutralV)
+	put(p.MiddleLeg, info.LineNeutralV)
+	put(p.HighLeg, info.VoltsToGround)
+	return set
 }
 
 // atNominal offers to bring a supply that is off its nominal voltage back to it.
 func atNominal(c *Case) []Remedy {
-	labels, _, _, bad := systemsOf(c)
-	if bad || len(labels) == 0 || len(labels) > 1 && !sameLeg(c, labels) {
-		return nil
-	}
-	info, ok := systemLabels[labels[0]].Info()
+	info, ok := nominalSystem(c)
 	v, path := volts(c)
 	p := ask.Power
 	nominal := info.LineLineV
 	if path == p.LineToNeutral {
 		nominal = info.LineNeutralV
+	}
+	if !ok || nominal == 0 {
+		return nil
 	}
 	off := math.Abs(v.In(quantity.Volt)/nominal - 1)
 	if path != p.LineToNeutral {
@@ -492,22 +607,11 @@ func atNominal(c *Case) []Remedy {
 			}
 		}
 	}
-	if !ok || nominal == 0 || off < 0.01 {
+	if off < 0.01 {
 		return nil
 	}
-	set := map[string]string{}
-	put := func(answer survey.Answer[quantity.Voltage], volts float64) {
-		if answer.Known(c) && volts > 0 {
-			set[answer.Path()] = quantity.Volt.Write(volts)
-		}
-	}
-	put(p.LineToLine, info.LineLineV)
-	put(p.LineBC, info.LineLineV)
-	put(p.LineCA, info.LineLineV)
-	put(p.LineToNeutral, info.LineNeutralV)
-	put(p.MiddleLeg, info.LineNeutralV)
-	put(p.HighLeg, info.VoltsToGround)
-	return []Remedy{{Change: check.Say("supply.to-nominal", "nominal", powerVolts(nominal), "read", v), Work: check.NewCircuit, Set: set}}
+	return []Remedy{{Change: check.Say("supply.to-nominal", "nominal", powerVolts(nominal), "read", v), Beside: check.Say("supply.nominal", "nominal", path),
+		Work: check.NewCircuit, Set: nominalReadings(c)}}
 }
 
 // SupplyPhases compares phases at the machine.
