@@ -492,6 +492,8 @@ func runGround(c *Case) Outcome {
 		out = check.Rule(check.Say("E-14.of", "have", have, "metal", made), check.Say("wire-of.want"), check.Say("E-14.prove", "have", have), at...)
 	case !onNEC(c) && have.Cmp(g.least) < 0:
 		out = check.Rule(have, check.Say("E-14.want2", "need", g.least), check.Say("E-14.do2", "have", have, "need", g.least), at...)
+	case have.Cmp(g.least) >= 0 && onNEC(c) && metal == trade.Aluminum && p.RunPlace.Of(c) == "wet":
+		out = check.Rule(check.Say("E-14.of-wet", "have", have, "metal", made), check.Say("E-14.earth-want", "metal", made), check.Say("E-14.earth-ask", "metal", made, "inches", inches(trade.AluminumFromEarthIn)), append(at, p.RunPlace)...)
 	case have.Cmp(g.least) >= 0:
 		out = check.Choice(true, have, want, nil, at...)
 	case near:
@@ -520,10 +522,44 @@ func groundByConduit(c *Case) Outcome {
 	switch conduit := p.Conduit.Of(c); {
 	case conduit == "steel" && onNEC(c):
 		return check.Choice(true, have, want, nil, p.GroundOf, p.Conduit)
+	case conduit == "flexible" || conduit == "liquidtight":
+		return groundByFlex(c, conduit, have)
 	case conduit == "steel" || conduit == "aluminium":
 		return check.Rule(have, want, check.Say("E-14.conduit-ask"), p.GroundOf, p.Conduit)
 	}
 	return check.Choice(false, have, want, check.Say("E-14.conduit-do"), p.GroundOf, p.Conduit)
+}
+
+// groundByFlex judges a circuit that flexible metal conduit grounds. Neither
+// its trade size nor its fittings nor how much of the run it is are asked, so
+// the electrician says the rest; where the breaker is too large for any of its
+// sizes nothing but a wire will do.
+func groundByFlex(c *Case, conduit string, have check.Phrase) Outcome {
+	p := ask.Power
+	at := []survey.Ref{p.GroundOf, p.Conduit, p.Breaker}
+	if !onNEC(c) {
+		return check.Rule(have, check.Say("E-14.conduit-want"), check.Say("E-14.conduit-ask"), at...)
+	}
+	if out, lacks := c.Lacking(p.Breaker); lacks {
+		return out
+	}
+	most := powerAmps(trade.FlexGroundMaxA)
+	if conduit == "liquidtight" {
+		most = powerAmps(trade.LiquidtightGroundMaxA)
+	}
+	breaker := p.Breaker.Of(c)
+	out := check.UpTo(breaker, most, check.Say("E-14.flex-do", "conduit", check.Word(conduit), "most", most), at...)
+	if out.Have.Value != nil {
+		out.Have, out.Want = out.Have.In(check.Say("E-14.flex-have", "conduit", check.Word(conduit))), out.Want.In(check.Say("E-14.flex-want"))
+	}
+	if out.Verdict == OK {
+		ask := "E-14.flex-ask"
+		if conduit == "liquidtight" && breaker.Cmp(powerAmps(trade.FlexGroundMaxA)) > 0 {
+			ask = "E-14.liquidtight-ask"
+		}
+		out.Verdict, out.Action = Confirm, check.Say(ask, "conduit", check.Word(conduit))
+	}
+	return out
 }
 
 // GroundConductor sizes the equipment grounding (protective) conductor.
@@ -532,7 +568,7 @@ var GroundConductor = &Check{
 	Trade:   Electrician,
 	Stage:   RoughIn,
 	Subject: check.Circuit,
-	Sources: []trade.Source{trade.NEC250_122, trade.NEC250_122B, trade.NEC250_118, trade.IECProtective},
+	Sources: []trade.Source{trade.NEC250_122, trade.NEC250_122B, trade.NEC250_118, trade.NEC250_118Flex, trade.NEC250_120, trade.IECProtective},
 	After:   []*Check{ConductorAmpacity},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Conductor.Path(): "6 AWG", ask.Power.Breaker.Path(): "45 A"}, Verdict: OK, Shows: "EGC_up = 8 AWG"},
 	Run:     perOption(runGround),

@@ -58,6 +58,29 @@ var powerAuditRows = []row{
 	{id: "E-08", name: "single-phase machine on three phases: a circuit of one is taken from them", machine: "dunlin-u24", want: Fix, set: set{"power.phases": "3", "power.breaker": "30 A"}},
 	{id: "E-11", name: "240 V breaker on 480 V, no option suits", machine: "godwit-c44", want: Fix, action: "settle the supply first", set: set{"power.breaker_voltage": "240", "power.line_to_line": "480 ± 0 V", "power.line_to_line_bc": "480 ± 0 V", "power.line_to_line_ca": "480 ± 0 V", "power.line_to_neutral": "277 ± 0 V", "power.middle_leg_to_neutral": "277 ± 0 V", "power.high_leg_to_neutral": "277 ± 0 V"}},
 
+	// Flexible metal conduit as the ground: NEC 250.118(5) and (6), their text in an electricians' forum and a course's summary.
+	{id: "E-14", name: "flexible conduit behind 20 A", want: Confirm, action: "6 ft", set: set{"power.ground_material": "conduit", "power.ground": "unknown", "power.conduit": "flexible"}},
+	{id: "E-14", name: "flexible conduit behind 25 A", want: Fix, have: "flexible metal", margin: "5 A over the limit", set: set{"power.ground_material": "conduit", "power.ground": "unknown", "power.conduit": "flexible", "power.breaker": "25 A"}},
+	{id: "E-14", name: "flexible conduit, breaker not read", want: Missing, set: set{"power.ground_material": "conduit", "power.conduit": "flexible", "power.breaker": "unknown"}},
+	{id: "E-14", name: "liquidtight behind 20 A", want: Confirm, action: "no larger than 1-1/4 in", set: set{"power.ground_material": "conduit", "power.conduit": "liquidtight"}},
+	{id: "E-14", name: "liquidtight behind 60 A", machine: "dunlin-u24", want: Confirm, action: "3/4 to 1-1/4 in", set: set{"power.ground_material": "conduit", "power.conduit": "liquidtight", "power.breaker": "60 A"}},
+	{id: "E-14", name: "liquidtight behind 70 A", machine: "dunlin-u24", want: Fix, margin: "10 A over the limit", set: set{"power.ground_material": "conduit", "power.conduit": "liquidtight", "power.breaker": "70 A"}},
+	{id: "E-14", name: "plastic conduit never", want: Fix, have: "PVC", set: set{"power.ground_material": "conduit", "power.conduit": "pvc"}},
+	{id: "E-14", name: "a wire in flexible conduit", want: OK, set: set{"power.conduit": "flexible"}},
+	{id: "E-14", name: "flexible conduit, metric", machine: "knot-c400", want: Confirm, set: set{"power.ground_material": "conduit", "power.conduit": "flexible"}},
+
+	// Aluminum near earth: NEC 250.120(B), its text in an electricians' forum: 18 in.
+	{id: "E-14", name: "aluminum ground in a wet run", want: Confirm, action: "18 in", set: set{"power.ground_material": "aluminium", "power.ground": "10 AWG", "power.run_place": "wet"}},
+	{id: "E-14", name: "aluminum ground in a dry run", want: OK, set: set{"power.ground_material": "aluminium", "power.ground": "10 AWG", "power.run_place": "dry"}},
+	{id: "E-14", name: "copper ground in a wet run", want: OK, set: set{"power.run_place": "wet"}},
+	{id: "E-14", name: "aluminum ground too small in a wet run", want: Fix, set: set{"power.ground_material": "aluminium", "power.ground": "12 AWG", "power.run_place": "wet"}},
+
+	// One leg to neutral, 108 to 127 V on the plate: either may feed the machine.
+	{id: "E-03", name: "highest leg at the maximum", machine: "sanderling-u24p", want: OK, have: "highest leg", margin: "0 V below the limit", set: set{"power.line_to_neutral": "124 ± 0 V", "power.high_leg_to_neutral": "127 ± 0 V", "power.line_to_line": "251 ± 0 V"}},
+	{id: "E-03", name: "highest leg above it", machine: "sanderling-u24p", want: Confirm, have: "128", action: "124", set: set{"power.line_to_neutral": "124 ± 0 V", "power.high_leg_to_neutral": "128 ± 0 V", "power.line_to_line": "252 ± 0 V"}},
+	{id: "E-03", name: "both legs above it", machine: "sanderling-u24p", want: Fix, set: set{"power.line_to_neutral": "127.5 ± 0 V", "power.high_leg_to_neutral": "128 ± 0 V", "power.line_to_line": "255.5 ± 0 V"}},
+	{id: "E-03", name: "lowest leg below the minimum", machine: "sanderling-u24p", want: Fix, set: set{"power.line_to_neutral": "107.9 ± 0 V", "power.high_leg_to_neutral": "112 ± 0 V", "power.line_to_line": "220 ± 0 V"}},
+
 	// Plugs by whatever name the surveyor writes down.
 	{id: "E-17", name: "duplex of another family", want: Fix, set: set{"power.receptacle": "NEMA 5-15 duplex"}},
 	{id: "E-17", name: "duplex that takes the plug", want: OK, set: set{"power.receptacle": "NEMA 6-20R duplex receptacle"}},

@@ -548,14 +548,22 @@ var panelRows = []row{
 // incurable lists faults of power that no change of the questionnaire's
 // answers cures, with the reason.
 var incurable = map[string]string{
-	"E-01 readings of no system":               "the legs must be read again",
-	"E-01 just below it":                       "the legs must be read again",
-	"E-04 three-phase machine on single phase": "the building has no third phase",
-	"E-05 just outside":                        "nothing on site changes the frequency",
-	"E-05 60 Hz on a 50 Hz machine":            "nothing on site changes the frequency",
-	"E-06 three-phase machine on a high leg":   "the building's supply is of another kind",
-	"E-27 another region":                      "another machine must be ordered",
-	"E-27 metric machine under the NEC":        "another machine must be ordered",
+	"E-01 readings of no system":                     "the legs must be read again",
+	"E-01 just below it":                             "the legs must be read again",
+	"E-04 three-phase machine on single phase":       "the building has no third phase",
+	"E-05 just outside":                              "nothing on site changes the frequency",
+	"E-05 60 Hz on a 50 Hz machine":                  "nothing on site changes the frequency",
+	"E-06 three-phase machine on a high leg":         "the building's supply is of another kind",
+	"E-03 just above the maximum":                    "the supply is the utility's to mend",
+	"E-03 just below the minimum":                    "the supply is the utility's to mend",
+	"E-03 in kilovolts":                              "the supply is the utility's to mend",
+	"E-23 just below the plate's least":              "the supply is the utility's to mend",
+	"E-23 metric: 207 V on 230 V gives 81 %":         "the supply is the utility's to mend",
+	"E-11 three lines with a high leg, slash rating": "no option suits the supply, which is settled first",
+	"E-11 a 240 V breaker on 480 V":                  "no option suits the supply, which is settled first",
+	"E-22 metric machine on an NEC site":             "no option suits the supply, which is settled first",
+	"E-27 another region":                            "another machine must be ordered",
+	"E-27 metric machine under the NEC":              "another machine must be ordered",
 }
 
 // TestPowerRemedies sees that every fault of power that can be cured offers a cure.

@@ -510,6 +510,8 @@ var PlateVoltage = &Check{
 		out := check.Within(v, s.VoltageMin, s.VoltageMax, anotherSupply(c, v), anotherSupply(c, v), path)
 		if path == ask.Power.LineToLine {
 			out = everyLine(c, out)
+		} else {
+			out = eitherLeg(c, out)
 		}
 		if out.Verdict == Fix {
 			out.Action = doubtful(c, out.Action)
@@ -539,6 +541,26 @@ func everyLine(c *Case, first Outcome) Outcome {
 		out = worse(out, one)
 	}
 	return out
+}
+
+// eitherLeg judges a machine between one line and neutral on the highest leg
+// too, where the legs aren't alike, since nobody asked which of them feeds it.
+// The high leg of a delta is the neutral check's.
+func eitherLeg(c *Case, lowest Outcome) Outcome {
+	p, s := ask.Power, c.Supply
+	low, high := p.LineToNeutral.Of(c), p.HighLeg.Of(c)
+	if !high.Known() || high.Cmp(low) <= 0 || highLeg(c) {
+		return lowest
+	}
+	highest := check.Within(high, s.VoltageMin, s.VoltageMax, nil, nil, p.HighLeg)
+	highest.Have = highest.Have.In(check.Say("E-03.highest"))
+	if lowest.Verdict == OK && highest.Verdict == Fix {
+		return check.Rule(highest.Have, highest.Want, check.Say("E-03.leg", "low", low, "high", high), p.HighLeg, p.LineToNeutral)
+	}
+	if lowest.Verdict == OK {
+		return worse(lowest, highest)
+	}
+	return lowest
 }
 
 // voltageRemedies are the machine's other options, and a supply within the

@@ -9,15 +9,30 @@ import (
 
 // Sources of how a circuit is laid and of what its ends take.
 var (
-	NEC110_14    = Source{"NEC", "2023", "110.14, 404.14(C) and 406.3(C)", FromMemory}
-	NEC250_118   = Source{"NEC", "2023", "250.118", FromMemory}
-	NEC310_4     = Source{"NEC", "2023", "Table 310.4(1)", FromMemory}
-	NEC334_12    = Source{"NEC", "2023", "334.12(B)", FromMemory}
-	NEC334_80    = Source{"NEC", "2023", "334.80", FromMemory}
-	IECMethodA2  = Source{"IEC", "", "60364-5-52 Tables B.52.2 and B.52.4, method A2", FromMemory}
-	NEC404_8     = Source{"NEC", "", "404.8(A), 6 ft 7 in as the height within reach", FromMemory}
-	DropPractice = Source{Document: "IEC installations: 2 % of the voltage drop is left to what lies ahead of the panel", Mark: CommonPractice}
+	NEC110_14  = Source{"NEC", "2023", "110.14, 404.14(C) and 406.3(C)", FromMemory}
+	NEC250_118 = Source{"NEC", "2023", "250.118", FromMemory}
+	// An electricians' forum prints (6)'s text, a course's code summary (5)'s.
+	NEC250_118Flex = Source{"NEC", "2020 and earlier", "250.118(5) and (6)", ReadCopy}
+	NEC250_120     = Source{"NEC", "2008", "250.120(B)", ReadCopy} // an electricians' forum prints its text
+	NEC310_4       = Source{"NEC", "2023", "Table 310.4(1)", FromMemory}
+	NEC334_12      = Source{"NEC", "2023", "334.12(B)", FromMemory}
+	NEC334_80      = Source{"NEC", "2023", "334.80", FromMemory}
+	IECMethodA2    = Source{"IEC", "", "60364-5-52 Tables B.52.2 and B.52.4, method A2", FromMemory}
+	NEC404_8       = Source{"NEC", "", "404.8(A), 6 ft 7 in as the height within reach", FromMemory}
+	DropPractice   = Source{Document: "IEC installations: 2 % of the voltage drop is left to what lies ahead of the panel", Mark: CommonPractice}
 )
+
+// What flexible metal conduit may ground, of NEC250_118Flex: itself behind 20 A,
+// liquidtight of trade sizes 3/8 and 1/2 behind 20 A and of 3/4 to 1-1/4 behind
+// 60 A; the flexible lengths of a fault's path are 6 ft (1.8 m) together.
+const (
+	FlexGroundMaxA        = 20.0
+	LiquidtightGroundMaxA = 60.0
+)
+
+// AluminumFromEarthIn is how far above earth an aluminum grounding conductor
+// must end, in. Source: NEC250_120.
+const AluminumFromEarthIn = 18.0
 
 // methodA2 is the ampacity of copper cable with 70 C thermoplastic insulation
 // in conduit in a thermally insulating wall, 30 C, one circuit: 2 and 3 loaded
