@@ -56,8 +56,8 @@ type Site struct {
 	SurveyedOn  Date   `yaml:"surveyed_on" ask:"Surveyed on" how:"year-month-day" eg:"2026-11-02"`
 	DeliveryOn  Date   `yaml:"delivery_on" ask:"Machine is delivered on" how:"year-month-day" eg:"2026-12-14"`
 	Revision    string `yaml:"revision" ask:"Revision of this survey" eg:"A" validate:"omitempty,max=3,alpha,uppercase"`
-	Electrician string `yaml:"electrician" ask:"Electrician, company and licence number" validate:"max=160"`
-	Plumber     string `yaml:"plumber" ask:"Plumber, company and licence number" validate:"max=160"`
+	Electrician string `yaml:"electrician" ask:"Electrician, company and license number" validate:"max=160"`
+	Plumber     string `yaml:"plumber" ask:"Plumber, company and license number" validate:"max=160"`
 	Builder     string `yaml:"builder" ask:"Builder or carpenter" validate:"max=160"`
 }
 
@@ -80,7 +80,7 @@ type Codes struct {
 
 // Power is the electrical supply as found.
 type Power struct {
-	System         string               `yaml:"system" ask:"Supply system, if labelled" how:"from the panel's label" eg:"208Y/120" validate:"omitempty,oneof=208Y/120 120/240 240-delta high-leg-delta 480Y/277 400Y/230 230"`
+	System         string               `yaml:"system" ask:"Supply system, if labeled" how:"from the panel's label" eg:"208Y/120" validate:"omitempty,oneof=208Y/120 120/240 240-delta high-leg-delta 480Y/277 400Y/230 230"`
 	LineToLine     quantity.Voltage     `yaml:"line_to_line" ask:"Voltage line to line" how:"measured by a qualified person at the panel or receptacle" eg:"208 V" sane:"180 V..520 V" tool:"voltmeter"`
 	LineToNeutral  quantity.Voltage     `yaml:"line_to_neutral" ask:"Voltage line to neutral (the lowest leg)" how:"measured by a qualified person; read every leg" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter"`
 	HighLeg        quantity.Voltage     `yaml:"high_leg_to_neutral" ask:"Voltage line to neutral of the highest leg" how:"the same as the lowest on a wye system" eg:"120 V" sane:"100 V..300 V" tool:"voltmeter" for:"nec,three-phase"`
@@ -278,7 +278,7 @@ type Space struct {
 	RoomTemp   quantity.Temperature `yaml:"room_temperature" ask:"Temperature of the room" eg:"72 °F" sane:"32 °F..120 °F" tool:"thermometer"`
 	Exhaust    YesNo                `yaml:"exhaust" ask:"Is the air above the machine drawn off (hood or fan)?" eg:"no"`
 	Unpacked   YesNo                `yaml:"unpacked_outside" ask:"Will the machine be unpacked before it is carried in?" how:"left out, it goes in crated" eg:"no"`
-	Path       []Passage            `yaml:"path" ask:"The way in, from the kerb to the bar" how:"every door, turn, stair and lift in order" validate:"max=60,dive"`
+	Path       []Passage            `yaml:"path" ask:"The way in, from the curb to the bar" how:"every door, turn, stair and elevator in order" validate:"max=60,dive"`
 }
 
 // A Passage is one point of the way in.
@@ -288,10 +288,10 @@ type Passage struct {
 	Width    quantity.Length `yaml:"clear_width" ask:"Clear width" how:"with the door open, not the leaf; of a turn, the corridor before it" eg:"34 in" sane:"12 in..300 in" tool:"tape"`
 	Height   quantity.Length `yaml:"clear_height" ask:"Clear height" eg:"80 in" sane:"40 in..300 in" tool:"tape"`
 	After    quantity.Length `yaml:"width_after" ask:"Width of the corridor after the turn" eg:"40 in" sane:"12 in..300 in" tool:"tape"`
-	Depth    quantity.Length `yaml:"clear_depth" ask:"Depth of the lift car or landing" eg:"54 in" sane:"12 in..300 in" tool:"tape"`
+	Depth    quantity.Length `yaml:"clear_depth" ask:"Depth of the elevator car or landing" eg:"54 in" sane:"12 in..300 in" tool:"tape"`
 	Steps    Count           `yaml:"steps" ask:"Steps" eg:"12"`
-	Capacity quantity.Mass   `yaml:"capacity" ask:"Rated load of the lift" eg:"1500 lb" sane:"100 lb..20000 lb"`
-	Riders   YesNo           `yaml:"passengers" ask:"May people ride in the lift?" how:"the notice in the car; nobody rides in a goods lift" eg:"yes"`
+	Capacity quantity.Mass   `yaml:"capacity" ask:"Rated load of the elevator" eg:"1500 lb" sane:"100 lb..20000 lb"`
+	Riders   YesNo           `yaml:"passengers" ask:"May people ride in the elevator?" how:"the notice in the car; nobody rides in a freight elevator" eg:"yes"`
 }
 
 // Chemicals is the sanitizer and where the containers stand.

@@ -16,7 +16,7 @@ var wording []byte
 // cautions, sign-off labels. Every field must be filled in.
 type Wording struct {
 	Disclaimer  string                `yaml:"disclaimer"`
-	Letterhead  Letterhead            `yaml:"letterhead"`
+	Letterhead  Letterhead            `yaml:"letterhead" region:"-"`
 	Headings    Headings              `yaml:"headings"`
 	Columns     Columns               `yaml:"columns"`
 	Stages      Stages                `yaml:"stages"`
@@ -123,7 +123,7 @@ type TradeWords struct {
 // prints in the reader's units.
 type Hazard struct {
 	Text string   `yaml:"text"`
-	Only []string `yaml:"only"` // traits that it takes, "nec" or "not hot"; none: always
+	Only []string `yaml:"only" region:"-"` // traits that it takes, "nec" or "not hot"; none: always
 }
 
 // ToWrite is a table of readings, with the heads of its blanks.
@@ -138,7 +138,7 @@ type ToWrite struct {
 type Reading struct {
 	Text string   `yaml:"text"`
 	Unit string   `yaml:"unit"`
-	Only []string `yaml:"only"`
+	Only []string `yaml:"only" region:"-"`
 }
 
 // Words returns the wording of the printed sheets; the error says what in

@@ -479,7 +479,7 @@ func (l SignOffLabels) filled() SignOffLabels {
 	for _, w := range []struct {
 		at   *string
 		word string
-	}{{&l.Company, "Company"}, {&l.Licence, "Licence no."}, {&l.Name, "Name"}, {&l.Signature, "Signature"}, {&l.Date, "Date"}} {
+	}{{&l.Company, "Company"}, {&l.Licence, "License no."}, {&l.Name, "Name"}, {&l.Signature, "Signature"}, {&l.Date, "Date"}} {
 		if *w.at == "" {
 			*w.at = w.word
 		}

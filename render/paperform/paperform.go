@@ -33,6 +33,8 @@ func layOut(o Options) (*page.Doc, error) {
 	if err != nil {
 		return nil, err
 	}
+	region := templates.For(o.Form.Units)
+	words = templates.In(region, words)
 	paper := page.Letter
 	if o.Paper == "a4" {
 		paper = page.A4
@@ -68,9 +70,11 @@ func layOut(o Options) (*page.Doc, error) {
 
 // questions turns fields into questions, headed by the group they lie in.
 func questions(fs []survey.Field, form survey.FormFor) []page.Question {
+	region := templates.For(form.Units)
 	var qs []page.Question
 	group := ""
 	for _, f := range fs {
+		f.Ask, f.How = region.Text(f.Ask), region.Text(f.How)
 		q := page.Question{Must: form.Blocks[f.Path] || f.Needed, Text: f.Ask, Hint: f.How, Unit: f.Unit(form.Units), Choices: f.Choices}
 		if g := f.Group(); g != group {
 			group, q.Group = g, g
@@ -95,13 +99,13 @@ func list(l survey.Field, u quantity.System) (title string, heads []string, n in
 		members = append(members, members...) // two items a line
 	}
 	for _, f := range members {
-		head := f.Ask
+		head := templates.For(u).Text(f.Ask)
 		if unit := f.Unit(u); unit != "" {
 			head += " [" + unit + "]"
 		}
 		heads = append(heads, head)
 	}
-	return l.Ask, heads, blanks[l.Path]
+	return templates.For(u).Text(l.Ask), heads, blanks[l.Path]
 }
 
 // blanks is how many empty lines each list gets.

@@ -20,6 +20,7 @@ func machineDoc(m *specs.Machine, o Options) (*page.Doc, error) {
 	if err != nil {
 		return nil, err
 	}
+	w = templates.In(templates.For(o.Units), w)
 	return page.New(page.Options{
 		Paper: paper, Title: w.Headings.Machine + ": " + m.Name, Author: author(o), Date: o.Date.Time(),
 		Header: page.Line{Left: m.Name + ", " + m.Maker, Right: w.Headings.Machine},

@@ -148,6 +148,7 @@ func build(r *words.Report, o Options, alone check.Trade, lay func(*sheets)) (*p
 	if err != nil {
 		return nil, err
 	}
+	w = templates.In(r.Say.Region(), w)
 	s := sheets{r: r, o: o, w: w, to: words.Reader{Units: r.Units, Gauge: true}, rev: o.Revision, alone: alone != "", now: changes(o.Before, o.Now)}
 	if s.rev == "" {
 		s.rev = r.Survey.Revision()

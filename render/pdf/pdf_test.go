@@ -217,7 +217,7 @@ func TestGolden(t *testing.T) {
 		name  string
 		units quantity.System
 	}{{"us", quantity.US}, {"si", quantity.SI}} {
-		r.Units = u.units
+		r := words.Planned(r.Plan, u.units)
 		d, err := packetDoc(r, Options{Photos: []Photo{{Name: "panel.jpg", Caption: "the panel, cover on", Data: picture(60, 40, 3, false)}},
 			Letterhead: &Letterhead{Name: "Example Bar Supply", Address: "9 Sample Road, Exampleton", Lines: []string{"555 0142"}}})
 		sound(t, d, err)

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"firstfill/render/page"
-	"firstfill/render/words"
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
 )
@@ -47,7 +46,7 @@ func (s *sheets) short(st plan.Step) string {
 	var what []string
 	seen := map[string]bool{}
 	for _, id := range st.Cures {
-		label, _, ok := words.Label(id)
+		label, _, ok := s.to.Label(id)
 		if f := s.r.Finding(id); !ok && f != nil {
 			label = f.Title
 		}

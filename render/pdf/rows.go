@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"firstfill/render/page"
-	"firstfill/render/words"
 	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
@@ -49,7 +48,7 @@ type line struct {
 // lines gives a trade's lines of a subject, and what else was checked there and stays as it is.
 func (s *sheets) lines(t check.Trade, subject check.Subject) (own []line, also []string) {
 	for _, r := range s.r.Plan.Rows(subject) {
-		label, row, ok := words.Label(r.Check.ID)
+		label, row, ok := s.to.Label(r.Check.ID)
 		if !ok || r.Check.Trade != t {
 			continue
 		}

@@ -22,7 +22,7 @@ func (s *sheets) summary() {
 		page.KV{Key: s.say("head.address"), Value: site.Address, Field: "site.address"},
 		page.KV{Key: s.say("head.contact"), Value: join(", ", site.Contact, site.Phone), Field: "site.contact"},
 		page.KV{Key: s.say("head.surveyed"), Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
-		page.KV{Key: s.say("head.codes"), Value: join(", ", words.Word(r.Survey.Codes.Electrical), join(" ", words.Word(r.Survey.Codes.Plumbing), r.Survey.Codes.PlumbingEdition)), Field: "codes"},
+		page.KV{Key: s.say("head.codes"), Value: join(", ", s.to.Word(r.Survey.Codes.Electrical), join(" ", s.to.Word(r.Survey.Codes.Plumbing), r.Survey.Codes.PlumbingEdition)), Field: "codes"},
 		page.KV{Key: s.say("head.authority"), Value: r.Survey.Codes.Authority, Field: "codes.authority"},
 		page.KV{Key: s.say("head.delivery"), Value: site.DeliveryOn.String(), Field: "site.delivery_on"},
 	)
@@ -170,7 +170,7 @@ func (s *sheets) measure() {
 			answer.Text = s.say("measure.now", "value", check.Read(s.r.Survey, m.Path))
 		}
 		t.Rows = append(t.Rows, page.Row{MinHeight: 7, Cells: []page.Cell{
-			{Text: upperFirst(m.Question), Bold: true, Tick: true, Size: rowSize}, page.T(m.Station), page.T(strings.Join(m.IDs, ", ")), answer,
+			{Text: upperFirst(s.to.Question(m.Path)), Bold: true, Tick: true, Size: rowSize}, page.T(m.Station), page.T(strings.Join(m.IDs, ", ")), answer,
 		}})
 	}
 	s.Table(t)

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"firstfill/render/page"
-	"firstfill/render/words"
 	"firstfill/specs/check"
 	"firstfill/templates"
 )
@@ -81,9 +80,9 @@ func (s *sheets) tradeHead(t check.Trade) {
 	code := ""
 	switch t {
 	case check.Electrician:
-		code = words.Word(codes.Electrical)
+		code = s.to.Word(codes.Electrical)
 	case check.Plumber:
-		code = join(" ", words.Word(codes.Plumbing), codes.PlumbingEdition)
+		code = join(" ", s.to.Word(codes.Plumbing), codes.PlumbingEdition)
 	}
 	kv := []page.KV{
 		{Key: s.say("head.address"), Value: site.Address, Field: "site.address"},

@@ -248,7 +248,7 @@ func (s *sheets) how(path string) string {
 	f := survey.FieldAt(path)
 	var how []string
 	if f.How != "" {
-		how = append(how, upperFirst(f.How)+".")
+		how = append(how, upperFirst(s.to.Region().Text(f.How))+".")
 	}
 	if tool, ok := survey.Instruments[f.Tool]; ok {
 		how = append(how, s.say("measure.with", "tool", quote(tool.Name)))

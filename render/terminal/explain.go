@@ -76,7 +76,7 @@ func Explain(w io.Writer, k *check.Check, reads []string) {
 	for _, path := range reads {
 		text := path
 		if survey.HasField(path) {
-			text += ": " + survey.Question(path)
+			text += ": " + p.say.Question(path)
 		}
 		p.para("  ", text)
 	}

@@ -224,7 +224,7 @@ func (p *printer) measure(r *check.Report) {
 		if !m.Missing {
 			how = "read more exactly"
 		}
-		p.para("    - ", fmt.Sprintf("%s: %s (%s; %s)", how, m.Question, m.Path, strings.Join(m.IDs, ", ")))
+		p.para("    - ", fmt.Sprintf("%s: %s (%s; %s)", how, p.say.Question(m.Path), m.Path, strings.Join(m.IDs, ", ")))
 	}
 	p.line("")
 }

@@ -7,7 +7,7 @@ type About struct{ Title, Why, Formula, Holds string }
 // About words a check by its id.
 func (r Reader) About(id string) About {
 	text := func(part string) string {
-		t, _ := phrase(part + "." + id)
+		t, _ := r.phrase(part + "." + id)
 		return t
 	}
 	return About{text("title"), text("why"), text("formula"), text("holds")}

@@ -22,10 +22,10 @@ func (r Reader) Step(st plan.Step) string {
 // Label is what a check's row on a trade's sheet is called, and whether it has
 // one; own says that it stands there even where nothing is to be done. Rows of
 // one subject with the same label are one row.
-func Label(id string) (label string, own, ok bool) {
-	if label, ok = phrase("row." + id); ok {
+func (r Reader) Label(id string) (label string, own, ok bool) {
+	if label, ok = r.phrase("row." + id); ok {
 		return label, true, true
 	}
-	label, ok = phrase("also." + id)
+	label, ok = r.phrase("also." + id)
 	return label, false, ok
 }

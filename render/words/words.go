@@ -31,9 +31,9 @@ func (r Reader) Say(p check.Phrase) string {
 		return ""
 	}
 	if p.Name == "question" && len(p.Blanks) == 1 {
-		return Question(r.Value(p.Blanks[0].Value))
+		return r.Question(r.Value(p.Blanks[0].Value))
 	}
-	text, ok := phrase(p.Name)
+	text, ok := r.phrase(p.Name)
 	if !ok {
 		return "<" + p.Name + ">"
 	}
@@ -87,11 +87,14 @@ func (r Reader) quantity(text string) string {
 }
 
 // Text words a sentence of the tables that has no name, with quantities in its braces.
-func (r Reader) Text(text string) string { return r.fill(check.Phrase{}, text) }
+func (r Reader) Text(text string) string { return r.fill(check.Phrase{}, r.Region().Text(text)) }
 
-// Phrase is the text of a name without its blanks filled, and whether there is one.
-func phrase(name string) (string, bool) {
-	all, err := templates.Phrases()
+// Region is whose English the reader reads.
+func (r Reader) Region() templates.Region { return templates.For(r.Units) }
+
+// phrase is the text of a name without its blanks filled, and whether there is one.
+func (r Reader) phrase(name string) (string, bool) {
+	all, err := r.Region().Phrases()
 	if err != nil {
 		panic(err)
 	}
@@ -109,7 +112,7 @@ func (r Reader) Value(v any) string {
 	case check.Fact:
 		return r.Fact(v)
 	case check.Word:
-		return Word(string(v))
+		return r.Word(string(v))
 	case check.Quote:
 		return string(v)
 	case check.Share:
@@ -143,7 +146,7 @@ func (r Reader) Value(v any) string {
 		}
 		return strings.Join(parts, ", ")
 	case check.Reading:
-		return r.alone(v.Survey.ReadingText(v.Path, r.Units))
+		return r.alone(r.Answer(v.Survey, v.Path))
 	case quantity.Gap:
 		return r.alone(v.Show(r.Units))
 	case quantity.PipeSize:
@@ -195,15 +198,25 @@ func (r Reader) bounded(v any, w quantity.Way) string {
 }
 
 // Word is an answer out of a closed list as it prints.
-func Word(v string) string {
-	if text, ok := phrase("word." + v); ok {
+func (r Reader) Word(v string) string {
+	if text, ok := r.phrase("word." + v); ok {
 		return text
 	}
 	return v
 }
 
 // Question is how the table of fields asks for an answer.
-func Question(path string) string { return survey.Question(path) }
+func (r Reader) Question(path string) string { return r.Region().Text(survey.Question(path)) }
+
+// Answer is what was answered: a reading with the uncertainty that applies to
+// it, an answer out of a closed list in words.
+func (r Reader) Answer(s *survey.Survey, path string) string {
+	text := s.ReadingText(path, r.Units)
+	if survey.HasField(path) && len(survey.FieldAt(path).Choices) > 0 {
+		return r.Word(text)
+	}
+	return text
+}
 
 func percent(x float64) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
@@ -334,7 +347,7 @@ func (r Reader) Tell(f *check.Finding, m *specs.Machine) Told {
 		t.Worst, t.Best = "", ""
 	}
 	for _, s := range f.Outcome.Working {
-		t.Working = append(t.Working, Line{s.Symbol, r.Value(s.Meaning), r.Value(s.Value)})
+		t.Working = append(t.Working, Line{r.Region().Text(s.Symbol), r.Value(s.Meaning), r.Value(s.Value)})
 	}
 	for _, w := range f.Remedies {
 		t.Remedies = append(t.Remedies, Way{r.Value(w.Change), w.Set})

@@ -258,6 +258,7 @@ var headings = func() map[string]string {
 	for _, list := range [][]string{shown, signoff.Columns, {earlierColumn}} {
 		for _, s := range list {
 			m[heading(s)] = s
+			m[heading(templates.British.Text(s))] = s
 		}
 	}
 	return m
@@ -305,8 +306,10 @@ func (r *reader) page(p page) {
 	}
 	ours := map[string]bool{}
 	for _, t := range check.Trades {
-		for _, s := range titles(r.book, t, r.words) {
-			ours[normal(cells.Clean(s))] = true
+		for _, region := range []templates.Region{templates.US, templates.British} {
+			for _, s := range titles(r.book, t, templates.In(region, r.words)) {
+				ours[normal(cells.Clean(s))] = true
+			}
 		}
 	}
 	var at map[int]string

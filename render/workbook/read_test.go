@@ -271,7 +271,7 @@ func scribble(t *testing.T, f *excelize.File, rng *rand.Rand, word func() string
 	}
 	switch k := rng.IntN(20); k {
 	case 0, 1, 2, 3, 4, 5:
-		name := []string{"Done by", "Company", "Licence", "Reading", "Note", "Date", "Due"}[rng.IntN(7)]
+		name := []string{"Done by", "Company", "License", "Reading", "Note", "Date", "Due"}[rng.IntN(7)]
 		put(col(name), row, word())
 		return sheet + " type " + name
 	case 6, 7, 8:

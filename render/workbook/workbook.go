@@ -65,6 +65,7 @@ func Build(r *words.Report, o Options) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	words = templates.In(r.Say.Region(), words)
 	b := &builder{writer: newWriter(), r: r, book: book, paper: o.Paper, words: words}
 	b.sheets()
 	b.summary()
@@ -115,6 +116,9 @@ func (b *builder) sheets() {
 	b.sheet(sheetMeta)
 }
 
+// region gives a text of the program's own in the reader's English.
+func (b *builder) region(text string) string { return b.r.Say.Region().Text(text) }
+
 func (b *builder) of(t check.Trade) []signoff.Item {
 	var items []signoff.Item
 	for _, it := range b.book.Items {
@@ -152,7 +156,7 @@ func (b *builder) trade(t check.Trade) {
 		if i >= len(shown) && i < len(names)-1 {
 			style = "typed"
 		}
-		b.text(sheet, i+1, headRow, name, style)
+		b.text(sheet, i+1, headRow, b.region(name), style)
 	}
 	anyEarlier := false
 	for i, it := range items {
@@ -223,13 +227,13 @@ func (b *builder) rulesOf(sheet string, from, to int) {
 	}
 	for _, p := range [][2]string{
 		{"Done by", "First name and surname of the person who did it and answers for it"},
-		{"Licence", "Number of the licence, where the work needs one"},
+		{"License", "Number of the license, where the work needs one"},
 		{"Reading", "What was measured or found out, with its unit: 62 psi. Several: in the order asked, separated by semicolons; ? leaves one out"},
 	} {
 		v := excelize.NewDataValidation(true)
 		v.Sqref = span(p[0])
 		b.try(v.SetRange(0, cells.Max, excelize.DataValidationTypeTextLength, excelize.DataValidationOperatorBetween))
-		v.SetInput(p[0], p[1])
+		v.SetInput(b.region(p[0]), b.region(p[1]))
 		b.try(b.f.AddDataValidation(sheet, v))
 	}
 	table := fmt.Sprintf("A%d:%s%d", from, columnOf("Note"), to)
@@ -580,7 +584,7 @@ func (b *builder) calculations() {
 		}
 		for _, a := range b.r.Assumed {
 			row++
-			for c, t := range []string{"", a.Value, "", a.Instrument, asked(a.Path), a.Spread, ""} {
+			for c, t := range []string{"", a.Value, "", a.Instrument, b.asked(a.Path), a.Spread, ""} {
 				b.text(sheet, c+1, row, t, "cell")
 			}
 		}
@@ -594,11 +598,11 @@ func (b *builder) calculations() {
 }
 
 // asked is the question of an answer, or its path when there is none.
-func asked(path string) string {
+func (b *builder) asked(path string) string {
 	if !survey.HasField(path) {
 		return path
 	}
-	return survey.Question(path)
+	return b.r.Say.Question(path)
 }
 
 func (b *builder) earlier() {
@@ -608,9 +612,9 @@ func (b *builder) earlier() {
 	const sheet = sheetEarlier
 	b.text(sheet, 1, 1, "Earlier sign-offs", "title")
 	b.text(sheet, 1, 2, "Kept as they were written. They no longer stand, for the reason in the column \"What became of it\".", "plain")
-	names := []string{"ID", "Trade", "Item", "Revision", "What became of it", "What changed", "Status then", "Signed by", "Company", "Licence", "Date", "Due", "Reading", "Note"}
+	names := []string{"ID", "Trade", "Item", "Revision", "What became of it", "What changed", "Status then", "Signed by", "Company", "License", "Date", "Due", "Reading", "Note"}
 	for i, n := range names {
-		b.text(sheet, i+1, headRow, n, "head")
+		b.text(sheet, i+1, headRow, b.region(n), "head")
 	}
 	row := headRow
 	for _, e := range b.book.Earlier {

@@ -257,7 +257,7 @@ func shownMark(it Item) []string {
 }
 
 // Columns names the sign-off columns, in the order in which they are printed.
-var Columns = []string{"Status", "Done by", "Company", "Licence", "Date", "Due", "Reading", "Note"}
+var Columns = []string{"Status", "Done by", "Company", "License", "Date", "Due", "Reading", "Note"}
 
 // Field points to the part of a mark that a sign-off column holds; nil for any other name.
 func (m *Mark) Field(column string) *string {
@@ -268,7 +268,7 @@ func (m *Mark) Field(column string) *string {
 		return &m.By
 	case "Company":
 		return &m.Company
-	case "Licence":
+	case "License":
 		return &m.Licence
 	case "Date":
 		return &m.Date

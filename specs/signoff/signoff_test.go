@@ -304,7 +304,7 @@ func TestDiff(t *testing.T) {
 	for _, d := range Diff(a, b) {
 		got = append(got, d.ID+" "+d.What+": "+d.Before+" -> "+d.After)
 	}
-	want := []string{"W-01 found: have -> other", "W-01 status: open -> done", "W-01 done by:  -> Pat Doe", "W-01 company:  -> Example Plumbing", "W-01 licence:  -> P-0000",
+	want := []string{"W-01 found: have -> other", "W-01 status: open -> done", "W-01 done by:  -> Pat Doe", "W-01 company:  -> Example Plumbing", "W-01 license:  -> P-0000",
 		"W-01 date:  -> 2026-11-20", "W-01 note:  -> tested", "W-02 verdict: OK -> FIX", "W-02 status:  -> open", "W-04 check:  -> title of W-04", "W-03 check: title of W-03 -> "}
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

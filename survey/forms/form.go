@@ -12,6 +12,7 @@ import (
 
 	"firstfill/survey"
 	"firstfill/survey/quantity/doc"
+	"firstfill/templates"
 )
 
 // The columns of a question sheet, and the rows of a list sheet.
@@ -155,7 +156,9 @@ func (w *xlsxWriter) questions(name string, fs []survey.Field, f survey.FormFor,
 	}
 	w.do(w.f.SetCellStyle(name, cell(colMark, headRow), cell(colPath, headRow), st.head))
 	row, group := headRow, ""
+	region := templates.For(f.Units)
 	for _, q := range fs {
+		q.Ask, q.How = region.Text(q.Ask), region.Text(q.How)
 		if g := q.Group(); g != group {
 			group = g
 			row++
@@ -228,7 +231,8 @@ func (w *xlsxWriter) dropDown(sheet, at string, q survey.Field) {
 }
 
 func (w *xlsxWriter) list(name string, l survey.Field, f survey.FormFor, s *survey.Survey, st formStyles) {
-	w.sheet(name, l.Ask, "One item a line. If there is nothing to list, write yes in the box: nothing to list.", st)
+	region := templates.For(f.Units)
+	w.sheet(name, region.Text(l.Ask), "One item a line. If there is nothing to list, write yes in the box: nothing to list.", st)
 	fs := survey.Members(l)
 	listRows := listRows // as many more as there are items
 	for s != nil && s.Has(fmt.Sprintf("%s[%d]", l.Path, listRows)) {
@@ -241,12 +245,12 @@ func (w *xlsxWriter) list(name string, l survey.Field, f survey.FormFor, s *surv
 		col, err := excelize.ColumnNumberToName(i + 2)
 		w.do(err)
 		w.text(name, cell(col, nameRow), q.Name)
-		head := q.Ask
+		head := region.Text(q.Ask)
 		if u := q.Unit(f.Units); u != "" {
 			head += " [" + u + "]"
 		}
 		if q.How != "" {
-			head += "\n" + q.How
+			head += "\n" + region.Text(q.How)
 		}
 		if q.Example != "" {
 			head += "\nas " + q.Example
