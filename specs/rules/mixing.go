@@ -30,8 +30,6 @@ func (s season) cold(c *Case) quantity.Temperature {
 	return ask.Water.Cold.Summer.Of(c)
 }
 
-// scald is the caution printed wherever hotter water is proposed.
-const scald = "scald hazard: water at 140 °F burns in seconds; label hot points and keep hand sinks tempered"
 
 // What a water heater is asked for here at the most, and what a circulated and
 // insulated pipe loses at the most. Common practice, no source: thermostats of

@@ -227,7 +227,7 @@ var waterRows = slices.Concat(
 		{id: "W-11", name: "pex just below", set: set{"water.hot.pipe_material": "pex", "heater.set_point": "179.9 °F"}, want: OK, source: "ASTM F876 (from memory)"},
 		{id: "W-11", name: "pex at", set: set{"water.hot.pipe_material": "pex", "heater.set_point": "180 °F"}, want: OK},
 		{id: "W-11", name: "pex just above", set: set{"water.hot.pipe_material": "pex", "heater.set_point": "180.1 °F"}, want: Fix},
-		{id: "W-11", name: "cpvc in °C", set: set{"water.hot.pipe_material": "cpvc", "water.hot.temperature": "83 ± 0 °C"}, want: Fix},
+		{id: "W-11", name: "cpvc in °C", set: set{"water.hot.pipe_material": "cpvc", "water.hot.temperature": "83 ± 0 °C", "heater.set_point": "83 ± 0 °C"}, want: Fix},
 		{id: "W-11", name: "within the thermometer's uncertainty", set: set{"water.hot.pipe_material": "pex", "water.hot.temperature": "179 ± 2 °F"}, want: Confirm},
 		{id: "W-11", name: "missing", set: set{"water.hot.pipe_material": "unknown"}, want: Missing},
 		{id: "W-11", name: "no hot water taken", machine: "turnstone-u50", want: NA},
