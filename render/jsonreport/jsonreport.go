@@ -29,6 +29,7 @@ type planned struct {
 	Steps   []planStep        `json:"steps"`
 	Set     map[string]string `json:"set"`
 	Stands  []stand           `json:"stands"`
+	Holds   []hold            `json:"holds"`
 	Measure []measure         `json:"measure"`
 }
 
@@ -41,6 +42,15 @@ type planStep struct {
 	Cures  []string          `json:"cures"`
 	After  []int             `json:"after"`
 	Doubts []string          `json:"doubts"`
+	Rests  []string          `json:"rests"`
+}
+
+type hold struct {
+	Trade check.Trade       `json:"trade"`
+	At    []string          `json:"at"`
+	IDs   []string          `json:"ids"`
+	Why   string            `json:"why"`
+	Worst map[string]string `json:"worst,omitempty"`
 }
 
 type stand struct {
@@ -98,7 +108,7 @@ func Write(w io.Writer, p *plan.Plan, units quantity.System) error {
 	s := r.Survey
 	out := report{Format: Format, Machine: r.Machine.Key, Verdict: r.Verdict, Counts: map[string]int{}, Findings: []finding{}, Doubts: []doubt{},
 		Site: site{s.Site.Name, s.Site.Reference, s.Revision(), s.Digest()},
-		Plan: planned{Steps: []planStep{}, Set: p.Set, Stands: []stand{}, Measure: []measure{}}}
+		Plan: planned{Steps: []planStep{}, Set: p.Set, Stands: []stand{}, Holds: []hold{}, Measure: []measure{}}}
 	for _, v := range check.Verdicts {
 		out.Counts[v.String()] = r.Counts[v]
 	}
@@ -115,10 +125,13 @@ func Write(w io.Writer, p *plan.Plan, units quantity.System) error {
 		out.Findings = append(out.Findings, g)
 	}
 	for _, st := range p.Steps {
-		out.Plan.Steps = append(out.Plan.Steps, planStep{st.N, st.Trade, st.Stage, say.Step(st), st.Set, st.Cures, append([]int{}, st.After...), append([]string{}, st.Doubts...)})
+		out.Plan.Steps = append(out.Plan.Steps, planStep{st.N, st.Trade, st.Stage, say.Step(st), st.Set, st.Cures, append([]int{}, st.After...), append([]string{}, st.Doubts...), append([]string{}, st.Rests...)})
 	}
 	for _, st := range p.Stands {
 		out.Plan.Stands = append(out.Plan.Stands, stand{st.ID, say.Say(st.Why)})
+	}
+	for _, h := range p.Held() {
+		out.Plan.Holds = append(out.Plan.Holds, hold{h.Trade, h.At, append([]string{}, h.IDs...), say.Say(h.Why), h.Worst})
 	}
 	for _, m := range r.ToMeasure() {
 		out.Plan.Measure = append(out.Plan.Measure, measure{m.Path, m.IDs})

@@ -48,7 +48,7 @@ func (s *sheets) tasks(t check.Trade) []task {
 func (s *sheets) both(a, b plan.Step) string {
 	said := func(st plan.Step) []string {
 		var parts []string
-		for _, p := range st.Do {
+		for _, p := range st.Parts() {
 			parts = append(parts, s.phrase(p))
 		}
 		return parts
@@ -95,11 +95,16 @@ func (s *sheets) work(t check.Trade) {
 
 // beside is the small print of a task: what it cures, where that is worked, what goes before.
 func (s *sheets) beside(k task) string {
-	var cures, doubts []string
+	var cures, doubts, rests []string
 	var after []int
 	for _, st := range k.steps {
 		cures = append(cures, st.Cures...)
 		doubts = append(doubts, st.Doubts...)
+		for _, path := range st.Rests {
+			if !slices.Contains(rests, path) {
+				rests = append(rests, path)
+			}
+		}
 		for _, n := range st.After {
 			if !slices.Contains(after, n) && !slices.ContainsFunc(k.steps, func(o plan.Step) bool { return o.N == n }) {
 				after = append(after, n)
@@ -116,7 +121,7 @@ func (s *sheets) beside(k task) string {
 	if len(doubts) > 0 {
 		parts = append(parts, s.say("plan.doubts", "ids", quote(strings.Join(doubts, ", "))))
 	}
-	return join("; ", parts...)
+	return join("; ", append(parts, s.to.Rests(rests))...)
 }
 
 // questions are what somebody with authority must rule on, each with room for the answer.

@@ -122,7 +122,8 @@ func (p *printer) doubts(r *check.Report) {
 
 // plan lists the steps by stage.
 func (p *printer) plan(pl *plan.Plan, only check.Trade) {
-	if len(pl.Steps) == 0 && len(pl.Stands) == 0 {
+	holds := pl.Held()
+	if len(pl.Steps) == 0 && len(pl.Stands) == 0 && len(holds) == 0 {
 		return
 	}
 	p.line("THE PLAN, in the order in which things must be done")
@@ -139,11 +140,34 @@ func (p *printer) plan(pl *plan.Plan, only check.Trade) {
 		if len(st.Doubts) > 0 {
 			p.para(strings.Repeat(" ", 18), p.say.Say(check.Say("plan.doubts", "ids", check.Quote(strings.Join(st.Doubts, ", ")))))
 		}
+		if rests := p.say.Rests(st.Rests); rests != "" {
+			p.para(strings.Repeat(" ", 18), rests)
+		}
 	}
+	p.holds(holds, only)
 	for _, st := range pl.Stands {
 		p.para("   ! ", st.ID+" stands: "+p.say.Say(st.Why))
 	}
 	p.line("")
+}
+
+// holds lists what isn't built before something is known.
+func (p *printer) holds(holds []plan.Hold, only check.Trade) {
+	head := "  " + p.say.Say(check.Say("held.head"))
+	for _, h := range holds {
+		if only != "" && h.Trade != only {
+			continue
+		}
+		if head != "" {
+			p.line(head)
+			head = ""
+		}
+		text := p.say.Say(h.Why)
+		if len(h.IDs) > 0 {
+			text += "  [" + strings.Join(h.IDs, " ") + "]"
+		}
+		p.para(fmt.Sprintf("   ~ %-12s ", h.Trade), text)
+	}
 }
 
 // alternatives shows other plans beside the one that is printed.

@@ -29,3 +29,15 @@ func (r Reader) Label(id string) (label string, own, ok bool) {
 	label, ok = r.phrase("also." + id)
 	return label, false, ok
 }
+
+// Rests words the answers in doubt that a step rests on; empty where there are none.
+func (r Reader) Rests(paths []string) string {
+	if len(paths) == 0 {
+		return ""
+	}
+	var asks check.Listed
+	for _, path := range paths {
+		asks = append(asks, check.Question(path))
+	}
+	return r.Say(check.Say("plan.rests", "questions", asks))
+}

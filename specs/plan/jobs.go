@@ -5,41 +5,44 @@ import (
 
 	"firstfill/specs/check"
 	"firstfill/survey"
+	"firstfill/survey/quantity"
 )
 
 // A Job is what one trade does in one go; all its changes are one step. Its
 // name is a wording: "job." and the name.
 type Job string
 
-// jobs are the jobs in the order in which a site is prepared, each with the
-// answers that it may change: an answer belongs to the first whose prefix it has.
+// jobs are the jobs in the order in which a site is prepared: when each is
+// done, at the latest, and the answers that it may change. An answer belongs to
+// the first whose prefix it has. A step that others wait for moves forward with them.
 var jobs = []struct {
 	job      Job
 	trade    check.Trade
+	stage    check.Stage
 	prefixes []string
 }{
-	{"machine", check.Supplier, []string{"machine.key", "machine.supply"}},
-	{"stand", check.Builder, []string{"machine.raised_by"}},
-	{"label", check.Electrician, []string{"power.system", "codes."}},
-	{"supply", check.Electrician, []string{"power.line_to_line", "power.line_to_neutral", "power.high_leg", "power.middle_leg", "power.legs", "power.frequency", "power.phases", "power.read_under_load"}},
-	{"panel", check.Electrician, []string{"power.panel", "power.load_calculation", "power.fault_current"}},
-	{"circuit", check.Electrician, []string{"power."}},
-	{"service", check.Plumber, []string{"water.closed_system", "water.expansion_tank"}},
-	{"arrester", check.Plumber, []string{"water.hammer_arrester"}},
-	{"hot-water", check.Plumber, []string{"heater.", "water.hot.temperature", "water.hot.from_heater"}},
-	{"cold-line", check.Plumber, []string{"water.cold."}},
-	{"hot-line", check.Plumber, []string{"water.hot."}},
-	{"water", check.Plumber, []string{"water."}},
-	{"treatment", check.Plumber, []string{"treatment."}},
-	{"receptor", check.Plumber, []string{"drain.receptor", "drain.rim_height", "drain.trap_to_vent", "drain.trap_seal", "drain.vent", "drain.strainer", "drain.accessible", "drain.shares", "drain.standpipe"}},
-	{"drain-line", check.Plumber, []string{"drain."}},
-	{"way", check.Builder, []string{"space.path"}},
-	{"unpacking", check.Supplier, []string{"space.unpacked"}},
-	{"floor", check.Builder, []string{"space.floor"}},
-	{"opening", check.Builder, []string{"space."}},
-	{"sanitizer", check.Supplier, []string{"chemicals."}},
-	{"glasses", check.Owner, []string{"demand."}},
-	{"records", check.Supplier, []string{""}},
+	{orderJob, check.Supplier, check.BeforeOrder, []string{"machine.key", "machine.supply"}},
+	{"stand", check.Builder, check.RoughIn, []string{"machine.raised_by"}},
+	{"label", check.Electrician, check.BeforeOrder, []string{"power.system", "codes."}},
+	{"supply", check.Electrician, check.RoughIn, []string{"power.line_to_line", "power.line_to_neutral", "power.high_leg", "power.middle_leg", "power.legs", "power.frequency", "power.phases", "power.read_under_load"}},
+	{"panel", check.Electrician, check.RoughIn, []string{"power.panel", "power.load_calculation", "power.fault_current"}},
+	{"circuit", check.Electrician, check.RoughIn, []string{"power."}},
+	{"service", check.Plumber, check.RoughIn, []string{"water.closed_system", "water.expansion_tank"}},
+	{"arrester", check.Plumber, check.RoughIn, []string{"water.hammer_arrester"}},
+	{"hot-water", check.Plumber, check.RoughIn, []string{"heater.", "water.hot.temperature", "water.hot.from_heater"}},
+	{"cold-line", check.Plumber, check.RoughIn, []string{"water.cold."}},
+	{"hot-line", check.Plumber, check.RoughIn, []string{"water.hot."}},
+	{"water", check.Plumber, check.RoughIn, []string{"water."}},
+	{"treatment", check.Plumber, check.RoughIn, []string{"treatment."}},
+	{"receptor", check.Plumber, check.RoughIn, []string{"drain.receptor", "drain.rim_height", "drain.trap_to_vent", "drain.trap_seal", "drain.vent", "drain.strainer", "drain.accessible", "drain.shares", "drain.standpipe"}},
+	{"drain-line", check.Plumber, check.RoughIn, []string{"drain."}},
+	{"way", check.Builder, check.BeforeDelivery, []string{"space.path"}},
+	{"unpacking", check.Supplier, check.BeforeDelivery, []string{"space.unpacked"}},
+	{"floor", check.Builder, check.RoughIn, []string{"space.floor"}},
+	{"opening", check.Builder, check.RoughIn, []string{"space."}},
+	{"sanitizer", check.Supplier, check.BeforeStart, []string{"chemicals."}},
+	{"glasses", check.Owner, check.BeforeStart, []string{"demand."}},
+	{"records", check.Supplier, check.BeforeStart, []string{""}},
 }
 
 // jobOf is the place in jobs of an answer.
@@ -73,6 +76,9 @@ var things = func() map[string]survey.Ref {
 		a.Water.Expansion, a.Water.Arrester,
 		a.Drain.AirGap, a.Drain.RimHeight, a.Drain.Material, a.Drain.Size, a.Drain.Outlet, a.Drain.Tempering, a.Drain.Trap,
 		a.Drain.Cleanouts, a.Drain.Strainer, a.Drain.Vent, a.Drain.Connection,
+		a.Drain.Receptor, a.Drain.RunLength, a.Drain.Elbows, a.Drain.OutletOf, a.Drain.ReceptorTrap, a.Drain.TrapToVent, a.Drain.TrapSeal,
+		a.Drain.Accessible, a.Drain.Standpipe, a.Drain.Lift, a.Drain.HighLoop, a.Drain.HoseVent, a.Drain.Steady,
+		a.Space.Height, a.Space.Counter, a.Power.Extension, a.Water.Cold.HoseRun, a.Water.Hot.HoseRun,
 	} {
 		m[r.Path()] = r
 	}
@@ -82,8 +88,19 @@ var things = func() map[string]survey.Ref {
 // say is the phrase of a thing as it will be.
 func say(r survey.Ref, built *survey.Survey) check.Phrase {
 	v := r.Value(built)
-	if s, ok := v.(string); ok {
-		v = check.Word(s)
+	switch x := v.(type) {
+	case string:
+		v = check.Word(x)
+	case quantity.Length:
+		v = ruled(x)
 	}
 	return check.Say("do."+r.Path(), "value", v)
+}
+
+// ruled is a length in inches as a tape shows it: 4-1/2 in, not 4.5 in.
+func ruled(l quantity.Length) quantity.Length {
+	if strings.HasSuffix(l.Text(), " in") {
+		return quantity.New(l.In(quantity.Inch), quantity.Inch)
+	}
+	return l
 }

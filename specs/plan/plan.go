@@ -25,6 +25,7 @@ type Plan struct {
 	Tried          int // states that the search looked at
 	ways           []option
 	report, proven *check.Report
+	held           []Hold
 }
 
 // A Step is one job of one trade.

@@ -15,11 +15,13 @@ import (
 	"testing"
 	"time"
 
+	"firstfill/render/words"
 	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
 	"firstfill/specs/rules"
 	"firstfill/survey"
+	"firstfill/survey/quantity"
 	"firstfill/survey/surveytest"
 	"firstfill/templates"
 )
@@ -117,6 +119,28 @@ func prove(p *plan.Plan) (faults []string) {
 		fault("the steps set %v, the plan %v", set, p.Set)
 	}
 	so := map[string]string{}
+	standing := map[string]bool{} // until it is done: what is there, and what the order asks for
+	for _, f := range p.Found.Open(check.Fix) {
+		standing[f.ID] = true
+	}
+	for i, st := range p.Steps {
+		if st.Job != "machine" {
+			continue
+		}
+		if i > 0 && p.Steps[i-1].Stage > st.Stage {
+			fault("step %d orders the machine behind other stages", st.N)
+		}
+		if ordered, err := p.Found.Having(st.Set); err == nil {
+			for _, f := range ordered.Open(check.Fix) {
+				standing[f.ID] = true
+			}
+		}
+		for _, other := range p.Steps {
+			if other.Trade == check.Electrician && !slices.Contains(other.After, st.N) {
+				fault("step %d doesn't wait for the order, step %d", other.N, st.N)
+			}
+		}
+	}
 	for _, st := range p.Steps[:max(0, len(p.Steps)-1)] {
 		maps.Copy(so, st.Set)
 		between, err := p.Found.Having(so)
@@ -125,7 +149,7 @@ func prove(p *plan.Plan) (faults []string) {
 			continue
 		}
 		for i, f := range between.Findings {
-			if f.Verdict == check.Fix && p.Found.Findings[i].Verdict != check.Fix && built.Findings[i].Verdict != check.Fix {
+			if f.Verdict == check.Fix && !standing[f.ID] && built.Findings[i].Verdict != check.Fix {
 				fault("after step %d of %d (%s) %s is FIX, neither before nor in the end", st.N, len(p.Steps), st.Job, f.ID)
 			}
 		}
@@ -277,7 +301,7 @@ func TestPlanOfGeneratedSites(t *testing.T) {
 				if i%10 == 0 {
 					q := plan.Find(check.Evaluate(reversed(), rs.site, rs.machine, check.Options{Today: today}), plan.Options{})
 					if !maps.Equal(p.Set, q.Set) || fmt.Sprint(p.Steps) != fmt.Sprint(q.Steps) {
-						faults = append(faults, fmt.Sprintf("the plan is %v, with the checks in reverse %v", p.Set, q.Set))
+						faults = append(faults, fmt.Sprintf("the plan is %v %v, with the checks in reverse %v %v", p.Set, p.Steps, q.Set, q.Steps))
 					}
 				}
 				mu.Lock()
@@ -339,20 +363,79 @@ func TestStepSaysEachThingOnce(t *testing.T) {
 			continue
 		}
 		said++
-		names := map[string]bool{}
-		for _, do := range st.Do {
-			if names[do.Name] || !strings.HasPrefix(do.Name, "do.power.") {
-				t.Errorf("%s is said twice, or beside what is built: %v", do.Name, st.Do)
-			}
-			names[do.Name] = true
+		if len(st.Do) != 2 || st.Do[0].Name != "order.line" || st.Do[1].Name != "do.power.devices_take" && st.Do[1].Name != "do.power.ground_fault_protection" {
+			t.Errorf("want the circuit's line and what stands beside it: %v", st.Do)
 		}
-		for _, thing := range []string{"do.power.breaker", "do.power.conductor", "do.power.ground"} {
-			if !names[thing] {
-				t.Errorf("%s isn't said: %v", thing, st.Do)
+		line := words.Reader{Units: quantity.US}.Step(st)
+		for _, part := range []string{"2-pole GFCI breaker", "2 x ", "ground,", "insulation", "wet places"} {
+			if strings.Count(line, part) != 1 {
+				t.Errorf("%q stands %d times in %q", part, strings.Count(line, part), line)
 			}
 		}
 	}
 	if said != 1 {
 		t.Errorf("%d steps for the circuit, want one", said)
+	}
+}
+
+// TestOrders reads the steps of sites as a trade does: what belongs together
+// stands on one line, at the values of the planned site.
+func TestOrders(t *testing.T) {
+	for _, c := range []struct {
+		site, job string
+		given     map[string]string
+		want      string
+	}{
+		{"demo", "hot-water", nil, "hot water: insulate the hot pipe and bring the recirculation loop within 45 ft (13.72 m) of the machine, along the pipe, at the heater's own 140 °F (60 °C), so that 125 °F (51.7 °C) arrives (scald hazard: water at 140 °F burns in seconds; label hot points and keep hand sinks tempered)"},
+		{"demo", "hot-line", nil, "hot line: check valve close to the machine (there already: regulator at 62 psi (427 kPa), reduced-pressure assembly, shut-off within reach, 3/4 in (DN 20) pipe, 3/4 GHT)"},
+		{"demo", "drain-line", nil, "drain line: 1.5 gpm (5.68 L/min) of cold water mixed into the discharge at the machine's outlet (a branch of the cold line, shut-off within reach, reduced-pressure assembly with a drain for its relief port, thermostatic valve)"},
+		{"block_power", "circuit", nil, "circuit: move ice machine and glass froster to another circuit that can carry it, so that this one serves the machine alone; 40 A 2-pole breaker, 2 x 3 AWG copper, insulation 60 °C, 10 AWG ground, 190 ft (57.91 m); disconnect: breaker that can be locked off"},
+		{"block_drain", "stand", nil, "stand: a stand or plinth of 11 in (279 mm) under the machine; counter's top at 53-1/4 in (1353 mm); counter raised so that the opening's height is 51-1/4 in (1302 mm)"},
+		{"block_water", "cold-line", nil, "cold line: check valve close to the machine, listed reduced-pressure assembly with its drain by air gap, if the authority accepts it, shut-off within reach, 1/2 in (DN 15) pipe, 3/4 GHT, all devices together losing no more than 22 psi (152 kPa) (assumed until their curves are at hand); fit a listed booster pump on the cold line that holds 70 psi (483 kPa) at 2.5 gpm (9.46 L/min); chill the machine's cold line to 70 °F (21.1 °C) in summer; connection within 66 in (1676 mm) of the machine's inlet, along the hose"},
+	} {
+		s := sites(t)[c.site]
+		if err := s.Apply(c.given); err != nil {
+			t.Fatal(err)
+		}
+		said := 0
+		for _, st := range plan.Find(judge(t, s), plan.Options{}).Steps {
+			if string(st.Job) != c.job {
+				continue
+			}
+			said++
+			if got := (words.Reader{Units: quantity.US}).Step(st); got != c.want {
+				t.Errorf("%s:\n got %s\nwant %s", c.site, got, c.want)
+			}
+		}
+		if said != 1 {
+			t.Errorf("%s has %d steps for the %s", c.site, said, c.job)
+		}
+	}
+}
+
+// TestStages sees each job in the stage in which it is done.
+func TestStages(t *testing.T) {
+	for _, name := range []string{"demo", "block_power", "block_water", "block_drain", "block_way", "block_iec"} {
+		last := check.BeforeOrder
+		for _, st := range plan.Find(judge(t, sites(t)[name]), plan.Options{}).Steps {
+			if st.Stage < last {
+				t.Errorf("%s: step %d stands behind a later stage", name, st.N)
+			}
+			last = st.Stage
+			switch st.Job {
+			case "machine":
+				if st.N != 1 || st.Stage != check.BeforeOrder {
+					t.Errorf("%s: what is ordered is step %d, %v", name, st.N, st.Stage)
+				}
+			case "circuit", "hot-water", "cold-line", "hot-line", "drain-line", "receptor", "stand", "opening":
+				if st.Stage != check.RoughIn {
+					t.Errorf("%s: %s is done %v", name, st.Job, st.Stage)
+				}
+			case "way", "unpacking":
+				if st.Stage != check.BeforeDelivery {
+					t.Errorf("%s: %s is done %v", name, st.Job, st.Stage)
+				}
+			}
+		}
 	}
 }

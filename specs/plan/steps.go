@@ -19,6 +19,7 @@ func (p *Plan) steps(s *search) {
 	}
 	p.doubts()
 	p.Steps = slices.DeleteFunc(p.Steps, func(st Step) bool { return len(st.Cures) == 0 })
+	p.rests()
 	p.order()
 }
 
@@ -26,63 +27,95 @@ func (p *Plan) steps(s *search) {
 // several trades is divided among them where divide says so.
 func (p *Plan) gather(divide bool) {
 	byJob := map[int]*Step{}
-	said := map[string]bool{}   // things that a remedy's own words say
-	taken := map[string]bool{}  // answers that a step changes already
-	alike := map[int][]string{} // things of a job that are built anew as they were found
-	stepFor := func(job int, o option) *Step {
+	ways := map[int][]option{}
+	taken := map[string]bool{} // answers that a step changes already
+	stepFor := func(job int) *Step {
 		st := byJob[job]
 		if st == nil {
-			st = &Step{Job: jobs[job].job, Trade: jobs[job].trade, Set: map[string]string{}, Stage: check.BeforeStart}
+			st = &Step{Job: jobs[job].job, Trade: jobs[job].trade, Stage: jobs[job].stage, Set: map[string]string{}}
 			byJob[job] = st
 		}
-		st.Stage = min(st.Stage, o.fault.Stage)
 		return st
 	}
 	for _, o := range p.ways {
-		job, consequence := p.jobOf(o)
-		st := stepFor(job, o)
+		job, own := p.jobOf(o)
+		st := stepFor(job)
 		st.Work += o.work
+		ways[job] = append(ways[job], o)
 		for path := range o.remedy.Set {
 			if p.Set[path] != o.remedy.Set[path] || taken[path] {
 				continue
 			}
 			taken[path] = true
-			if own := jobOf(path); divide && !consequence && jobs[own].trade != jobs[job].trade {
-				stepFor(own, o).Set[path] = p.Set[path]
+			if part := jobOf(path); divide && !own && jobs[part].trade != jobs[job].trade {
+				stepFor(part).Set[path] = p.Set[path]
+				ways[part] = append(ways[part], o)
 				continue
 			}
 			st.Set[path] = p.Set[path]
-		}
-		if consequence {
-			if !o.remedy.Beside.Zero() {
-				st.Do = append(st.Do, p.final(o.remedy.Beside))
-				for path := range o.remedy.Set {
-					if _, changed := p.Set[path]; !changed && !taken[path] {
-						taken[path] = true
-						alike[job] = append(alike[job], path)
-					}
-				}
-				continue
-			}
-			st.Do = append(st.Do, check.PhraseOf(o.remedy.Change))
-			for path := range o.remedy.Set {
-				said[path] = said[path] || p.Set[path] == o.remedy.Set[path]
-			}
 		}
 	}
 	p.Steps = nil
 	for _, i := range slices.Sorted(maps.Keys(byJob)) {
 		st := byJob[i]
-		built := slices.AppendSeq(alike[i], maps.Keys(st.Set))
-		slices.Sort(built)
-		for _, path := range built {
-			if r := things[path]; r != nil && !said[path] {
-				st.Do = append(st.Do, say(r, p.Built.Survey))
-			}
-		}
+		p.word(st, ways[i])
 		p.Steps = append(p.Steps, *st)
 	}
 	p.Found.Each(len(p.Steps), func(c *check.Case, i int) { p.judge(c, &p.Steps[i]) })
+}
+
+// word says what a step does: its orders, then what only a remedy's own words
+// say, then the things that neither says.
+func (p *Plan) word(st *Step, ways []option) {
+	b := &building{found: p.Found, built: p.Built, set: maps.Clone(st.Set), ways: ways}
+	for _, o := range ways {
+		for path, text := range o.remedy.Set {
+			// What is built anew as it was found is said too.
+			if _, changed := p.Set[path]; !changed && !o.remedy.Beside.Zero() && things[path] != nil {
+				b.set[path] = text
+			}
+		}
+	}
+	covered := map[string]bool{}
+	for _, say := range orders[st.Job] {
+		_, of := say(b)
+		for _, a := range of {
+			covered[a.Path()] = true
+		}
+	}
+	var own []check.Phrase
+	for _, o := range ways {
+		if !slices.ContainsFunc(slices.Sorted(maps.Keys(o.remedy.Set)), func(path string) bool {
+			_, here := st.Set[path]
+			return here && p.Set[path] == o.remedy.Set[path] && !covered[path] && !speaks(path, o.remedy.Set)
+		}) {
+			continue
+		}
+		if !o.remedy.Beside.Zero() {
+			own = append(own, p.final(o.remedy.Beside))
+			continue
+		}
+		own = append(own, check.PhraseOf(o.remedy.Change))
+		for path, text := range o.remedy.Set {
+			if p.Set[path] == text {
+				delete(b.set, path) // it is said then
+			}
+		}
+	}
+	said := map[string]bool{}
+	for _, say := range orders[st.Job] {
+		do, of := say(b)
+		st.Do = append(st.Do, do...)
+		for _, a := range of {
+			said[a.Path()] = true
+		}
+	}
+	st.Do = append(st.Do, own...)
+	for _, path := range slices.Sorted(maps.Keys(b.set)) {
+		if r := things[path]; r != nil && !said[path] {
+			st.Do = append(st.Do, say(r, p.Built.Survey))
+		}
+	}
 }
 
 // final fills a phrase's blanks that name an answer with the answer as it will be.
@@ -97,24 +130,51 @@ func (p *Plan) final(words check.Phrase) check.Phrase {
 	return words
 }
 
-// jobOf is the job of a change, and whether the change says more than the
-// things that it builds, so that it is told in its own words. The job is that of
-// the answer which stands first in jobs; where all is said by the things, one of
-// the trade that the fault is for goes before.
-func (p *Plan) jobOf(o option) (job int, consequence bool) {
-	job, own := len(jobs), len(jobs)
+// speaks says whether an answer of a remedy is said by the thing that it is,
+// or by what it follows from.
+func speaks(path string, set map[string]string) bool {
+	if things[path] != nil {
+		return true
+	}
+	from := implied[path]
+	if from == nil {
+		return false
+	}
+	_, ok := set[from.Path()]
+	return ok
+}
+
+// jobOf is the job of a change, and whether it needs the remedy's own words,
+// which aren't divided among trades. The job is that of the answer which stands
+// first in jobs; where all is said by things and orders, one of the trade that
+// the fault is for goes before.
+func (p *Plan) jobOf(o option) (job int, own bool) {
+	job = len(jobs)
+	trade := len(jobs)
 	for path := range o.remedy.Set {
 		i := jobOf(path)
 		job = min(job, i)
 		if jobs[i].trade == o.fault.Trade {
-			own = min(own, i)
+			trade = min(trade, i)
 		}
-		consequence = consequence || things[path] == nil
 	}
-	if !consequence && own < len(jobs) {
-		job = own
+	b := &building{found: p.Found, built: p.Built, set: o.remedy.Set, ways: []option{o}}
+	covered := map[string]bool{}
+	for _, j := range jobs {
+		for _, say := range orders[j.job] {
+			_, of := say(b)
+			for _, a := range of {
+				covered[a.Path()] = true
+			}
+		}
 	}
-	return job, consequence
+	for path := range o.remedy.Set {
+		own = own || !covered[path] && !speaks(path, o.remedy.Set)
+	}
+	if !own && trade < len(jobs) {
+		job = trade
+	}
+	return job, own
 }
 
 // without is the plan's answers less those of a step.
@@ -168,6 +228,9 @@ func (p *Plan) doubts() {
 			}
 		}
 	}
+	for k := range p.Steps {
+		slices.Sort(p.Steps[k].Doubts)
+	}
 }
 
 // writes is the set of answers that a step changes.
@@ -186,9 +249,15 @@ func (p *Plan) writes(st *Step) survey.Bits {
 func (p *Plan) order() {
 	n := len(p.Steps)
 	needs := make([][]int, n)
-	found := faults(p.Found)
+	// What is ordered is paper until it is delivered, and what is built is built
+	// for it: the order goes first, and what it asks for stands until it is done.
+	found, order := p.ordered()
 	alone := make([][]string, n)
-	p.Found.Each(n, func(_ *check.Case, i int) { alone[i] = p.brings(found, p.Steps[i].Set) })
+	p.Found.Each(n, func(_ *check.Case, i int) {
+		if p.Steps[i].Job != orderJob {
+			alone[i] = p.brings(found, withAll(order, p.Steps[i].Set))
+		}
+	})
 	for i := range p.Steps {
 		bad := alone[i]
 		if len(bad) == 0 {
@@ -198,11 +267,14 @@ func (p *Plan) order() {
 			if k == i {
 				continue
 			}
-			both := maps.Clone(p.Steps[i].Set)
-			maps.Copy(both, p.Steps[k].Set)
-			if len(p.brings(found, both)) < len(bad) {
+			if len(p.brings(found, withAll(order, p.Steps[i].Set, p.Steps[k].Set))) < len(bad) {
 				needs[i] = append(needs[i], k)
 			}
+		}
+	}
+	for i := range p.Steps {
+		if k := slices.IndexFunc(p.Steps, func(st Step) bool { return st.Job == orderJob }); k >= 0 && p.sizedBy(&p.Steps[i], &p.Steps[k]) {
+			needs[i] = append(needs[i], k)
 		}
 	}
 	// A step's stage is at the latest that of the steps that wait for it.
@@ -213,24 +285,24 @@ func (p *Plan) order() {
 			}
 		}
 	}
-	order := p.sequence(needs)
+	sequence := p.sequence(needs)
 	// Two steps each of which is harmless may bring a fault together that a third
 	// takes away: it is done before the second.
 	for range n * n {
-		i, k := p.early(found, order)
+		i, k := p.early(found, sequence)
 		if i < 0 || slices.Contains(needs[i], k) {
 			break
 		}
 		needs[i] = append(needs[i], k)
 		p.Steps[k].Stage = min(p.Steps[k].Stage, p.Steps[i].Stage)
-		order = p.sequence(needs)
+		sequence = p.sequence(needs)
 	}
 	at := make([]int, n)
-	for pos, i := range order {
+	for pos, i := range sequence {
 		at[i] = pos + 1
 	}
 	steps := make([]Step, 0, n)
-	for _, i := range order {
+	for _, i := range sequence {
 		st := p.Steps[i]
 		st.N = at[i]
 		for _, k := range needs[i] {
@@ -239,9 +311,44 @@ func (p *Plan) order() {
 			}
 		}
 		slices.Sort(st.After)
+		st.After = slices.Compact(st.After)
 		steps = append(steps, st)
 	}
 	p.Steps = steps
+}
+
+// orderJob is the job of ordering a machine with its supply option.
+const orderJob Job = "machine"
+
+// ordered are the faults of the site before any work, with the machine as it
+// is ordered, and what the order sets.
+func (p *Plan) ordered() (standing map[string]bool, order map[string]string) {
+	standing = faults(p.Found)
+	for _, st := range p.Steps {
+		if st.Job == orderJob {
+			order = st.Set
+			if j, err := p.Found.Having(st.Set); err == nil {
+				maps.Copy(standing, faults(j))
+			}
+		}
+	}
+	return standing, order
+}
+
+// sizedBy says whether a step is sized for what another orders: the circuit
+// for its option, and everything for another machine.
+func (p *Plan) sizedBy(st, order *Step) bool {
+	_, machine := order.Set[survey.Ask.Machine.Key.Path()]
+	return st != order && st.Job != orderJob && (machine || st.Trade == check.Electrician)
+}
+
+// withAll is several sets of answers as one.
+func withAll(sets ...map[string]string) map[string]string {
+	all := map[string]string{}
+	for _, set := range sets {
+		maps.Copy(all, set)
+	}
+	return all
 }
 
 // sequence orders the steps by stage and trade, each behind those that it needs.

@@ -1,0 +1,201 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"firstfill/specs/check"
+	"firstfill/survey"
+)
+
+// A Hold is what can't be sized yet, since an answer is missing or the supply
+// option isn't settled. Nothing of it is built before.
+type Hold struct {
+	Trade   check.Trade
+	Subject check.Subject
+	At      []string // answers that it waits for, in the questionnaire's order
+	IDs     []string // checks that can't be judged without
+	Why     check.Phrase
+	Worst   map[string]string // with these answers it is right whatever the missing one is; Why says so. Mostly nil
+}
+
+// Held is what the plan leaves open, by trade and subject: first the supply
+// option, then what waits for an answer.
+func (p *Plan) Held() []Hold {
+	if p.held == nil {
+		p.held = append(p.unsettled(), p.waiting()...)
+	}
+	return p.held
+}
+
+// unsettled is the hold of a supply option that nobody has settled: the
+// circuit is reckoned for the one that suits what was read.
+func (p *Plan) unsettled() []Hold {
+	option := survey.Ask.Machine.Supply
+	var ids []string
+	for _, f := range p.Built.Findings {
+		if f.Verdict == check.Confirm && slices.ContainsFunc(f.At, func(a survey.Ref) bool { return a.Path() == option.Path() }) {
+			ids = append(ids, f.ID)
+		}
+	}
+	open := p.Built.Survey.Machine.Supply == "" && len(p.Built.Machine.Power.Supplies) > 1
+	if !open && len(ids) == 0 {
+		return nil
+	}
+	slices.Sort(ids)
+	return []Hold{{Trade: check.Supplier, Subject: check.Supply, At: []string{option.Path()}, IDs: ids, Why: check.Say("held.option", "option", check.Quote(p.Built.Supply.Name))}}
+}
+
+// waiting are the holds of missing answers: one for each that the rest can be
+// built without knowing, and one for all others of a subject.
+func (p *Plan) waiting() []Hold {
+	byQuestion := map[string][]*check.Finding{}
+	for _, f := range p.Built.Open(check.Missing) {
+		if f.Reads == survey.Every() {
+			continue // papers
+		}
+		for _, path := range survey.Paths(f.At) {
+			byQuestion[path] = append(byQuestion[path], f)
+		}
+	}
+	type key struct {
+		trade   check.Trade
+		subject check.Subject
+	}
+	groups := map[key]*Hold{}
+	var holds []Hold
+	for path, fs := range byQuestion {
+		if why, worst, ok := p.whatever(path, fs); ok {
+			h := Hold{Trade: fs[0].Trade, Subject: fs[0].Subject, At: []string{path}, Why: why, Worst: worst}
+			for _, f := range fs {
+				h.IDs = append(h.IDs, f.ID)
+			}
+			slices.Sort(h.IDs)
+			holds = append(holds, h)
+			continue
+		}
+		for _, f := range fs {
+			k := key{f.Trade, f.Subject}
+			h := groups[k]
+			if h == nil {
+				h = &Hold{Trade: f.Trade, Subject: f.Subject}
+				groups[k] = h
+			}
+			if !slices.Contains(h.At, path) {
+				h.At = append(h.At, path)
+			}
+			if !slices.Contains(h.IDs, f.ID) {
+				h.IDs = append(h.IDs, f.ID)
+			}
+		}
+	}
+	for _, h := range groups {
+		slices.SortFunc(h.At, func(a, b string) int { return cmp.Or(survey.Order(a)-survey.Order(b), strings.Compare(a, b)) })
+		slices.Sort(h.IDs)
+		var asks check.Listed
+		for _, path := range h.At {
+			asks = append(asks, check.Question(path))
+		}
+		h.Why = check.Say("held.unread", "questions", asks)
+		holds = append(holds, *h)
+	}
+	slices.SortFunc(holds, func(a, b Hold) int {
+		return cmp.Or(cmp.Compare(slices.Index(check.Trades, a.Trade), slices.Index(check.Trades, b.Trade)),
+			slices.Compare(a.IDs, b.IDs), slices.Compare(a.At, b.At))
+	})
+	return holds
+}
+
+// whatever says whether the plan is right whatever a missing answer out of a
+// closed list will be, or with one more change that is right with each of them.
+func (p *Plan) whatever(path string, waiting []*check.Finding) (why check.Phrase, worst map[string]string, ok bool) {
+	f := survey.FieldAt(path)
+	var answers []string
+	if len(f.Choices) > 0 || f.YesNo() {
+		answers = likely(f)
+	}
+	if len(answers) == 0 || len(answers) > 6 {
+		return why, nil, false
+	}
+	var ways []check.Remedy
+	for _, text := range answers {
+		c, err := p.Built.Case.With(map[string]string{path: text})
+		if err != nil {
+			return why, nil, false
+		}
+		for _, w := range waiting {
+			switch then := c.Judge(w.Check); then.Verdict {
+			case check.Missing, check.Confirm:
+				return why, nil, false // that answer alone doesn't settle it
+			case check.Fix:
+				cures, _ := c.Ways(then)
+				if len(cures) == 0 {
+					return why, nil, false
+				}
+				ways = append(ways, cures...)
+			}
+		}
+	}
+	question := check.Question(path)
+	if len(ways) == 0 {
+		return check.Say("held.whatever", "question", question), nil, true
+	}
+	slices.SortStableFunc(ways, func(a, b check.Remedy) int { return cmp.Compare(workOf(a), workOf(b)) })
+	for _, r := range ways {
+		if _, asked := r.Set[path]; !asked && workOf(r) <= check.Fitting && p.safe(r, path, answers, waiting) {
+			return check.Say("held.worst", "question", question, "way", r.Change), r.Set, true
+		}
+	}
+	return why, nil, false
+}
+
+// safe says whether a change leaves what waits right with each of some
+// answers, and brings no fault with any.
+func (p *Plan) safe(r check.Remedy, path string, answers []string, waiting []*check.Finding) bool {
+	for _, text := range answers {
+		before, err := p.Built.Having(map[string]string{path: text})
+		if err != nil {
+			return false
+		}
+		after, err := before.Having(r.Set)
+		if err != nil {
+			return false
+		}
+		for i, f := range after.Findings {
+			waits := slices.ContainsFunc(waiting, func(w *check.Finding) bool { return w.ID == f.ID })
+			if f.Verdict.Blocks() && (waits || !before.Findings[i].Verdict.Blocks()) || f.Verdict == check.Confirm && before.Findings[i].Verdict == check.OK {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// rests names in every step the answers in doubt that it rests on: missing, or
+// to be read more exactly before what it cures can be told.
+func (p *Plan) rests() {
+	var doubtful []string
+	for _, f := range p.Built.Findings {
+		switch {
+		case f.Verdict == check.Confirm && f.Settle != "":
+			doubtful = append(doubtful, f.Settle)
+		case f.Verdict == check.Missing && f.Reads != survey.Every():
+			doubtful = append(doubtful, survey.Paths(f.At)...)
+		}
+	}
+	slices.SortFunc(doubtful, func(a, b string) int { return cmp.Or(survey.Order(a)-survey.Order(b), strings.Compare(a, b)) })
+	for _, path := range slices.Compact(doubtful) {
+		if _, planned := p.Set[path]; planned {
+			continue
+		}
+		var bit survey.Bits
+		bit.AddPath(path)
+		for k := range p.Steps {
+			st := &p.Steps[k]
+			if slices.ContainsFunc(p.Built.Findings, func(f *check.Finding) bool { return f.Reads.Meets(bit) && slices.Contains(st.Cures, f.ID) }) {
+				st.Rests = append(st.Rests, path)
+			}
+		}
+	}
+}
