@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -172,30 +173,74 @@ func (p *Plan) safe(r check.Remedy, path string, answers []string, waiting []*ch
 	return true
 }
 
-// rests names in every step the answers in doubt that it rests on: missing, or
-// to be read more exactly before what it cures can be told.
+// rests names in every step the answers in doubt that it rests on: those with
+// which what it cures comes out otherwise, missing or to be read more exactly.
 func (p *Plan) rests() {
-	var doubtful []string
+	type doubt struct {
+		path  string
+		moves func(c *check.Case, g *check.Finding) bool
+	}
+	var doubts []doubt
 	for _, f := range p.Built.Findings {
 		switch {
 		case f.Verdict == check.Confirm && f.Settle != "":
-			doubtful = append(doubtful, f.Settle)
+			doubts = append(doubts, doubt{f.Settle, func(c *check.Case, g *check.Finding) bool { return sways(c, g, f.Settle) }})
 		case f.Verdict == check.Missing && f.Reads != survey.Every():
-			doubtful = append(doubtful, survey.Paths(f.At)...)
-		}
-	}
-	slices.SortFunc(doubtful, func(a, b string) int { return cmp.Or(survey.Order(a)-survey.Order(b), strings.Compare(a, b)) })
-	for _, path := range slices.Compact(doubtful) {
-		if _, planned := p.Set[path]; planned {
-			continue
-		}
-		var bit survey.Bits
-		bit.AddPath(path)
-		for k := range p.Steps {
-			st := &p.Steps[k]
-			if slices.ContainsFunc(p.Built.Findings, func(f *check.Finding) bool { return f.Reads.Meets(bit) && slices.Contains(st.Cures, f.ID) }) {
-				st.Rests = append(st.Rests, path)
+			for _, path := range survey.Paths(f.At) {
+				doubts = append(doubts, doubt{path, func(c *check.Case, g *check.Finding) bool { return undoes(c, g, path) }})
 			}
 		}
 	}
+	doubts = slices.DeleteFunc(doubts, func(d doubt) bool { _, planned := p.Set[d.path]; return planned })
+	if len(doubts) == 0 {
+		return
+	}
+	slices.SortStableFunc(doubts, func(a, b doubt) int {
+		return cmp.Or(survey.Order(a.path)-survey.Order(b.path), strings.Compare(a.path, b.path))
+	})
+	p.Built.Each(len(p.Steps), func(c *check.Case, i int) {
+		st := &p.Steps[i]
+		for _, d := range doubts {
+			if slices.Contains(st.Rests, d.path) {
+				continue
+			}
+			var bit survey.Bits
+			bit.AddPath(d.path)
+			if slices.ContainsFunc(p.Built.Findings, func(g *check.Finding) bool {
+				return g.Reads.Meets(bit) && slices.Contains(st.Cures, g.ID) && d.moves(c, g)
+			}) {
+				st.Rests = append(st.Rests, d.path)
+			}
+		}
+	})
+}
+
+// sways says whether what a check finds or asks for moves with a reading, within its uncertainty.
+func sways(c *check.Case, g *check.Finding, path string) bool {
+	var bit survey.Bits
+	bit.AddPath(path)
+	for _, in := range c.Survey.Uncertain(bit) {
+		if in.Path != path {
+			continue
+		}
+		for _, end := range []float64{-1, +1} {
+			undo := in.Set(end)
+			out := c.Run(g.Check)
+			undo()
+			if out.Verdict != g.Verdict || !reflect.DeepEqual(out.Have.Value, g.Have.Value) || !reflect.DeepEqual(out.Want.Value, g.Want.Value) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// undoes says whether a check that is right as planned isn't with some answer to a question.
+func undoes(c *check.Case, g *check.Finding, path string) bool {
+	for _, text := range likely(survey.FieldAt(path)) {
+		if then, err := c.With(map[string]string{path: text}); err == nil && then.Judge(g.Check).Verdict.Blocks() {
+			return true
+		}
+	}
+	return false
 }

@@ -87,14 +87,7 @@ var things = func() map[string]survey.Ref {
 
 // say is the phrase of a thing as it will be.
 func say(r survey.Ref, built *survey.Survey) check.Phrase {
-	v := r.Value(built)
-	switch x := v.(type) {
-	case string:
-		v = check.Word(x)
-	case quantity.Length:
-		v = ruled(x)
-	}
-	return check.Say("do."+r.Path(), "value", v)
+	return check.Say("do."+r.Path(), "value", Shown(r, built))
 }
 
 // ruled is a length in inches as a tape shows it: 4-1/2 in, not 4.5 in.

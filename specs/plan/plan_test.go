@@ -386,7 +386,7 @@ func TestOrders(t *testing.T) {
 		given     map[string]string
 		want      string
 	}{
-		{"demo", "hot-water", nil, "hot water: insulate the hot pipe and bring the recirculation loop within 45 ft (13.72 m) of the machine, along the pipe, at the heater's own 140 °F (60 °C), so that 125 °F (51.7 °C) arrives (scald hazard: water at 140 °F burns in seconds; label hot points and keep hand sinks tempered)"},
+		{"demo", "hot-water", nil, "hot water: insulate the hot pipe and bring the recirculation loop within 45 ft (13.72 m) of the machine, along the pipe, at the heater's own 140 °F (60 °C), so that 125 °F (51.7 °C) arrives (scald hazard: water at 140 °F (60 °C) burns in seconds; label hot points and keep hand sinks tempered)"},
 		{"demo", "hot-line", nil, "hot line: check valve close to the machine (there already: regulator at 62 psi (427 kPa), reduced-pressure assembly, shut-off within reach, 3/4 in (DN 20) pipe, 3/4 GHT)"},
 		{"demo", "drain-line", nil, "drain line: 1.5 gpm (5.68 L/min) of cold water mixed into the discharge at the machine's outlet (a branch of the cold line, shut-off within reach, reduced-pressure assembly with a drain for its relief port, thermostatic valve)"},
 		{"block_power", "circuit", nil, "circuit: move ice machine and glass froster to another circuit that can carry it, so that this one serves the machine alone; 40 A 2-pole breaker, 2 x 3 AWG copper, insulation 60 °C, 10 AWG ground, 190 ft (57.91 m); disconnect: breaker that can be locked off"},

@@ -6,6 +6,7 @@ import (
 
 	"firstfill/specs/check"
 	"firstfill/survey"
+	"firstfill/survey/quantity"
 )
 
 // A Mark says what a row asks of the trade.
@@ -113,7 +114,7 @@ func own(f *check.Finding, s *survey.Survey) survey.Ref {
 	}
 	a := f.At[0]
 	v := Shown(a, s)
-	if _, word := v.(check.Word); (word || v == survey.Yes) && f.Have.Value == nil || reflect.DeepEqual(f.Have.Value, v) {
+	if _, word := v.(check.Word); (word || v == survey.Yes) && f.Have.Value == nil || reflect.DeepEqual(f.Have.Value, v) || reflect.DeepEqual(f.Have.Value, a.Value(s)) {
 		return a
 	}
 	return nil
@@ -154,13 +155,17 @@ func Thing(path string) (survey.Ref, bool) {
 	return r, r != nil
 }
 
-// Shown is an answer as a value to print: a word of a closed list as such.
+// Shown is an answer as a value to print: a word of a closed list as such,
+// inches as a tape shows them.
 func Shown(a survey.Ref, s *survey.Survey) any {
-	v := a.Value(s)
-	if text, ok := v.(string); ok {
-		return check.Word(text)
+	switch v := a.Value(s).(type) {
+	case string:
+		return check.Word(v)
+	case quantity.Length:
+		return ruled(v)
+	default:
+		return v
 	}
-	return v
 }
 
 // absent says whether an answer tells that there is nothing of the kind yet.
