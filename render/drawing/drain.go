@@ -225,15 +225,14 @@ func at(p, q point, x float64) float64 {
 	return p.y + (x-p.x)/(q.x-p.x)*(q.y-p.y)
 }
 
-// gap dimensions the air gap, in sixteenths.
+// gap dimensions the air gap, as the table says it.
 func (e *elevation) gap(rim, end point, f rules.Fall) {
 	if mm(f.Gap) == 0 {
 		return
 	}
-	text := quantity.Sixteenths(length(mm(f.Gap)), e.r.Units, quantity.Up)
 	x := e.axis.at(rim.x)
 	e.c.Line(x-pipeHalf*1.6, end.y, x+pipeHalf*1.6, end.y, page.Strong)
-	e.c.DimV(rim.y, end.y, x+receptorHalf, e.say("drawing.gap", "gap", check.Quote(text)), page.RightSide)
+	e.c.DimV(rim.y, end.y, x+receptorHalf, e.say("drawing.gap", "gap", e.rounded(f.Gap, quantity.Up)), page.RightSide)
 }
 
 // hose draws the pump's hose: up to the loop, over, and down to its end.

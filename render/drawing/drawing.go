@@ -9,6 +9,7 @@ package drawing
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"firstfill/render/page"
@@ -27,7 +28,8 @@ var ask = survey.Ask
 type Drawing struct {
 	Title  string
 	Canvas *page.Canvas // nil when it could not be drawn
-	Legend []string     // what each conflict mark stands for
+	Legend []string     // what the conflict marks stand for
+	Marked []string     // ids of the findings that are marked on it
 	Note   string       // datum, lines, and what could not be drawn because it isn't known
 }
 
@@ -46,13 +48,18 @@ type drawer struct {
 	up     float64 // height of the stand, as planned
 
 	marks   []mark
+	dims    []float64 // places that are dimensioned
 	absent  check.List
 	letters check.List
 	notes   []string
 }
 
-// A mark is a place where something found conflicts with what is required.
-type mark struct{ ids []string }
+// A mark is a place where something found conflicts with what is required. Its
+// number is that of the step that puts it right.
+type mark struct {
+	ids   []string
+	stand []string // those that no step puts right
+}
 
 func newDrawer(r *words.Report, trade check.Trade) *drawer {
 	d := &drawer{trade: trade, r: r, reader: words.Reader{Units: r.Units, Gauge: true}, found: r.Survey, built: r.Survey, m: r.Machine}
@@ -146,6 +153,10 @@ func (d *drawer) distance(x, y float64) {
 		return
 	}
 	text := d.tape(length(math.Abs(x)))
+	if slices.ContainsFunc(d.dims, func(o float64) bool { return math.Abs(o-x) < 2 }) {
+		return // one line says it for what stands above one another
+	}
+	d.dims = append(d.dims, x)
 	if x < 0 {
 		text = d.say("drawing.left-of", "distance", check.Quote(text), "datum", check.Say(d.datum()+"-of"))
 	}
@@ -172,10 +183,39 @@ func (d *drawer) conflict(x, y float64, about func(path string) bool) {
 			ids = append(ids, f.ID)
 		}
 	}
-	if len(ids) > 0 {
-		d.marks = append(d.marks, mark{ids})
-		d.c.Conflict(d.axis.at(x), y, len(d.marks))
+	if len(ids) == 0 {
+		return
 	}
+	m := mark{ids: ids}
+	var steps []string
+	for _, id := range ids {
+		n := d.step(id)
+		if n == 0 {
+			m.stand = append(m.stand, id)
+		} else if text := strconv.Itoa(n); !slices.Contains(steps, text) {
+			steps = append(steps, text)
+		}
+	}
+	if len(m.stand) > 0 {
+		steps = append(steps, stands)
+	}
+	d.marks = append(d.marks, m)
+	d.c.Conflict(d.axis.at(x), y, strings.Join(steps, " "))
+}
+
+// stands marks what no step puts right.
+const stands = "!"
+
+// step is the number of the plan's step that puts a finding right, 0 when none does.
+func (d *drawer) step(id string) int {
+	if d.r.Plan != nil {
+		for _, st := range d.r.Plan.Steps {
+			if slices.Contains(st.Cures, id) {
+				return st.N
+			}
+		}
+	}
+	return 0
 }
 
 func (d *drawer) marked(id string) bool {
@@ -225,12 +265,20 @@ func (d *drawer) falls() (found, built rules.Fall, haveFound, haveBuilt bool) {
 // done gives the drawing its words.
 func (d *drawer) done(title string) Drawing {
 	out := Drawing{Title: d.say(title), Canvas: d.c}
-	for i, m := range d.marks {
-		var points check.List
-		for _, id := range m.ids {
-			points = append(points, check.Say("drawing.point", "id", check.Quote(id), "title", check.Quote(d.r.Finding(id).Title)))
+	var stand check.List
+	numbered := false
+	for _, m := range d.marks {
+		out.Marked = append(out.Marked, m.ids...)
+		numbered = numbered || len(m.stand) < len(m.ids)
+		for _, id := range m.stand {
+			stand = append(stand, check.Quote(id))
 		}
-		out.Legend = append(out.Legend, d.say("drawing.mark", "n", i+1, "points", points))
+	}
+	if numbered {
+		out.Legend = append(out.Legend, d.say("drawing.marks"))
+	}
+	if len(stand) > 0 {
+		out.Legend = append(out.Legend, d.say("drawing.stands", "points", stand))
 	}
 	notes := d.notes
 	if len(d.letters) > 0 {

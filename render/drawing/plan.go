@@ -53,7 +53,7 @@ type above struct {
 }
 
 // beside is how close two symbols of the plan may stand, in millimetres.
-const beside = 130.0
+const beside = 250.0
 
 // utility is a point of the wall, by its letter.
 type utility struct {
@@ -94,7 +94,7 @@ func (p *above) layOut() {
 			p.axis.keep(p.place(u.left), p.place(u.left))
 		}
 	}
-	p.axis.fold(2 * shape * -p.body.y0)
+	p.axis.fold(1.6 * right)
 	p.c = page.NewCanvas(1, 1)
 }
 
@@ -167,10 +167,13 @@ func (p *above) utilities() {
 		}
 		p.letters = append(p.letters, check.Say("drawing.plan-"+u.letter))
 		x := p.place(u.left)
-		if back = 120 - back; x > last+beside {
+		if back = beside - back; x > last+beside {
 			back = 0
 		}
 		last = x
+		if back > 0 {
+			p.c.Line(p.axis.at(x), 0, p.axis.at(x), back, page.Thin)
+		}
 		p.c.Symbol(p.axis.at(x), back, page.Symbol{Square: u.square, Letter: u.letter})
 	}
 }

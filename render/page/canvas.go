@@ -60,6 +60,7 @@ type Canvas struct {
 	taken  taken
 	hidden []string
 	keys   []string
+	first  int // letter of the first key: those before it stand on a drawing beside this one
 }
 
 // NewCanvas makes a drawing of a world from 0,0 (bottom left) to w,h.
@@ -193,7 +194,7 @@ func (c *Canvas) key(text string) string {
 		i = len(c.keys)
 		c.keys = append(c.keys, text)
 	}
-	return keyLetter(i)
+	return keyLetter(c.first + i)
 }
 
 // keyLetter is a small letter: capitals stand in symbols.

@@ -49,7 +49,7 @@ func stressCanvas(rng *rand.Rand) *Canvas {
 		case 1:
 			c.Name(x(), y(), "Cabinet")
 		case 2:
-			c.Conflict(x(), y(), i+1)
+			c.Conflict(x(), y(), fmt.Sprint(i+1))
 		}
 	}
 	if rng.IntN(2) == 0 {
@@ -222,7 +222,7 @@ func TestHostileNumbers(t *testing.T) {
 	c.Circle(math.NaN(), 0, 5, Medium)
 	c.DimH(0, math.NaN(), 0, "x", Top)
 	c.Label(math.Inf(-1), 0, "x")
-	c.Conflict(1, 1, 1)
+	c.Conflict(1, 1, "1")
 	d := build(t, func(d *Doc) { d.Draw(c, 60) })
 	sound(t, d)
 	if len(d.Warnings()) == 0 {

@@ -44,9 +44,9 @@ func (c *Canvas) Name(x, y float64, text string) {
 }
 
 // Conflict marks a place where two things cannot both be: a bold cross in a
-// circle, with the number of the finding.
-func (c *Canvas) Conflict(x, y float64, number int) {
-	c.label(label{at: Point{x, y}, text: fmt.Sprint(number), kind: marked})
+// circle, with a number or two to look up.
+func (c *Canvas) Conflict(x, y float64, ref string) {
+	c.label(label{at: Point{x, y}, text: ref, kind: marked})
 }
 
 func (c *Canvas) label(l label) {

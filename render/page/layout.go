@@ -27,7 +27,7 @@ func (d *Doc) Draw(c *Canvas, height float64) {
 	d.y += height + 2
 	keys := make([]string, len(c.keys))
 	for i, k := range c.keys {
-		keys[i] = keyLetter(i) + "\u00a0=\u00a0" + k
+		keys[i] = keyLetter(c.first+i) + "\u00a0=\u00a0" + k
 	}
 	d.under(strings.Join(keys, "  ·  "))
 	if h := c.hidden; len(h) > 0 {

@@ -26,13 +26,15 @@ func (d *Doc) Strip(height float64, parts ...Part) {
 	d.reserve(min(height, d.BodyHeight()))
 	w := d.Width() - gap*float64(len(parts)-1)
 	x := d.left
-	text := ""
+	text, keys := "", 0
 	for _, p := range parts {
 		pw := w * p.Share / total
 		d.drawLine(d.fit(d.oneLine("drawing", p.Title), pw, partTitle), Rect{x, d.y, pw, partTitle.line()}, partTitle)
 		body := Rect{x, d.y + partTitle.line() + 1, pw, height - partTitle.line() - 1}
 		if p.Canvas != nil {
+			p.Canvas.first = keys
 			d.DrawIn(p.Canvas, body)
+			keys += len(p.Canvas.keys)
 			text = more(text, p.Canvas.leftOver())
 		} else {
 			d.faceColumn(body, p.Faces)
@@ -50,7 +52,7 @@ func (d *Doc) Strip(height float64, parts ...Part) {
 func (c *Canvas) leftOver() string {
 	text := ""
 	for i, k := range c.keys {
-		text = more(text, keyLetter(i)+"\u00a0=\u00a0"+k)
+		text = more(text, keyLetter(c.first+i)+"\u00a0=\u00a0"+k)
 	}
 	if len(c.hidden) > 0 {
 		text = more(text, say("drawing.no-room", "texts", strings.Join(c.hidden, "; ")))

@@ -11,10 +11,10 @@ import (
 
 // The least and the most that drawings take on a sheet, in millimetres: they
 // take what is left of the page between them.
-const leastDrawing, mostDrawing = 54.0, 86.0
+const leastDrawing, mostDrawing = 42.0, 86.0
 
 // The builder's sheet is one page, the plumber's three.
-const builderDrawing, plumberDrawing = 40.0, 66.0
+const builderDrawing, plumberDrawing = 43.0, 66.0
 
 // pictures prints a trade's drawings to scale, side by side, and beside the
 // electrician's the receptacle. Owner and supplier have none.
@@ -24,7 +24,7 @@ func (s *sheets) pictures(t check.Trade) {
 	shares := []float64{1}
 	if t != check.Electrician {
 		list = append(list, drawing.Plan(s.r, t))
-		shares = []float64{0.64, 0.36}
+		shares = []float64{0.58, 0.42}
 	}
 	var parts []page.Part
 	var legend, notes []string
@@ -32,7 +32,11 @@ func (s *sheets) pictures(t check.Trade) {
 		if dr.Canvas != nil {
 			parts = append(parts, page.Part{Title: dr.Title, Canvas: dr.Canvas, Share: shares[i]})
 		}
-		legend = append(legend, dr.Legend...)
+		for _, l := range dr.Legend {
+			if !slices.Contains(legend, l) {
+				legend = append(legend, l)
+			}
+		}
 		for _, n := range strings.SplitAfter(dr.Note, ". ") { // what both say is said once
 			if n = strings.TrimSpace(n); n != "" && !slices.Contains(notes, n) {
 				notes = append(notes, n)
@@ -46,7 +50,7 @@ func (s *sheets) pictures(t check.Trade) {
 		notes = append(notes, s.say("face.none", "name", quote(plug)))
 	}
 	under := page.Style{Size: 8, Grey: 10, Leading: 1.2}
-	text := join(" ", join("; ", legend...), strings.Join(notes, " "))
+	text := join(" ", strings.Join(legend, " "), strings.Join(notes, " "))
 	if len(parts) > 0 {
 		below := 5 + lineHeight(under)*float64(len(page.Wrap(s.Clean("drawing", text), s.Width(), under)))
 		height := min(mostDrawing, s.Room()-below)

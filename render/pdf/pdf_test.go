@@ -26,6 +26,9 @@ var update = flag.Bool("update", false, "rewrite golden files")
 // the words in a plan take more.
 var budget = map[string]struct{ packet, calc int }{
 	"demo": {10, 8},
+	// Nothing but its name was answered: each question that the machine raises
+	// is a row of its own, with how it is read and room for the answer.
+	"block_missing": {19, 8},
 }
 
 // most is the budget of a site that has none of its own.
@@ -59,9 +62,6 @@ func TestPagesFit(t *testing.T) {
 						t.Errorf("%s, units %v: calculations: warnings %v", paper, u, w)
 					}
 					counts = append(counts, d.Pages(), calc.Pages())
-					if s.name == "demo" && u == quantity.SI {
-						continue // its budget is that of its own units
-					}
 					if n, m := d.Pages(), calc.Pages(); n > want.packet || m > want.calc {
 						t.Errorf("%s, units %v: %d pages and %d of calculations, want at most %d and %d", paper, u, n, m, want.packet, want.calc)
 					}

@@ -73,9 +73,13 @@ func (s *sheets) openPoints() {
 			continue
 		}
 		to := tradeAnchor(f.Trade)
+		at := page.Go(s.PageOf(to), to)
+		if f.Subject == check.Records {
+			at = page.Cell{} // it stands on no trade's sheet
+		}
 		t.Rows = append(t.Rows, page.Row{MinHeight: 7, Cells: []page.Cell{
 			{Verdict: verdict(f.Verdict)}, {Text: s.say("punch.open", "title", quote(upperFirst(f.Title)), "id", quote(f.ID)), Size: rowSize, Field: f.ID},
-			{Text: s.tradeName(f.Trade), Size: rowSize}, page.Go(s.PageOf(to), to), {},
+			{Text: s.tradeName(f.Trade), Size: rowSize}, at, {},
 		}})
 	}
 	if len(t.Rows) > 0 {

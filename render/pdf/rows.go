@@ -73,14 +73,16 @@ func (s *sheets) add(ls []line, label string, r plan.Row) []line {
 	}
 	l := &ls[i]
 	need, found := s.fact(r.Need), s.fact(r.Found)
-	if planned := s.fact(r.Plan); planned != "" && !strings.EqualFold(planned, need) {
+	if planned := s.fact(r.Plan); planned != "" && !says(need, planned) {
 		need = s.say("row.planned", "need", quote(need), "plan", quote(lowerFirst(planned)))
 	}
 	if r.Check != nil && r.Check.Subject == check.GroundFault && s.r.Survey.Codes.Electrical != "" {
 		need = s.say("row.by-code", "need", quote(need), "code", check.Word(s.r.Survey.Codes.Electrical))
 	}
 	if r.Mark == plan.Read {
-		need, found = s.say("row.unread"), s.say("row.not-read")
+		if found = s.say("row.not-read"); r.Need.Zero() {
+			need = s.say("row.unread")
+		}
 	}
 	if r.Check != nil {
 		l.ids = append(l.ids, r.Check.ID)
@@ -105,6 +107,23 @@ func (s *sheets) add(ls []line, label string, r plan.Row) []line {
 		l.steps = append(l.steps, r.Step)
 	}
 	return ls
+}
+
+// says whether a need names the planned value itself, as in "a plug NEMA 6-20".
+func says(need, planned string) bool {
+	need, planned = strings.ToLower(need), strings.ToLower(planned)
+	head, tail, ok := strings.Cut(need, planned)
+	edge := func(s string, first bool) bool {
+		if s == "" {
+			return true
+		}
+		r := s[len(s)-1]
+		if first {
+			r = s[0]
+		}
+		return r == ' ' || r == ',' || r == ';' || r == '('
+	}
+	return ok && edge(head, false) && edge(tail, true)
 }
 
 // state words a line's mark with its steps.

@@ -22,7 +22,7 @@ func (s *sheets) summary() {
 		page.KV{Key: s.say("head.address"), Value: site.Address, Field: "site.address"},
 		page.KV{Key: s.say("head.contact"), Value: join(", ", site.Contact, site.Phone), Field: "site.contact"},
 		page.KV{Key: s.say("head.surveyed"), Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
-		page.KV{Key: s.say("head.codes"), Value: join(", ", s.to.Word(r.Survey.Codes.Electrical), join(" ", s.to.Word(r.Survey.Codes.Plumbing), r.Survey.Codes.PlumbingEdition)), Field: "codes"},
+		page.KV{Key: s.say("head.codes"), Value: join(", ", s.to.Word(r.Survey.Codes.Electrical), s.plumbing(r.Survey.Codes)), Field: "codes"},
 		page.KV{Key: s.say("head.authority"), Value: r.Survey.Codes.Authority, Field: "codes.authority"},
 		page.KV{Key: s.say("head.delivery"), Value: site.DeliveryOn.String(), Field: "site.delivery_on"},
 	)

@@ -6,6 +6,7 @@ import (
 
 	"firstfill/render/page"
 	"firstfill/specs/check"
+	"firstfill/survey"
 	"firstfill/templates"
 )
 
@@ -82,7 +83,7 @@ func (s *sheets) tradeHead(t check.Trade) {
 	case check.Electrician:
 		code = s.to.Word(codes.Electrical)
 	case check.Plumber:
-		code = join(" ", s.to.Word(codes.Plumbing), codes.PlumbingEdition)
+		code = s.plumbing(codes)
 	}
 	kv := []page.KV{
 		{Key: s.say("head.address"), Value: site.Address, Field: "site.address"},
@@ -98,6 +99,15 @@ func (s *sheets) tradeHead(t check.Trade) {
 		page.KV{Key: s.say("head.authority"), Value: codes.Authority, Field: "codes.authority"},
 		page.KV{Key: s.say("head.surveyed"), Value: join(", ", site.SurveyedBy, site.SurveyedOn.String()), Field: "site.surveyed_by"},
 	)...)
+}
+
+// plumbing names the plumbing code with its edition; one of no table by its
+// edition alone.
+func (s *sheets) plumbing(c survey.Codes) string {
+	if c.Plumbing == "other" && c.PlumbingEdition != "" {
+		return c.PlumbingEdition
+	}
+	return join(" ", s.to.Word(c.Plumbing), c.PlumbingEdition)
 }
 
 // closing is the end of a part: hazards, sign-off, where it goes. The sign-off

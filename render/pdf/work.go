@@ -131,6 +131,9 @@ func (s *sheets) questions(t check.Trade) {
 		if f.Verdict != check.Confirm || f.Settle != "" || f.Subject == check.Records { // the record's stand on the punch list
 			continue
 		}
+		if b := s.r.Plan.Built.Of(f.Check); b != nil && b.Verdict == check.OK {
+			continue // the plan settles it
+		}
 		table.Rows = append(table.Rows, page.Row{MinHeight: 8, Cells: []page.Cell{
 			{Text: s.say("question.line", "text", quote(upperFirst(s.phrase(f.Finding.Action))), "id", quote(f.ID)), Size: rowSize, Tick: true, Field: f.ID}, {},
 		}})
@@ -186,6 +189,21 @@ func (s *sheets) blanks(heads []string, rows []templates.Reading) {
 			row := page.Row{MinHeight: line, Cells: []page.Cell{cell(rows[i]), {}}}
 			if i+half < len(rows) {
 				row.Cells = append(row.Cells, cell(rows[i+half]))
+			}
+			table.Rows = append(table.Rows, row)
+		}
+	} else if len(rows) > 4 { // in two halves
+		for range 2 {
+			table.Columns = append(table.Columns, page.Column{Head: s.w.Columns.Reading})
+			for _, h := range heads {
+				table.Columns = append(table.Columns, page.Column{Head: h, Width: 26})
+			}
+		}
+		half := (len(rows) + 1) / 2
+		for i := range half {
+			row := page.Row{MinHeight: line, Cells: []page.Cell{cell(rows[i])}}
+			if i+half < len(rows) {
+				row.Cells = slices.Concat(row.Cells, make([]page.Cell, len(heads)), []page.Cell{cell(rows[i+half])})
 			}
 			table.Rows = append(table.Rows, row)
 		}

@@ -3,6 +3,7 @@ package plan
 import (
 	"reflect"
 	"slices"
+	"strings"
 
 	"firstfill/specs/check"
 	"firstfill/survey"
@@ -63,6 +64,7 @@ func (p *Plan) row(i int) Row {
 	switch b.Verdict {
 	case check.Missing:
 		r.Mark = Read
+		r.Need = p.limit(b)
 	case check.Confirm:
 		r.Mark = Confirm
 	case check.Fix:
@@ -78,6 +80,9 @@ func (p *Plan) row(i int) Row {
 		if b.Have.Key() != found.Have.Key() {
 			r.Plan = b.Have
 		}
+	}
+	if b.Verdict == check.Confirm && found.Verdict != check.NA && b.Have.Key() != found.Have.Key() {
+		r.Plan = b.Have // another step moves it, and what it becomes must be ruled on
 	}
 	if found.Verdict == check.NA && b.Verdict == check.OK {
 		r.Mark = Add // it arises because of a step, which sees to it
@@ -99,6 +104,34 @@ func (p *Plan) row(i int) Row {
 		}
 	}
 	return r
+}
+
+// limit is what a check requires whose one answer isn't known, where that
+// doesn't hang on the answer: it asks the same at either end of what is
+// plausible, or at every choice. Else it is zero.
+func (p *Plan) limit(f *check.Finding) check.Fact {
+	if len(f.At) != 1 || f.Check == nil {
+		return check.Fact{}
+	}
+	field := survey.FieldAt(f.At[0].Path())
+	values := field.Choices
+	if low, high, ok := strings.Cut(field.Sane, ".."); ok {
+		values = []string{low, high}
+	}
+	var want check.Fact
+	for _, v := range values {
+		c, err := p.Built.Case.With(map[string]string{f.At[0].Path(): v})
+		if err != nil {
+			return check.Fact{}
+		}
+		out := c.Run(f.Check)
+		switch {
+		case out.Verdict == check.Missing || out.Verdict == check.NA || out.Want.Zero(), !want.Zero() && out.Want.Key() != want.Key():
+			return check.Fact{}
+		}
+		want = out.Want
+	}
+	return want
 }
 
 // own is the answer that a check judges as such: the breaker's rating, say, or

@@ -366,7 +366,7 @@ var RoomHeat = &Check{
 	Stage:   RoughIn,
 	Subject: check.Room,
 	Sources: []trade.Source{trade.ASHRAEHeatGain},
-	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Exhaust.Path(): "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h (1.89 kW)"},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Exhaust.Path(): "no"}, Verdict: Confirm, Shows: "q = 6450 Btu/h"},
 	Run: func(c *Case) Outcome {
 		at, want := ask.Space.Exhaust, check.Say("S-15.want")
 		if out, lacks := c.Lacking(at); lacks {
@@ -400,9 +400,9 @@ var RoomHeat = &Check{
 	},
 }
 
-// roomHeat says a heat flow, in Btu/h, as who designs ventilation reads it.
-func roomHeat(btuh float64) check.Phrase {
-	return check.Say("room-heat", "btu", check.Figure{Value: btuh, Unit: "Btu/h"}, "kw", check.Figure{Value: btuh / trade.BtuHPerKW, Decimals: 2, Unit: "kW"})
+// roomHeat says a heat flow, given in Btu/h.
+func roomHeat(btuh float64) check.Twin {
+	return check.Twin{US: check.Figure{Value: btuh, Unit: "Btu/h"}, SI: check.Figure{Value: btuh / trade.BtuHPerKW, Decimals: 2, Unit: "kW"}}
 }
 
 // spaceInput is the heat of all electrical input at the supply option, Btu/h;

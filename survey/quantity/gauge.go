@@ -47,6 +47,10 @@ func (q Of[D]) Gauge(s System, w Way) string {
 		return unknownText
 	}
 	if q.text != "" && !q.stated && w == Nearest && (q.u.sys == s || q.u.sys == both) {
+		if v := toStep(q.base()/Inch.unit.factor, 1.0/16, Nearest); q.dim().name == "length" && s == US && strings.Contains(q.text, ".") && math.Abs(v*Inch.unit.factor-q.base()) < 1e-6 {
+			text, _ := mixed(v) // a tape has no decimals
+			return text + " in"
+		}
 		return q.text
 	}
 	b := q.base()
@@ -66,15 +70,6 @@ func (q Of[D]) Gauge(s System, w Way) string {
 		return text + " " + u.name
 	}
 	return plain(v, 1) + " " + u.name
-}
-
-// Sixteenths prints a length as an air gap is set: inches in sixteenths, whole millimetres.
-func Sixteenths(q Length, s System, w Way) string {
-	if !q.Known() || s == SI {
-		return q.Gauge(s, w)
-	}
-	text, _ := mixed(toStep(q.In(Inch), 1.0/16, w))
-	return text + " in"
 }
 
 func gaugeLength(mm float64, s System, w Way) string {

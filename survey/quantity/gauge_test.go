@@ -23,7 +23,6 @@ func TestGauge(t *testing.T) {
 		{"own words of the other system are turned", MustParse[Pressure]("96 psi").Gauge(SI, Nearest), "660 kPa"},
 		{"a spread isn't printed", MustParse[Pressure]("62 ± 1 psi").Gauge(US, Nearest), "62 psi"},
 		{"unknown", Pressure{}.Gauge(US, Nearest), "unknown"},
-		{"sixteenths of a gap", Sixteenths(New(3.22, Inch), US, Up), "3-1/4 in"},
 		{"slope", New(0.25, InchPerFoot).Gauge(US, Up), "1/4 in/ft"},
 		{"minus", New(-70, Inch).Gauge(US, Nearest), "-70 in"},
 	} {
