@@ -99,6 +99,8 @@ type PowerAnswers struct {
 	Disconnect     Answer[string]
 	RCDType        Answer[string]
 	Earthing       Answer[string]
+	BreakerCurve   Answer[string]
+	FaultLoop      Answer[quantity.Resistance]
 	PanelSpaces    Answer[Count]
 	Adjacent       Answer[Count]
 	PanelMain      Answer[quantity.Current]
@@ -450,6 +452,8 @@ var Ask = SurveyAnswers{
 		Disconnect:     answer("power.disconnect", func(s *Survey) *string { return &s.Power.Disconnect }),
 		RCDType:        answer("power.rcd_type", func(s *Survey) *string { return &s.Power.RCDType }),
 		Earthing:       answer("power.earthing", func(s *Survey) *string { return &s.Power.Earthing }),
+		BreakerCurve:   answer("power.breaker_curve", func(s *Survey) *string { return &s.Power.BreakerCurve }),
+		FaultLoop:      answer("power.fault_loop", func(s *Survey) *quantity.Resistance { return &s.Power.FaultLoop }),
 		PanelSpaces:    answer("power.panel_spaces", func(s *Survey) *Count { return &s.Power.PanelSpaces }),
 		Adjacent:       answer("power.panel_spaces_adjacent", func(s *Survey) *Count { return &s.Power.Adjacent }),
 		PanelMain:      answer("power.panel_main", func(s *Survey) *quantity.Current { return &s.Power.PanelMain }),

@@ -123,6 +123,8 @@ type Power struct {
 	Disconnect     string               `yaml:"disconnect" ask:"Means of disconnect" eg:"plug" validate:"omitempty,oneof=none plug switch-in-sight lockable-breaker breaker-in-sight"`
 	RCDType        string               `yaml:"rcd_type" ask:"Type of the residual-current device" how:"by the wave signs on its face" eg:"A" validate:"omitempty,oneof=AC A F B" for:"iec"`
 	Earthing       string               `yaml:"earthing" ask:"Earthing system of the supply" how:"ask the electrician" eg:"TN-C-S" validate:"omitempty,oneof=TN-S TN-C-S TT IT" for:"iec"`
+	BreakerCurve   string               `yaml:"breaker_curve" ask:"Curve of the breaker" how:"the letter before its rating; leave out for a fuse" eg:"C" validate:"omitempty,oneof=B C D" for:"iec"`
+	FaultLoop      quantity.Resistance  `yaml:"fault_loop" ask:"Earth fault loop impedance of the circuit, measured" how:"ask the electrician; where the earthing system is TT, the resistance of the earth electrode will do" eg:"0.6 Ω" sane:"0.01 Ω..2000 Ω" for:"iec"`
 	PanelSpaces    Count                `yaml:"panel_spaces" ask:"Free spaces in the panel" how:"single-pole spaces; 0 is an answer. From the panel's directory and blanks, cover on" eg:"4"`
 	Adjacent       Count                `yaml:"panel_spaces_adjacent" ask:"How many of the free spaces lie side by side?" how:"the longest row of them; a breaker of two poles takes two neighbors" eg:"2"`
 	PanelMain      quantity.Current     `yaml:"panel_main" ask:"Rating of the panel's main breaker" how:"printed on its handle; ask the electrician" eg:"200 A" sane:"30 A..1200 A"`

@@ -195,6 +195,7 @@ type Outcome struct {
 	Action  Phrase // what to do; zero on OK and N/A
 	Working []Step
 	Sheet   string // path of the limit on the machine's sheet, when the limit is the machine's
+	Waits   bool   // for something else to be settled first: no reading of its own would settle it
 	Result  any    // what the check computed, for checks that follow from it and for drawings
 }
 

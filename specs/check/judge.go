@@ -129,7 +129,7 @@ func (c *Case) judge(k *Check) (f *Finding) {
 			}
 		}()
 		f.Outcome = c.run(k)
-		if f.Verdict != NA && f.Verdict != Missing {
+		if f.Verdict != NA && f.Verdict != Missing && !f.Waits {
 			was := c.moved
 			c.moved = true
 			c.weigh(k, f)

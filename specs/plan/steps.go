@@ -423,6 +423,9 @@ func (p *Plan) stands() {
 // nearest says what would cure a fault that nothing here does: an answer that
 // isn't read yet, another supply option, another machine, or the authority.
 func (p *Plan) nearest(f *check.Finding, faults map[string]int) check.Phrase {
+	if f.Action.Name == "supply.settle" {
+		return check.Say("stands.settle", "action", f.Action) // another fault's cure comes first
+	}
 	if f.Doubt != nil {
 		return check.Say("stands.doubt", "action", f.Action)
 	}

@@ -16,7 +16,7 @@ var power = []*Check{
 	SupplySystem, SupplyLabel, PlateVoltage, SupplyPhases, SupplyFrequency, SupplyNeutral, PhaseBalance,
 	OwnCircuit, DedicatedCircuit, MinimumBreaker, MaximumBreaker, BreakerSize, BreakerPoles,
 	ConductorAmpacity, ConductorProtection, GroundConductor, DeviceMetal, WetRun, VoltageDrop, VoltageUnderLoad,
-	ReceptacleFits, ReceptacleRating, CordReach, ExtensionCord, DisconnectMeans, GroundFault, ResidualDevice,
+	ReceptacleFits, ReceptacleRating, CordReach, ExtensionCord, DisconnectMeans, GroundFault, ResidualDevice, FaultLoop,
 	HeaterOutput, HeaterSubdivision, HeatUpTime, PanelSpaces, PanelCapacity, FaultCurrent, PanelClearance, CodeBasis,
 }
 

@@ -81,6 +81,27 @@ var powerAuditRows = []row{
 	{id: "E-03", name: "both legs above it", machine: "sanderling-u24p", want: Fix, set: set{"power.line_to_neutral": "127.5 ± 0 V", "power.high_leg_to_neutral": "128 ± 0 V", "power.line_to_line": "255.5 ± 0 V"}},
 	{id: "E-03", name: "lowest leg below the minimum", machine: "sanderling-u24p", want: Fix, set: set{"power.line_to_neutral": "107.9 ± 0 V", "power.high_leg_to_neutral": "112 ± 0 V", "power.line_to_line": "220 ± 0 V"}},
 
+	// Fault loop: BS 7671 Table 41.3 as two trade sites print it, C16 1.37 Ω and 1.10 Ω cold, B16 2.73 Ω.
+	{id: "E-36", name: "C16, just below 80 %", machine: "turnstone-u50", want: OK, set: set{"power.fault_loop": "1.09 ± 0 Ω"}, shows: "Z_max = 1.37 Ω"},
+	{id: "E-36", name: "C16, measured cold just above 80 %", machine: "turnstone-u50", want: Confirm, action: "80 %", set: set{"power.fault_loop": "1.10 ± 0 Ω"}},
+	{id: "E-36", name: "C16, just below the limit without a device", machine: "turnstone-u50", want: Confirm, set: set{"power.fault_loop": "1.365 ± 0 Ω", "power.ground_fault_protection": "none"}},
+	{id: "E-36", name: "C16, just above the limit without a device", machine: "turnstone-u50", want: Fix, set: set{"power.fault_loop": "1.37 ± 0 Ω", "power.ground_fault_protection": "none"}, source: "0.95 × 230 V / 160 A = 1.3656 Ω"},
+	{id: "E-36", name: "C16, above the limit behind a device of 30 mA", machine: "turnstone-u50", want: Confirm, action: "in the breaker's place", set: set{"power.fault_loop": "1.37 ± 0 Ω"}},
+	{id: "E-36", name: "B16 trips on more", machine: "turnstone-u50", want: OK, set: set{"power.breaker_curve": "B", "power.fault_loop": "2.18 ± 0 Ω"}, shows: "Z_max = 2.73 Ω"},
+	{id: "E-36", name: "D16 on less, in milliohms", machine: "turnstone-u50", want: Fix, set: set{"power.breaker_curve": "D", "power.fault_loop": "690 ± 0 mΩ", "power.ground_fault_protection": "none"}, shows: "Z_max = 0.68 Ω"},
+	{id: "E-36", name: "three phases, C32", machine: "knot-c400", want: OK, set: set{"power.fault_loop": "0.54 ± 0 Ω"}, shows: "Z_max = 0.68 Ω"},
+	{id: "E-36", name: "not measured: advice", machine: "turnstone-u50", want: Confirm, action: "measure", set: set{"power.fault_loop": "unknown"}},
+	{id: "E-36", name: "curve not read: advice", machine: "turnstone-u50", want: Confirm, action: "curve", set: set{"power.breaker_curve": "unknown"}},
+	{id: "E-36", name: "TT, R_A × 30 mA just below 50 V", machine: "turnstone-u50", want: Confirm, action: "dry summer", set: set{"power.earthing": "TT", "power.fault_loop": "1666 ± 0 Ω"}, source: "BS 7671 411.5.3 (from memory)"},
+	{id: "E-36", name: "TT, just above", machine: "turnstone-u50", want: Fix, set: set{"power.earthing": "TT", "power.fault_loop": "1667 ± 0 Ω"}},
+	{id: "E-36", name: "TT, a steady electrode", machine: "turnstone-u50", want: OK, set: set{"power.earthing": "TT", "power.fault_loop": "200 ± 0 Ω"}},
+	{id: "E-36", name: "TT, not measured", machine: "turnstone-u50", want: Confirm, action: "electrode", set: set{"power.earthing": "TT", "power.fault_loop": "unknown"}},
+	{id: "E-36", name: "TT, device not of 30 mA", machine: "turnstone-u50", want: Confirm, set: set{"power.earthing": "TT", "power.ground_fault_protection": "rcd-other"}},
+	{id: "E-36", name: "earthing not known", machine: "turnstone-u50", want: Confirm, set: set{"power.earthing": "unknown"}},
+	{id: "E-36", name: "IT", machine: "turnstone-u50", want: Confirm, set: set{"power.earthing": "IT"}},
+	{id: "E-36", name: "NEC site", want: NA},
+	{id: "E-36", name: "missing", machine: "turnstone-u50", want: Missing, set: set{"power.breaker": "unknown"}},
+
 	// Plugs by whatever name the surveyor writes down.
 	{id: "E-17", name: "duplex of another family", want: Fix, set: set{"power.receptacle": "NEMA 5-15 duplex"}},
 	{id: "E-17", name: "duplex that takes the plug", want: OK, set: set{"power.receptacle": "NEMA 6-20R duplex receptacle"}},

@@ -310,15 +310,15 @@ var ExtensionCord = &Check{
 	After:   []*Check{ReceptacleFits, CordReach},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Extension.Path(): "yes"}, Verdict: Fix},
 	Skip:    hardWired,
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		if out, lacks := c.Lacking(ask.Power.Extension); lacks {
 			return out
 		}
 		yes := ask.Power.Extension.Of(c) == survey.Yes
 		return check.Choice(!yes, pick(yes, check.Say("E-20.have"), check.Say("E-20.none")), check.Say("E-20.none"),
 			check.Say("E-20.do"), ask.Power.Extension)
-	},
-	Remedies: func(c *Case, _ *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, _ *Check) []Remedy {
 		return []Remedy{{Change: check.Say("E-20.way"), Work: check.Adjusting, Set: map[string]string{ask.Power.Extension.Path(): "no"}}}
-	},
+	}),
 }

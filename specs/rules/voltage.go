@@ -418,7 +418,7 @@ func perOption(run func(*Case) Outcome) func(*Case) Outcome {
 		option, ok := suitingOption(c)
 		if !ok {
 			if out.Verdict != Missing && noOption(c) && (out.Verdict != OK || !everyOption(c, run)) {
-				return check.Rule(out.Have, out.Want, check.Say("supply.wait-none"), append(out.At, ask.Machine.Supply, c.Volts())...)
+				return waiting(check.Rule(out.Have, out.Want, check.Say("supply.wait-none"), append(out.At, ask.Machine.Supply, c.Volts())...))
 			}
 			return out
 		}
@@ -430,12 +430,17 @@ func perOption(run func(*Case) Outcome) func(*Case) Outcome {
 		name := check.Quote(option)
 		switch {
 		case then.Verdict != out.Verdict:
-			return check.Rule(then.Have, then.Want, check.Say("supply.wait", "option", name), append(then.At, ask.Machine.Supply)...)
+			return waiting(check.Rule(then.Have, then.Want, check.Say("supply.wait", "option", name), append(then.At, ask.Machine.Supply)...))
 		case !then.Action.Zero():
 			then.Action = check.Say("supply.first", "option", name, "action", then.Action)
 		}
 		return then
 	}
+}
+
+func waiting(out Outcome) Outcome {
+	out.Waits = true
+	return out
 }
 
 // onceSettled says of what is wrong whichever option is connected that it is
@@ -711,7 +716,7 @@ var SupplyNeutral = &Check{
 		}
 		return check.Phrase{}
 	},
-	Run: func(c *Case) Outcome {
+	Run: onceSettled(func(c *Case) Outcome {
 		p := ask.Power
 		if out, lacks := c.Lacking(p.Neutral); lacks {
 			return out
@@ -739,14 +744,14 @@ var SupplyNeutral = &Check{
 			}
 		}
 		return onPlate(c, out, "neutral")
-	},
-	Remedies: func(c *Case, _ *Check) []Remedy {
+	}),
+	Remedies: settled(func(c *Case, _ *Check) []Remedy {
 		p := ask.Power
 		if p.OnHighLeg.Of(c) == survey.Yes && c.Supply.Phases == 1 {
 			return []Remedy{{Change: check.Say("E-06.move", "volts", p.LineToNeutral.Of(c)), Work: check.Device, Set: map[string]string{p.OnHighLeg.Path(): "no", p.Neutral.Path(): "yes"}}}
 		}
 		return append([]Remedy{{Change: check.Say("E-06.run"), Work: check.PipeOrWire, Set: map[string]string{p.Neutral.Path(): "yes"}}}, otherOptions(c)...)
-	},
+	}),
 }
 
 // unbalanceLimit is the unbalance of a three-phase supply from which motors

@@ -30,6 +30,7 @@ func TestShow(t *testing.T) {
 		{"voltage", New(208, Volt), "208 V", "208 V"},
 		{"voltage as written", MustParse[Voltage]("0.4 kV"), "0.4 kV", "0.4 kV"},
 		{"current", New(0.5, Ampere), "0.5 A", "0.5 A"},
+		{"resistance", New(0.68, Ohm), "0.68 Ω", "0.68 Ω"},
 		{"concentration", New(154, MgPerL), "154 mg/L", "154 mg/L"},
 		{"frequency", New(60, Hertz), "60 Hz", "60 Hz"},
 		{"power below 1 kW", New(0.9, Kilowatt), "900 W", "900 W"},

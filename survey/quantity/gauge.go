@@ -27,6 +27,7 @@ var gauges = map[string][2]struct {
 	"temperature difference": {{FahrenheitDiff.unit, 1}, {CelsiusDiff.unit, 1}},
 	"voltage":                {{Volt.unit, 1}, {Volt.unit, 1}},
 	"current":                {{Ampere.unit, 0.1}, {Ampere.unit, 0.1}},
+	"resistance":             {{Ohm.unit, 0.01}, {Ohm.unit, 0.01}},
 	"power":                  {{Kilowatt.unit, 0.1}, {Kilowatt.unit, 0.1}},
 	"frequency":              {{Hertz.unit, 1}, {Hertz.unit, 1}},
 	"flow":                   {{GPM.unit, 0.1}, {LPM.unit, 0.1}},

@@ -68,6 +68,7 @@ func TestParseOtherDimensions(t *testing.T) {
 	accepts(t, Litre, rows{{"3.4 L", 3.4}, {"3.4 l", 3.4}, {"500 mL", 0.5}, {"500 ml", 0.5}})
 	accepts(t, GrainPerGallon, rows{{"9 gpg", 9}, {"9 grains/gal", 9}, {"9 grains per gallon", 9}})
 	accepts(t, HardnessMgL, rows{{"154 mg/L", 154}, {"154 ppm", 154}, {"154 mg/L as CaCO3", 154}, {"3 °fH", 30}})
+	accepts(t, Ohm, rows{{"0.6 Ω", 0.6}, {"0.6 \u2126", 0.6}, {"0.6ohm", 0.6}, {"600 mΩ", 0.6}, {"21 ohms", 21}})
 	accepts(t, MgPerL, rows{{"154 mg/L", 154}, {"154 PPM", 154}})
 	accepts(t, Volt, rows{{"208 V", 208}, {"208 volts", 208}, {"0.4 kV", 400}, {"208 V ac", 208}})
 	accepts(t, Ampere, rows{{"12 A", 12}, {"12 amps", 12}, {"300 mA", 0.3}})

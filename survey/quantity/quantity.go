@@ -68,6 +68,7 @@ type (
 	Slope         = Of[slope]
 	Voltage       = Of[voltage]
 	Current       = Of[current]
+	Resistance    = Of[resistance] // or impedance
 	Power         = Of[power]
 	Hardness      = Of[hardness] // as CaCO3
 	Concentration = Of[concentration]

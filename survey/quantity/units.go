@@ -177,6 +177,11 @@ var (
 	frenchDegree = Unit[hardness]{&unit{name: "°fH", factor: mgLPerFrenchDegree, sys: SI,
 		keys: []string{"°fh", "fh"}}}
 
+	Ohm = Unit[resistance]{&unit{name: "Ω", factor: 1, sys: both,
+		keys: []string{"ω", "ohm", "ohms"}}}
+	Milliohm = Unit[resistance]{&unit{name: "mΩ", factor: 1e-3, sys: both,
+		keys: []string{"mω", "mohm", "milliohm", "milliohms"}}}
+
 	MgPerL = Unit[concentration]{&unit{name: "mg/L", factor: 1, sys: both,
 		keys: []string{"mg/l", "ppm"}}}
 )
@@ -203,6 +208,7 @@ type (
 	current       struct{}
 	power         struct{}
 	hardness      struct{}
+	resistance    struct{}
 	concentration struct{}
 )
 
@@ -223,6 +229,7 @@ func (voltage) info() *dim       { return voltageDim }
 func (current) info() *dim       { return currentDim }
 func (power) info() *dim         { return powerDim }
 func (hardness) info() *dim      { return hardnessDim }
+func (resistance) info() *dim    { return resistanceDim }
 func (concentration) info() *dim { return concentrationDim }
 
 // dim is what the package knows of one dimension.
@@ -313,6 +320,10 @@ var (
 		units:    []*unit{Kilowatt.unit, Watt.unit, BTUPerHour.unit, Horsepower.unit},
 		examples: []string{"3.2 kW", "800 W"},
 		print:    same(steps(Watt.unit, Kilowatt.unit, 1))}
+	resistanceDim = &dim{name: "resistance", named: 2,
+		units:    []*unit{Ohm.unit, Milliohm.unit},
+		examples: []string{"0.6 Ω", "0.6 ohm"},
+		print:    same(always(Ohm.unit))}
 	hardnessDim = &dim{name: "hardness", named: 2,
 		units:    []*unit{GrainPerGallon.unit, HardnessMgL.unit, germanDegree.unit, frenchDegree.unit},
 		examples: []string{"9 gpg", "154 mg/L"},
@@ -326,7 +337,7 @@ var (
 // dims lists all dimensions. A unit of two of them is named after the first.
 var dims = []*dim{lengthDim, areaDim, volumeDim, massDim, durationDim, frequencyDim,
 	pressureDim, loadDim, temperatureDim, tempDiffDim, flowDim, speedDim, slopeDim,
-	voltageDim, currentDim, powerDim, concentrationDim, hardnessDim}
+	voltageDim, currentDim, resistanceDim, powerDim, concentrationDim, hardnessDim}
 
 // always prints in one unit.
 func always(u *unit) func(float64) *unit {
