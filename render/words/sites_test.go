@@ -7,7 +7,6 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -19,6 +18,7 @@ import (
 	"firstfill/render/jsonreport"
 	"firstfill/render/terminal"
 	"firstfill/render/words"
+	"firstfill/render/words/wordstest"
 	"firstfill/render/workbook"
 	"firstfill/specs"
 	"firstfill/specs/check"
@@ -71,9 +71,12 @@ type printed struct{ where, text string }
 // people wrote and without the titles of sources.
 func texts(t *testing.T, name string, p *plan.Plan, u quantity.System) []printed {
 	t.Helper()
-	foreign := notOurs(p)
+	foreign := wordstest.NotOurs(p)
 	var list []printed
 	add := func(where, text string) {
+		if where != "terminal" && strings.Contains(text, "  ") { // there they make columns
+			t.Errorf("%s, units %v, %s: two blanks in %q", name, u, where, text)
+		}
 		text = strings.Join(strings.Fields(text), " ")
 		list = append(list, printed{where, foreign.Replace(text)})
 	}
@@ -140,39 +143,6 @@ func walk(where string, v any, add func(where, text string)) {
 	}
 }
 
-// notOurs takes out of a text what people wrote, and the titles of sources.
-func notOurs(p *plan.Plan) *strings.Replacer {
-	theirs := map[string]bool{}
-	add := func(text string) {
-		if text = strings.Join(strings.Fields(text), " "); len(text) > 4 {
-			theirs[text] = true
-		}
-	}
-	for _, a := range p.Found.Survey.Answers() {
-		if f := survey.FieldAt(a.Path); len(f.Choices) == 0 {
-			add(a.Text)
-		}
-		add(a.Note)
-		add(a.Source)
-	}
-	say := words.Reader{}
-	for _, f := range p.Report().Findings {
-		for _, s := range strings.Split(say.Tell(f, p.Found.Machine).Source, "; ") {
-			add(s)
-		}
-	}
-	for _, f := range p.Proven().Findings {
-		for _, s := range strings.Split(say.Tell(f, p.Found.Machine).Source, "; ") {
-			add(s)
-		}
-	}
-	var pairs []string
-	for _, text := range slices.SortedFunc(maps.Keys(theirs), func(a, b string) int { return len(b) - len(a) }) {
-		pairs = append(pairs, text, "…")
-	}
-	return strings.NewReplacer(pairs...)
-}
-
 // eachText calls f for every text that any site prints.
 func eachText(t *testing.T, f func(u quantity.System, site string, p printed)) {
 	plans, err := planned()
@@ -188,48 +158,42 @@ func eachText(t *testing.T, f func(u quantity.System, site string, p printed)) {
 	}
 }
 
-// whole finds any of the words, whole.
-func whole(words []string) *regexp.Regexp {
-	for i, w := range words {
-		words[i] = regexp.QuoteMeta(w)
-	}
-	return regexp.MustCompile(`(?i)\b(?:` + strings.Join(words, "|") + `)\b`)
-}
-
 // TestOneEnglish sees no British word on a US sheet and no US word on a metric
 // one, no answer's code, and no trace of a phrase that isn't there.
 func TestOneEnglish(t *testing.T) {
-	rows, err := templates.RegionRows()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var us, british []string
-	for _, r := range rows {
-		us = append(us, r.US)
-		if r.Other == "" {
-			british = append(british, r.British)
-		}
-	}
-	foreign := map[quantity.System]*regexp.Regexp{quantity.US: whole(british), quantity.SI: whole(us)}
-	var coded []string
-	for _, f := range survey.Fields() {
-		for _, c := range f.Choices {
-			if w := (words.Reader{}).Word(c); strings.Contains(c, "-") && !strings.Contains(w, c) {
-				coded = append(coded, c)
-			}
-		}
-	}
-	code := regexp.MustCompile(`(?:^|[ (:,;])(?:` + strings.Join(coded, "|") + `)(?:$|[ ),:;.])`)
-	broken := regexp.MustCompile(`<[a-zA-Z][\w.-]*>|\{[a-z0-9]*\}|[^.… ] [.,;:](?: |$)|\( |\(\)| \)|%!`)
 	seen := map[string]bool{}
 	eachText(t, func(u quantity.System, site string, p printed) {
-		for what, find := range map[string]*regexp.Regexp{"a word of the other English": foreign[u], "an answer's code": code, "a broken text": broken} {
-			found := find.FindString(p.text)
-			if found == "" || seen[found+p.text] {
-				continue
+		for _, found := range wordstest.Faults(u, p.text) {
+			if !seen[found+p.text] {
+				t.Errorf("%s, units %v, %s: %q in %q", site, u, p.where, found, p.text)
 			}
 			seen[found+p.text] = true
-			t.Errorf("%s, units %v, %s: %s, %q, in %q", site, u, p.where, what, found, p.text)
 		}
 	})
+}
+
+// TestFaults sees that the faults looked for are found.
+func TestFaults(t *testing.T) {
+	for _, tt := range []struct {
+		units      quantity.System
+		text, want string
+	}{
+		{quantity.US, "from the kerb", "kerb"},
+		{quantity.SI, "from the kerb", ""},
+		{quantity.SI, "an Elevator", "an Elevator"},
+		{quantity.US, "how far the pump can lift", ""},
+		{quantity.US, "code nec-2023.", " nec-2023."},
+		{quantity.US, "pipe copper-L", " copper-L"},
+		{quantity.US, "high-leg-delta", "high-leg-delta"},
+		{quantity.SI, "an air-gap", " air-gap"},
+		{quantity.US, "do <E-01.do> first", "<E-01.do>"},
+		{quantity.US, "at {value}", "{value}"},
+		{quantity.US, "nothing .", "g ."},
+		{quantity.US, "at ( )", "( "},
+		{quantity.US, "The end. … . It holds < 5 psi", ""},
+	} {
+		if got := strings.Join(wordstest.Faults(tt.units, tt.text), "|"); got != tt.want {
+			t.Errorf("%q: found %q, want %q", tt.text, got, tt.want)
+		}
+	}
 }

@@ -263,6 +263,9 @@ func (r Reader) fact(f check.Fact, value, high string) string {
 		return text
 	}
 	p := f.Phrase
+	if text == "" { // the phrase says it all, with a {value} of its own or none
+		return r.Say(p)
+	}
 	p.Blanks = append([]check.Blank{{Name: "value", Value: check.Quote(text)}}, p.Blanks...)
 	return r.Say(p)
 }

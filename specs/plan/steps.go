@@ -437,7 +437,7 @@ func (p *Plan) nearest(f *check.Finding, faults map[string]int) check.Phrase {
 			continue
 		}
 		if c, err := p.Built.Case.With(map[string]string{survey.Ask.Machine.Supply.Path(): o.Name}); err == nil && c.Judge(f.Check).Verdict == check.OK {
-			return check.Say("stands.option", "option", check.Quote(o.Name), "action", f.Action)
+			return check.Say("stands.option", "option", check.Quote(o.Name))
 		}
 	}
 	var best *specs.Machine

@@ -46,7 +46,7 @@ func yes(c *Case, a survey.Answer[survey.YesNo], action check.Phrase) Outcome {
 	if out, lacks := c.Lacking(a); lacks {
 		return out
 	}
-	return check.Choice(a.Of(c) == survey.Yes, a.Of(c), check.Say("yes.want", "question", check.Question(a.Path())), action, a)
+	return check.Choice(a.Of(c) == survey.Yes, a.Of(c), check.Say("yes.want"), action, a)
 }
 
 // add offers the thing that a yes-or-no answer asks for.

@@ -520,5 +520,5 @@ func breakerVoltage(c *Case, lines int) (out Outcome, wrong bool) {
 	if known {
 		have = check.Say("E-11.marked", "marking", check.Word(marked))
 	}
-	return check.Rule(have, want, check.Say("E-11.slash", "poles", lines, "marking", check.Word(fitting), "ground", powerVolts(v.ground)), at...), true
+	return check.Rule(have, want, check.Say("E-11.slash", "marking", check.Word(fitting), "ground", powerVolts(v.ground)), at...), true
 }
