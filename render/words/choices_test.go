@@ -14,7 +14,7 @@ var asWritten = strings.Fields(`
 	none steel copper cable plug breaker receptacle standpipe
 	dry damp wet clear grounded live fits exceeds
 	electric gas instantaneous door turn chlorine iodine quat
-	60 70 75 90 AC A F B TN-S TN-C-S TT IT`)
+	60 70 75 90 AC A F B C D TN-S TN-C-S TT IT`)
 
 // TestChoices sees that every answer out of a closed list has its word, or is
 // fit to print as it is.
