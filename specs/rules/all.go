@@ -4,11 +4,17 @@ import (
 	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/survey"
-	"slices"
+	"firstfill/templates"
 )
 
 // All lists every check in the order of reports.
-var All = slices.Concat(power, water, drain, space, chemicals, throughput, records)
+var All = check.MustRegister(worded, power, water, drain, space, chemicals, throughput, records)
+
+// worded says whether the wording tables have a phrase of that name.
+func worded(name string) bool {
+	all, err := templates.Phrases()
+	return err == nil && all[name] != ""
+}
 
 // ByID returns the check of that id, nil when there is none.
 func ByID(id string) *Check {
