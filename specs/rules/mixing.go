@@ -30,7 +30,6 @@ func (s season) cold(c *Case) quantity.Temperature {
 	return ask.Water.Cold.Summer.Of(c)
 }
 
-
 // What a water heater is asked for here at the most, and what a circulated and
 // insulated pipe loses at the most. Common practice, no source: thermostats of
 // storage heaters mostly end at 160 to 180 °F, relief valves open at 210 °F.
