@@ -45,7 +45,11 @@ func (p *Plan) unsettled() []Hold {
 		return nil
 	}
 	slices.Sort(ids)
-	return []Hold{{Trade: check.Supplier, Subject: check.Supply, At: []string{option.Path()}, IDs: ids, Why: check.Say("held.option", "option", check.Quote(p.Built.Supply.Name))}}
+	h := Hold{Trade: check.Supplier, Subject: check.Supply, At: []string{option.Path()}, IDs: ids, Why: check.Say("held.option", "option", check.Quote(p.Built.Supply.Name))}
+	if !open {
+		h.Trade, h.Why = check.Electrician, check.Say("held.supply", "option", check.Quote(p.Built.Supply.Name))
+	}
+	return []Hold{h}
 }
 
 // waiting are the holds of missing answers: one for each that the rest can be
