@@ -8,9 +8,6 @@ import (
 	"github.com/go-pdf/fpdf"
 )
 
-// FaceNote belongs under every receptacle face.
-const FaceNote = "Face drawn for recognition, not to scale."
-
 // SlotShape is the form of one opening of a receptacle.
 type SlotShape int
 
@@ -194,66 +191,6 @@ func (d *Doc) slot(cx, cy, r float64, s Slot) {
 			d.pdf.Polygon(pts, "F")
 		}
 	}
-}
-
-// Faces prints receptacles side by side, each with its name and note, and the
-// line that they are not to scale.
-func (d *Doc) Faces(size float64, faces ...FaceSpec) {
-	const gap = 6.0
-	cw := size + gap
-	per := max(1, int((d.Width()+gap)/cw))
-	name := Style{Size: 9, Bold: true, Align: Centre, Leading: 1.25}
-	note := Style{Size: 7.5, Grey: 20, Align: Centre, Leading: 1.25}
-	for i := 0; i < len(faces); i += per {
-		row := faces[i:min(i+per, len(faces))]
-		text := 0.0
-		for _, f := range row {
-			text = max(text, float64(len(d.wrap(d.Clean("face", f.Name), size, name)))*name.line()+
-				float64(len(d.wrap(d.Clean("face", f.Note), size, note)))*note.line())
-		}
-		d.reserve(size + 1 + text + Small.line())
-		for k, f := range row {
-			x := marginX + float64(k)*cw
-			d.Face(x, d.y, size, f)
-			y := d.y + size + 1
-			for _, s := range d.wrap(d.Clean("face", f.Name), size, name) {
-				d.drawLine(s, Rect{x, y, size, name.line()}, name)
-				y += name.line()
-			}
-			for _, s := range d.wrap(d.Clean("face", f.Note), size, note) {
-				d.drawLine(s, Rect{x, y, size, note.line()}, note)
-				y += note.line()
-			}
-		}
-		d.y += size + 1 + text + 3
-	}
-	d.flowLines([]string{FaceNote}, 0, Small)
-	d.y += 2.5
-}
-
-// FaceRow prints receptacles in one row, each with its name and note beside it,
-// and a line of small print under them.
-func (d *Doc) FaceRow(size float64, under string, faces ...FaceSpec) {
-	name := Style{Size: 9, Bold: true, Leading: 1.25}
-	note := Style{Size: 8, Grey: 20, Leading: 1.25}
-	w := d.Width() / float64(max(2, len(faces)))
-	d.reserve(size + 1 + Small.line())
-	for k, f := range faces {
-		x := d.left + float64(k)*w
-		d.Face(x, d.y, size, f)
-		y := d.y + size/2 - name.line()
-		for _, l := range d.wrap(d.Clean("face", f.Name), w-size-4, name) {
-			d.drawLine(l, Rect{x + size + 3, y, w - size - 4, name.line()}, name)
-			y += name.line()
-		}
-		for _, l := range d.wrap(d.Clean("face", f.Note), w-size-4, note) {
-			d.drawLine(l, Rect{x + size + 3, y, w - size - 4, note.line()}, note)
-			y += note.line()
-		}
-	}
-	d.y += size + 0.6
-	d.flowLines(d.wrap(d.Clean("face", under), d.Width(), Small), 0, Small)
-	d.y += 1
 }
 
 // NEMANames lists the faces that NEMAFace knows.

@@ -167,44 +167,8 @@ func (d *Doc) flowLines(lines []string, indent float64, st Style) {
 	}
 }
 
-// Check is one line of a check list.
-type Check struct {
-	Text  string
-	Note  string // small print under it
-	Lines int    // blank writing lines under it
-}
-
-// Checklist prints items with a box to tick.
-func (d *Doc) Checklist(items ...Check) {
-	const indent, box = 7.5, 3.8
-	for _, it := range items {
-		lines := d.wrap(d.Clean("", it.Text), d.Width()-indent, Body)
-		var notes []string
-		if it.Note != "" {
-			notes = d.wrap(d.Clean("", it.Note), d.Width()-indent, Small)
-		}
-		h := float64(len(lines))*Body.line() + float64(len(notes))*Small.line() + float64(it.Lines)*writeLine
-		d.reserve(min(h, d.BodyHeight()/3))
-		d.TickBox(d.left+0.2, d.y+(Body.line()-box)/2, box)
-		d.flowLines(lines, indent, Body)
-		d.flowLines(notes, indent, Small)
-		for range it.Lines {
-			d.reserve(writeLine)
-			d.writing(d.left+indent, d.y, d.Width()-indent)
-			d.y += writeLine
-		}
-		d.y += 1.6
-	}
-	d.y += 2.5
-}
-
 // writeLine is the height of a line to write on by hand.
 const writeLine = 8.0
-
-func (d *Doc) writing(x, y, w float64) {
-	d.stroke(0.2, 35)
-	d.pdf.Line(x, y+writeLine-1.2, x+w, y+writeLine-1.2)
-}
 
 // KV is one pair of a key-value grid. An empty value becomes a line to write
 // on.

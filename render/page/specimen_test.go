@@ -56,7 +56,11 @@ func specimen(d *Doc) {
 		f, _ := NEMAFace(n)
 		faces = append(faces, f)
 	}
-	d.Faces(36, faces...)
+	for _, f := range faces {
+		d.Need(36 + 2)
+		d.Face(d.Left(), d.Y(), 36, f)
+		d.Advance(36 + 2)
+	}
 	d.Heading(2, "How the machine is fed")
 	d.Chain([]Node{
 		{Name: "Meter", Value: "62 psi", Note: "static, 12 March", Edge: "1 in copper"},
@@ -81,14 +85,7 @@ func specimen(d *Doc) {
 	}
 	d.Table(Table{Columns: []Column{{Head: "No.", Width: 12}, {Head: "Verdict", Width: 24}, {Head: "What", Flex: 2.2}, {Head: "Found", Flex: 1}, {Head: "Wanted", Flex: 0.8}, {Head: "Do this", Flex: 2}, {Head: "Done", Width: 11}}, Rows: rows})
 	d.Paragraph("CONFIRM means that the reading is within its own uncertainty of the limit, or that somebody with authority must rule.")
-	d.Heading(2, "Before you leave")
-	d.Checklist(
-		Check{Text: "Voltage measured at the receptacle, all phases", Lines: 1},
-		Check{Text: "Breaker marked with the machine's name", Note: "The mark is asked for at the first fill."},
-		Check{Text: "Photo of the open panel sent with this sheet"})
-	d.Checklist(Check{Text: "Switch off and lock the circuit."}, Check{Text: "Prove dead at the receptacle with a meter that was itself proved on a live supply."}, Check{Text: "Fit the receptacle; torque the terminals as its maker says."})
 	d.Need(95) // the remarks and the signature belong on one page
-	d.Checklist(Check{Text: "Remarks", Lines: 3})
 	d.SignOff(SignOff{Title: "Sign-off: electrician", Statement: "The numbers on this sheet were built as printed, or the difference is written under Remarks.", Company: "", Licence: ""})
 
 	d.Sheet(Line{Left: "The Tern · GW-40", Right: "Builder"})
@@ -134,7 +131,11 @@ func specimen(d *Doc) {
 		f, _ := IECFace(p, []int{6, 9, 6}[i])
 		faces = append(faces, f)
 	}
-	d.Faces(30, faces...)
+	for _, f := range faces {
+		d.Need(30 + 2)
+		d.Face(d.Left(), d.Y(), 30, f)
+		d.Advance(30 + 2)
+	}
 	d.Heading(2, "A longer chain")
 	var nodes []Node
 	for i, n := range []string{"Street main", "Meter", "Backflow preventer", "Softener", "Water heater", "Mixing valve", "Shut-off valve", "Machine inlet"} {
