@@ -13,7 +13,7 @@ import (
 )
 
 // onlyElsewhere are checks of one code alone, which don't arise under another.
-var onlyElsewhere = map[string]bool{"E-26": true, "E-33": true, "E-29": true, "E-34": true, "E-35": true}
+var onlyElsewhere = map[string]bool{"E-36": true, "E-26": true, "E-33": true, "E-29": true, "E-34": true, "E-35": true}
 
 // TestCites sees that a packet cites the codes enforced at its site and no
 // others, with the numbers of the edition enforced or a word about them.

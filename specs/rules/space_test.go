@@ -184,9 +184,9 @@ var spaceRows = []row{
 	{id: "S-14", name: "missing", set: set{"space.clear_beneath": "unknown"}, want: Missing},
 
 	{id: "S-15", name: "drawn off", set: set{"space.exhaust": "yes"}, want: OK},
-	{id: "S-15", name: "not drawn off", set: set{"space.exhaust": "no"}, source: "ASHRAE Fundamentals, warewashing heat gain, from memory: 2280 + 4170 = 6450 Btu/h", want: Confirm, shows: "q = 6450 Btu/h (1.89 kW)"},
+	{id: "S-15", name: "not drawn off", set: set{"space.exhaust": "no"}, source: "ASHRAE Fundamentals, warewashing heat gain, from memory: 2280 + 4170 = 6450 Btu/h", want: Confirm, shows: "q = 6450 Btu/h"},
 	{id: "S-15", name: "vapor, latent / 1050", set: set{"space.exhaust": "no"}, source: "latent heat of water, 4170 / 1050 = 3.971", want: Confirm, shows: "vapor = 3.97 lb (1.8 kg)"},
-	{id: "S-15", name: "conveyor", machine: "godwit-c44", set: set{"space.exhaust": "no"}, source: "the same table", want: Confirm, shows: "q = 17940 Btu/h (5.26 kW)"},
+	{id: "S-15", name: "conveyor", machine: "godwit-c44", set: set{"space.exhaust": "no"}, source: "the same table", want: Confirm, shows: "q = 17940 Btu/h"},
 	{id: "S-15", name: "no class on the sheet", set: set{"space.exhaust": "no"}, spec: set{"space.heat_class": "unknown"}, want: Confirm, have: "no estimate"},
 	{id: "S-15", name: "missing", set: set{"space.exhaust": "unknown"}, want: Missing},
 
