@@ -110,7 +110,7 @@ type Power struct {
 	Bundled        Count                `yaml:"conductors_in_conduit" ask:"Current-carrying conductors in the same conduit" how:"count this circuit's too; neutrals that carry only imbalance don't count" eg:"2"`
 	RunLength      quantity.Length      `yaml:"run_length" ask:"Run from panel to machine, one way" how:"along the conduit" eg:"60 ft" sane:"1 ft..600 ft" tool:"tape-long"`
 	DropAhead      quantity.Voltage     `yaml:"drop_ahead" ask:"Voltage drop from the origin of the installation to this panel" how:"ask the electrician; 0 V where the panel is at the origin" eg:"0 V" sane:"0 V..20 V" for:"iec"`
-	Ambient        quantity.Temperature `yaml:"ambient" ask:"Hottest ambient along the run" how:"86 °F (30 °C) is the tables' base" eg:"86 °F" sane:"32 °F..150 °F" tool:"thermometer"`
+	Ambient        quantity.Temperature `yaml:"ambient" ask:"Hottest ambient along the run" how:"at the hottest place of the run, such as over the ceiling" eg:"86 °F" sane:"32 °F..150 °F" tool:"thermometer"`
 	OtherLoads     []OtherLoad          `yaml:"other_loads" ask:"What else is on this circuit" how:"write [] if nothing is" validate:"max=30,dive"`
 	Dedicated      YesNo                `yaml:"dedicated" ask:"Does the circuit serve the machine alone?" how:"switch the breaker off and see what dies" eg:"yes"`
 	Receptacle     string               `yaml:"receptacle" ask:"Receptacle" how:"the configuration on its face, none if there is none" eg:"NEMA 6-20" validate:"max=40" for:"cord"`

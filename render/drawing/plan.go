@@ -35,8 +35,8 @@ func Plan(r *words.Report, trade check.Trade) Drawing {
 	b := p.body
 	d.c.Rect(b.x0, b.y0, w, deep, page.Medium)
 	d.c.Name((b.x0+b.x1)/2, (b.y0+b.y1)/2, d.m.Name)
-	d.c.Name((b.x0+b.x1)/2, b.y0+deep*0.12, d.say("drawing.front"))
-	d.c.Name(b.x0+w*0.13, b.y0+deep*0.75, d.say("drawing.left"))
+	d.c.NameHere((b.x0+b.x1)/2, b.y0+deep*0.12, d.say("drawing.front"))
+	d.c.NameHere(b.x0+w*0.13, b.y0+deep*0.75, d.say("drawing.left"))
 	d.c.DimV(b.y0, b.y1, b.x0, d.tape(length(deep)), page.LeftSide)
 	if back > 0 {
 		d.c.DimV(b.y1, 0, b.x0, d.say("drawing.behind", "gap", length(back)), page.LeftSide)

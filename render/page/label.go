@@ -24,13 +24,14 @@ const (
 	beside labelKind = iota // a text beside its point
 	inside                  // a name in an area, centred at its point
 	marked                  // a conflict mark beside its point
+	pinned                  // a name that says nothing anywhere else, and is left out where it has no room
 )
 
 var noteStyle = Style{Size: 8, Leading: 1.2}
 
 func (k labelKind) style() Style {
 	st := noteStyle
-	st.Bold = k == inside
+	st.Bold = k == inside || k == pinned
 	return st
 }
 
@@ -41,6 +42,12 @@ func (c *Canvas) Label(x, y float64, text string) { c.label(label{at: Point{x, y
 // Name writes text centred at a point, in an area.
 func (c *Canvas) Name(x, y float64, text string) {
 	c.label(label{at: Point{x, y}, text: text, kind: inside})
+}
+
+// NameHere writes text centred at a point or a little under it, such as the
+// side of a thing, which would mislead elsewhere. Without room it is left out.
+func (c *Canvas) NameHere(x, y float64, text string) {
+	c.label(label{at: Point{x, y}, text: text, kind: pinned})
 }
 
 // Conflict marks a place where two things cannot both be: a bold cross in a
@@ -66,11 +73,11 @@ const (
 func (l *layout) placeLabels() {
 	t := &l.c.taken
 	for i := range l.c.labels {
-		if lb := &l.c.labels[i]; lb.kind != inside {
+		if lb := &l.c.labels[i]; lb.kind != inside && lb.kind != pinned {
 			t.points = append(t.points, Rect{X: l.px(lb.at.X), Y: l.py(lb.at.Y)}.grown(0.6))
 		}
 	}
-	for _, kind := range []labelKind{inside, beside, marked} {
+	for _, kind := range []labelKind{inside, pinned, beside, marked} {
 		for i := range l.c.labels {
 			if lb := &l.c.labels[i]; lb.kind == kind {
 				l.placeLabel(lb)
@@ -89,6 +96,11 @@ func (l *layout) placeLabel(lb *label) {
 		if !l.seat(lb, true) {
 			l.leaveOut(lb, say("drawing.conflict", "n", text))
 		}
+		return
+	}
+	if lb.kind == pinned {
+		lb.lines = []string{text}
+		lb.hidden = !l.seat(lb, false)
 		return
 	}
 	full := l.d.Clean("drawing", lb.text)
@@ -180,6 +192,10 @@ func (l *layout) seats(lb *label, w, h float64) []seat {
 	if lb.kind == inside {
 		for _, o := range []float64{0, -2, 2, -4, 4, -6, 6, -9, 9, -13, 13} {
 			all = append(all, seat{lb.ax - w/2, lb.ay - h/2 + o, math.Abs(o) * 0.3, false})
+		}
+	} else if lb.kind == pinned {
+		for _, o := range []float64{0, 1, -1, 2, -2, 3, 4, 5, 6, 8} {
+			all = append(all, seat{lb.ax - w/2, lb.ay - h/2 + o, math.Abs(o), false})
 		}
 	} else {
 		near := 2.0

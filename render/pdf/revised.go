@@ -5,7 +5,10 @@ import (
 )
 
 // A change is what became of a point since the revision before.
-type change struct{ need, found string } // as they were printed; empty where they are the same
+type change struct {
+	need, found string // as they were printed; empty where they are the same
+	changed     bool
+}
 
 // changes lists the points of which what is required, found or the verdict
 // changed, as the sign-off books hold them.
@@ -15,7 +18,16 @@ func changes(before, now *signoff.Book) map[string]change {
 	}
 	m := map[string]change{}
 	for id, was := range now.Changed(*before) {
-		m[id] = change{was.Want, was.Have}
+		c := change{changed: true}
+		if is := now.Item(id); is != nil {
+			if was.Basis.Want != is.Basis.Want {
+				c.need = was.Want
+			}
+			if was.Basis.Have != is.Basis.Have {
+				c.found = was.Have
+			}
+		}
+		m[id] = c
 	}
 	return m
 }

@@ -87,6 +87,7 @@ func (s *sheets) add(ls []line, label string, r plan.Row) []line {
 	if r.Check != nil {
 		l.ids = append(l.ids, r.Check.ID)
 		if was, ok := s.now[r.Check.ID]; ok {
+			l.was.changed = true
 			l.was.need, l.was.found = join(", ", l.was.need, upperFirst(was.need)), join(", ", l.was.found, upperFirst(was.found))
 		}
 	}

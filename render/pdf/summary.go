@@ -35,7 +35,7 @@ func (s *sheets) summary() {
 		s.Heading(2, s.w.Headings.Notes)
 		s.StyledParagraph(s.Clean("notes", notes), page.Style{Size: rowSize, Leading: 1.25})
 	}
-	s.revisions(func(check.Trade) bool { return true })
+	s.revisions("")
 }
 
 // goOrHold says whether the machine can go to this site as it is.

@@ -226,22 +226,39 @@ func (s *sheets) notes(t check.Trade) {
 			s.StyledParagraph(s.Clean("notes", upperFirst(l)), page.Style{Size: rowSize, Leading: 1.25})
 		}
 	}
-	s.revisions(func(trade check.Trade) bool { return trade == t })
+	s.revisions(t)
 }
 
-// revisions tells what was signed and what reopened, of the trades that are asked for.
-func (s *sheets) revisions(of func(check.Trade) bool) {
+// revisions tells what a trade signed and what of it reopened and why; the
+// summary, for which no trade is named, only how many are signed.
+func (s *sheets) revisions(t check.Trade) {
 	if s.o.Now == nil {
 		return
 	}
 	var lines []string
+	var marks []string              // as they were written, in order
+	signed := map[string][]string{} // what stands under the same mark
+	n := 0
 	for _, it := range s.o.Now.Items {
-		if !it.Mark.Empty() && of(it.Trade) {
-			lines = append(lines, s.say("revised.signed", "id", quote(it.ID), "title", quote(it.Title), "mark", quote(it.Mark.String())))
+		if it.Mark.Empty() || t != "" && it.Trade != t {
+			continue
+		}
+		n++
+		mark := it.Mark.String()
+		if signed[mark] == nil {
+			marks = append(marks, mark)
+		}
+		signed[mark] = append(signed[mark], s.say("revised.point", "id", quote(it.ID), "title", quote(it.Title)))
+	}
+	if t == "" && n > 0 {
+		lines = append(lines, s.say("revised.count", "n", n))
+	} else {
+		for _, mark := range marks {
+			lines = append(lines, s.say("revised.signed", "mark", quote(mark), "points", quote(strings.Join(signed[mark], "; "))))
 		}
 	}
 	for _, e := range s.o.Now.Earlier {
-		if of(e.Trade) {
+		if t == "" || e.Trade == t {
 			lines = append(lines, s.say("revised.earlier", "id", quote(e.ID), "title", quote(e.Title), "revision", quote(e.Revision),
 				"mark", quote(e.Mark.String()), "outcome", quote(string(e.Outcome)), "change", quote(e.Change)))
 		}

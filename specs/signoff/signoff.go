@@ -442,6 +442,15 @@ func (n Notice) String() string {
 	return strings.Join(append(parts, n.Text), ": ")
 }
 
+// asked names an answer by its question, "breaker or fuse rating".
+func asked(path string) string {
+	ask := survey.FieldAt(path).Ask
+	if ask == "" {
+		return path
+	}
+	return strings.ToLower(ask[:1]) + ask[1:]
+}
+
 // describe words what differs between two states of one item, in the words that were printed.
 func describe(was, now Item) string {
 	var parts []string
@@ -469,12 +478,12 @@ func describe(was, now Item) string {
 	if a, b := was.Basis.Plan, now.Basis.Plan; a != nil && b != nil {
 		for _, x := range a {
 			if y := planned(b, x.Path); x.Text != y {
-				add("planned "+x.Path, x.Text, y)
+				add("planned "+asked(x.Path), x.Text, y)
 			}
 		}
 		for _, y := range b {
 			if planned(a, y.Path) == "" {
-				add("planned "+y.Path, "", y.Text)
+				add("planned "+asked(y.Path), "", y.Text)
 			}
 		}
 	}
@@ -484,7 +493,7 @@ func describe(was, now Item) string {
 	}
 	for _, a := range now.Basis.Answers {
 		if t, ok := before[a.Path]; ok && t != a.Text && t != was.Basis.Have {
-			add(a.Path, t, a.Text)
+			add(asked(a.Path), t, a.Text)
 		}
 	}
 	return strings.Join(parts, "; ")

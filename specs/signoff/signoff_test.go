@@ -186,7 +186,7 @@ func TestCarry(t *testing.T) {
 		{"W-03", "A", "FIX became OK; found was have, is now other", Closed, signed},
 		{"W-05", "A", "MISSING became FIX", Reopened, signed},
 		{"W-08", "A", "required was want, is now other", Reopened, signed},
-		{"W-09", "A", "planned power.breaker was 40 A, is now 45 A", Reopened, Mark{Status: "finished", By: "Pat Doe"}},
+		{"W-09", "A", "planned breaker or fuse rating was 40 A, is now 45 A", Reopened, Mark{Status: "finished", By: "Pat Doe"}},
 		{"W-11", "A", "the limit's place was machines/a.yaml, is now machines/b.yaml", Reopened, signed},
 	}
 	if !reflect.DeepEqual(all, want) {
