@@ -16,6 +16,26 @@ const leastDrawing, mostDrawing = 42.0, 86.0
 // The builder's sheet is one page, the plumber's three.
 const builderDrawing, plumberDrawing = 43.0, 66.0
 
+// The way in is drawn where at least this much is left of the supplier's page.
+const leastWay, mostWay = 44.0, 75.0
+
+// wayDrawn draws the way in to scale at the end of the supplier's sheet, where
+// there is room; its numbers stand in the table.
+func (s *sheets) wayDrawn() {
+	dr := drawing.Way(s.r)
+	if dr.Canvas == nil {
+		return
+	}
+	under := page.Style{Size: 8, Grey: 10, Leading: 1.2}
+	text := join(" ", strings.Join(dr.Legend, " "), dr.Note)
+	height := min(mostWay, s.Room()-10-lineHeight(under)*float64(len(page.Wrap(s.Clean("drawing", text), s.Width(), under))))
+	if height < leastWay {
+		return
+	}
+	s.Strip(height, page.Part{Title: dr.Title, Canvas: dr.Canvas, Share: 1})
+	s.StyledParagraph(text, under)
+}
+
 // pictures prints a trade's drawings to scale, side by side, and beside the
 // electrician's the receptacle. Owner and supplier have none.
 func (s *sheets) pictures(t check.Trade) {

@@ -8,7 +8,9 @@ import (
 
 	"firstfill/render/drawing"
 	"firstfill/render/page"
+	"firstfill/render/words"
 	"firstfill/specs"
+	"firstfill/specs/check"
 	"firstfill/survey/quantity"
 	"firstfill/templates"
 )
@@ -45,7 +47,7 @@ func (s *machineSheet) lay() {
 	if s.o.Letterhead != nil {
 		letterhead(s.Doc, s.o.Letterhead)
 	}
-	s.Title(m.Name, join(", ", m.Maker, m.Kind+" glass washer", m.Source), strings.ToUpper(m.Kind))
+	s.Title(m.Name, join(", ", m.Maker, s.say("machine.kind", "kind", quote(m.Kind)), m.Source), strings.ToUpper(m.Kind))
 	if m.Summary != "" {
 		s.Paragraph(m.Summary)
 	}
@@ -89,11 +91,25 @@ func (s *machineSheet) value(q amount, path string) string {
 	return strings.ReplaceAll(in(q, s.o.Units), " ", "\u00a0") + s.note(path)
 }
 
+// say fills a phrase of the wording tables in.
+func (s *machineSheet) say(name string, pairs ...any) string {
+	return words.Reader{Units: s.o.Units}.Say(check.Say(name, pairs...))
+}
+
+// heater is a supply option's heater, "1.5 kW at 240 V".
+func (s *machineSheet) heater(p specs.Supply) string {
+	power, volts := in(p.HeaterPower, s.o.Units), in(p.HeaterVolts, s.o.Units)
+	if power == "" || volts == "" {
+		return power + volts
+	}
+	return s.say("machine.at", "power", quote(power), "volts", quote(volts))
+}
+
 func (s *machineSheet) supplies() {
-	s.Heading(3, "Supply options")
+	s.Heading(3, s.say("machine.supplies"))
 	t := page.Table{Size: 7.5, Columns: []page.Column{
-		{Head: "Option", Flex: 1}, {Head: "Voltage", Flex: 1.8}, {Head: "Phases", Width: 13}, {Head: "Neutral", Width: 14}, {Head: "Plug", Flex: 1.1},
-		{Head: "Heater", Flex: 1}, {Head: "Rated", Width: 19}, {Head: "Minimum circuit", Width: 19}, {Head: "Maximum breaker", Width: 19},
+		{Head: s.say("machine.option"), Flex: 1}, {Head: s.say("machine.voltage"), Flex: 1.8}, {Head: s.say("machine.phases"), Width: 13}, {Head: s.say("machine.neutral"), Width: 14}, {Head: s.say("machine.plug"), Flex: 1.1},
+		{Head: s.say("machine.heater"), Flex: 1}, {Head: s.say("machine.rated"), Width: 19}, {Head: s.say("machine.min-circuit"), Width: 19}, {Head: s.say("machine.max-breaker"), Width: 19},
 	}}
 	for i, p := range s.m.Power.Supplies {
 		at := fmt.Sprintf("power.supplies[%d].", i)
@@ -102,9 +118,9 @@ func (s *machineSheet) supplies() {
 			plug = s.m.Power.Connection
 		}
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
-			page.B(p.Name), page.T(join(", ", span(in(p.VoltageMin, s.o.Units), in(p.VoltageMax, s.o.Units)), in(p.Frequency, s.o.Units))),
-			page.T(fmt.Sprint(p.Phases)), page.T(yesNo(p.Neutral, "yes", "no")), page.T(plug),
-			page.T(join(" at ", in(p.HeaterPower, s.o.Units), in(p.HeaterVolts, s.o.Units))),
+			page.B(p.Name), page.T(join(", ", s.span(in(p.VoltageMin, s.o.Units), in(p.VoltageMax, s.o.Units)), in(p.Frequency, s.o.Units))),
+			page.T(fmt.Sprint(p.Phases)), page.T(yesNo(p.Neutral, s.say("machine.yes"), s.say("machine.no"))), page.T(plug),
+			page.T(s.heater(p)),
 			page.B(s.value(p.RatedCurrent, at+"rated_current")), page.B(s.value(p.MinCircuit, at+"min_circuit")), page.B(s.value(p.MaxBreaker, at+"max_breaker")),
 		}})
 	}
@@ -116,19 +132,19 @@ func (s *machineSheet) inlets() {
 	if !w.Cold.Used && !w.Hot.Used {
 		return
 	}
-	s.Heading(3, "Water connections")
+	s.Heading(3, s.say("machine.waters"))
 	t := page.Table{Size: 7.5, Columns: []page.Column{
-		{Head: "Inlet", Width: 12}, {Head: "Connection, pipe", Flex: 1.7}, {Head: "Pressure, flowing", Flex: 1.2}, {Head: "Static, at most"}, {Head: "Flow"}, {Head: "Temperature", Flex: 1.1}, {Head: "Above floor"}, {Head: "From left"},
+		{Head: s.say("machine.inlet"), Width: 12}, {Head: s.say("machine.pipe"), Flex: 1.7}, {Head: s.say("machine.flowing"), Flex: 1.2}, {Head: s.say("machine.static")}, {Head: s.say("machine.flow")}, {Head: s.say("machine.temperature"), Flex: 1.1}, {Head: s.say("machine.height")}, {Head: s.say("machine.from-left")},
 	}}
 	for _, n := range []struct {
 		name, at string
 		in       specs.Inlet
-	}{{"Cold", "water.cold.", w.Cold}, {"Hot", "water.hot.", w.Hot}} {
+	}{{s.say("machine.cold"), "water.cold.", w.Cold}, {s.say("machine.hot"), "water.hot.", w.Hot}} {
 		if !n.in.Used {
 			continue
 		}
 		pair := func(low, high amount, a, b string) string {
-			return span(in(low, s.o.Units), in(high, s.o.Units)) + s.note(n.at+a) + s.note(n.at+b)
+			return s.span(in(low, s.o.Units), in(high, s.o.Units)) + s.note(n.at+a) + s.note(n.at+b)
 		}
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{
 			page.B(n.name), page.T(join("; ", n.in.Connection, n.in.PipeSize.Show(s.o.Units))),
@@ -282,14 +298,14 @@ func in(q amount, u quantity.System) string {
 }
 
 // span joins two values of a range: "15 to 75 psi".
-func span(low, high string) string {
+func (s *machineSheet) span(low, high string) string {
 	switch {
 	case low == "" && high == "":
 		return ""
 	case high == "":
-		return "at least " + low
+		return s.say("machine.least", "value", quote(low))
 	case low == "":
-		return "at most " + high
+		return s.say("machine.most", "value", quote(high))
 	}
 	a, b := strings.Fields(low), strings.Fields(high)
 	if len(a) == 2 && len(b) == 2 && a[1] == b[1] {
@@ -298,7 +314,7 @@ func span(low, high string) string {
 	if low == high {
 		return low
 	}
-	return low + " to " + high
+	return s.say("machine.range", "low", quote(low), "high", quote(high))
 }
 
 func yesNo(b bool, yes, no string) string {

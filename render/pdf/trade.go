@@ -49,6 +49,9 @@ func (s *sheets) trade(t check.Trade) {
 	s.readings(t)
 	s.notes(t)
 	s.closing(t)
+	if t == check.Supplier {
+		s.wayDrawn()
+	}
 }
 
 // hold says whether a trade may build, and what holds it.
