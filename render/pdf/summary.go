@@ -79,9 +79,9 @@ func (s *sheets) beforeTruck() {
 	}
 	held := false
 	for _, t := range check.Trades {
-		for _, p := range s.r.Plan.Holds(t) {
+		for _, why := range s.why(t) {
 			held = true
-			s.StyledParagraph(s.say("truck.hold", "trade", quote(s.tradeName(t)), "why", p), style)
+			s.StyledParagraph(s.say("truck.hold", "trade", quote(s.tradeName(t)), "why", quote(lowerFirst(why))), style)
 		}
 	}
 	if len(before)+len(start) == 0 && !held {

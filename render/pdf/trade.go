@@ -56,11 +56,7 @@ func (s *sheets) trade(t check.Trade) {
 
 // hold says whether a trade may build, and what holds it.
 func (s *sheets) hold(t check.Trade) {
-	var why []string
-	for _, p := range s.r.Plan.Holds(t) {
-		why = append(why, upperFirst(s.phrase(p))+".")
-	}
-	if len(why) > 0 {
+	if why := s.why(t); len(why) > 0 {
 		s.Banner(s.say("hold.word"), strings.Join(why, " "), true)
 		return
 	}
@@ -75,6 +71,29 @@ func (s *sheets) hold(t check.Trade) {
 		text = s.say("hold.go", "steps", quote(s.count(n, "count.step")))
 	}
 	s.Banner(s.say("hold.go-word"), text, false)
+}
+
+// spelled is how many of the points that stand are told in full.
+const spelled = 2
+
+// why is what holds a trade, a sentence each. Of many points that stand, the
+// first are told, which the others mostly hang on, and the others named.
+func (s *sheets) why(t check.Trade) []string {
+	var why, more []string
+	told := 0
+	for _, p := range s.r.Plan.Holds(t) {
+		if p.Name == "hold.stands" {
+			if told++; told > spelled {
+				more = append(more, s.to.Value(p.Blanks[0].Value))
+				continue
+			}
+		}
+		why = append(why, upperFirst(s.phrase(p))+".")
+	}
+	if len(more) > 0 {
+		why = append(why, s.say("hold.more", "ids", quote(strings.Join(more, ", "))))
+	}
+	return why
 }
 
 // tradeHead says where, whom to call, by when, and for the two trades that work
