@@ -265,7 +265,7 @@ func (l *layout) leader(lb *label) {
 		d.stroke(0.2, 0)
 		d.pdf.Line(lb.ax, lb.ay, lb.lx, lb.ly)
 	}
-	if _, sign := l.signAt(lb.ax, lb.ay); !sign && (lb.leader || lb.kind != inside) {
+	if _, sign := l.signAt(lb.ax, lb.ay); !sign && (lb.leader || lb.kind != inside && lb.kind != pinned) {
 		d.fill(0)
 		d.pdf.Circle(lb.ax, lb.ay, 0.5, "F")
 	}
@@ -280,7 +280,7 @@ func (l *layout) text(lb *label) {
 	}
 	st := lb.kind.style()
 	switch {
-	case lb.kind == inside:
+	case lb.kind == inside || lb.kind == pinned:
 		st.Align = Centre
 	case lb.box.X+lb.box.W < lb.ax:
 		st.Align = Right

@@ -13,7 +13,7 @@ import (
 // take what is left of the page between them.
 const leastDrawing, mostDrawing = 42.0, 86.0
 
-// The builder's sheet is one page, the plumber's three.
+// The builder's sheet is one page where its work is short, the plumber's three.
 const builderDrawing, plumberDrawing = 43.0, 66.0
 
 // The way in is drawn where at least this much is left of the supplier's page.
@@ -34,6 +34,28 @@ func (s *sheets) wayDrawn() {
 	}
 	s.Strip(height, page.Part{Title: dr.Title, Canvas: dr.Canvas, Share: 1})
 	s.StyledParagraph(text, under)
+}
+
+// builderHeight is what the builder's drawings take: less where the work is
+// longer, so that the sheet stays one page, and where that can't be, more.
+func (s *sheets) builderHeight() float64 {
+	const (
+		least = 37.0
+		task  = 11.0  // of one line, in the work list
+		words = 135.0 // width of what is to be done
+	)
+	h := builderDrawing
+	for i, k := range s.tasks(check.Builder) {
+		st := page.Style{Size: 9.5, Leading: 1.25}
+		h -= lineHeight(st) * float64(len(page.Wrap(k.text, words, st))-1)
+		if i > 0 {
+			h -= task
+		}
+	}
+	if h < least {
+		return plumberDrawing
+	}
+	return h
 }
 
 // pictures prints a trade's drawings to scale, side by side, and beside the
@@ -76,7 +98,7 @@ func (s *sheets) pictures(t check.Trade) {
 		height := min(mostDrawing, s.Room()-below)
 		switch {
 		case t == check.Builder:
-			height = builderDrawing
+			height = s.builderHeight()
 		case t == check.Plumber:
 			height = plumberDrawing
 		case height < leastDrawing:
