@@ -233,10 +233,10 @@ var FloorCarries = &Check{
 		if assumed {
 			limit, meaning = quantity.New(trade.FloorLiveLoadPSF, quantity.PSF), check.Say("step.floor-usual")
 		}
-		out := check.UpTo(load, limit, check.Say("S-11.engineer", "load", load), at)
+		out := check.From(limit, load, check.Say("S-11.engineer", "load", load), at)
 		if assumed {
 			m := out.Margin
-			out = check.Rule(out.Have, out.Want.In(check.Say("S-11.assumed")), check.Say("S-11.ask", "load", load), at)
+			out = check.Rule(out.Have.In(check.Say("S-11.assumed")), out.Want, check.Say("S-11.ask", "load", load), at)
 			out.Margin = m
 		}
 		out.Working = []Step{
