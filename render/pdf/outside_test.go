@@ -35,7 +35,7 @@ func TestOutsidePrograms(t *testing.T) {
 		want []string
 	}{
 		{"packet", packet, []string{"The Saltmarsh Tap", "REVISION A", "Punch list", "What to measure next", "Electrician's sheet", "the panel", "not a design or permit document"}},
-		{"trade", trade, []string{"Plumber's sheet", "Sign-off: plumber", "Caution", "3/4 GHT"}},
+		{"trade", trade, []string{"Plumber's sheet", "Sign-off: plumber", "CAUTION", "3/4 GHT"}},
 		{"machine", machine, []string{specs.Builtin().Machines()[0].Name, "Supply options"}},
 	} {
 		file := filepath.Join(t.TempDir(), f.name+".pdf")
