@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"firstfill/render/paperform"
+	"firstfill/render/terminal"
 	"firstfill/specs/rules"
 	"firstfill/survey"
 	"firstfill/survey/forms"
@@ -40,7 +41,7 @@ func (c *formCmd) Run(a *app) error {
 		}
 		s = src.survey
 		if n := ownComments(src.text); n > 0 {
-			warn(a.err, "%s not carried into the form; a remark that should last goes beside its answer, as {value: 62 psi, note: read twice}", plural(n, "comment (#) is", "comments (#) are"))
+			warn(a.err, "%s not carried into the form; a remark that should last goes beside its answer, as {value: 62 psi, note: read twice}", terminal.Plural(n, "comment (#) is", "comments (#) are"))
 		}
 	}
 	if key != "" {

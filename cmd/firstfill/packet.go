@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"firstfill/render/pdf"
+	"firstfill/render/terminal"
 	"firstfill/render/words"
 	"firstfill/render/workbook"
 	"firstfill/specs/check"
@@ -210,7 +211,7 @@ func (c *packetCmd) issue(a *app, r *words.Report) (*issue, error) {
 		p.talk = append(p.talk, fmt.Sprintf("the questionnaire says revision %s; revision %s is there with other answers, so this is revision %s", is.Stated, is.Over, is.Book.Revision))
 	}
 	if is.Over != "" {
-		p.talk = append(p.talk, fmt.Sprintf("revision %s after %s: %s carried over, %d reopened, %d closed by re-survey", is.Book.Revision, is.Over, plural(is.Kept, "sign-off", "sign-offs"), is.Reopened, is.Closed))
+		p.talk = append(p.talk, fmt.Sprintf("revision %s after %s: %s carried over, %d reopened, %d closed by re-survey", is.Book.Revision, is.Over, terminal.Plural(is.Kept, "sign-off", "sign-offs"), is.Reopened, is.Closed))
 	}
 	return p, nil
 }

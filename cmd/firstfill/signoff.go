@@ -32,7 +32,7 @@ func (c *signoffCmd) Run(a *app) error {
 	case c.Diff && c.Update != "":
 		return badInput("--diff and --update are two different things; say one of them")
 	case c.Diff && len(c.Files) != 2:
-		return badInput("--diff compares two workbooks; %s named", plural(len(c.Files), "was", "were"))
+		return badInput("--diff compares two workbooks; %s named", terminal.Plural(len(c.Files), "was", "were"))
 	}
 	var books []found
 	for _, file := range c.Files {
@@ -179,6 +179,6 @@ func (c *signoffCmd) update(a *app, books []found, today survey.Date) error {
 	for _, ch := range changes {
 		fmt.Fprintln(a.out, terminal.Plain(fmt.Sprintf("%s: %s (%s)", ch.Path, ch.Value, ch.Source)))
 	}
-	talk(a.err, "%s taken back into %s; check the site again and print the next revision", plural(len(changes), "reading", "readings"), c.Update)
+	talk(a.err, "%s taken back into %s; check the site again and print the next revision", terminal.Plural(len(changes), "reading", "readings"), c.Update)
 	return nil
 }

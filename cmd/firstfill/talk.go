@@ -34,7 +34,7 @@ func say(w io.Writer, err error) {
 		talk(w, "error: %v", p)
 	}
 	if slices.ContainsFunc(ps, func(p doc.Problem) bool { return p.Path != "" }) {
-		talk(w, "hint: %s to mend; unknown answers are written as unknown, or left out", plural(len(ps), "fault", "faults"))
+		talk(w, "hint: %s to mend; unknown answers are written as unknown, or left out", terminal.Plural(len(ps), "fault", "faults"))
 	}
 }
 
@@ -45,13 +45,6 @@ func warn(w io.Writer, format string, args ...any) {
 // talk says one thing. What it quotes of people's files can't steer the terminal.
 func talk(w io.Writer, format string, args ...any) {
 	fmt.Fprintln(w, "firstfill:", terminal.Plain(fmt.Sprintf(format, args...)))
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // color says whether to colour what goes to w: a terminal, unless NO_COLOR is set.

@@ -87,7 +87,7 @@ func TestOneValue(t *testing.T) {
 					if js.Plan.Set[path] != text {
 						t.Errorf("%s: JSON's set says %q, its step %q", path, js.Plan.Set[path], text)
 					}
-					ref, ok := plan.Thing(path)
+					ref, ok := plan.ThingAt(path)
 					if !ok {
 						continue
 					}

@@ -6,7 +6,6 @@ package progress
 import (
 	"encoding/csv"
 	"encoding/json"
-	"fmt"
 	"io"
 	"strings"
 
@@ -47,11 +46,4 @@ func plainCells(rows [][]string) [][]string {
 		}
 	}
 	return rows
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -91,10 +91,10 @@ func (p Report) text(b *strings.Builder) {
 		fmt.Fprintf(b, "Next date: %s.\n", p.Next)
 	}
 	if n := readingsOf(p.Progress); n > 0 {
-		fmt.Fprintf(b, "%s signed; \"firstfill signoff %s --update SITE\" takes %s back into the questionnaire.\n", plural(n, "reading is", "readings are"), p.File, map[bool]string{true: "it", false: "them"}[n == 1])
+		fmt.Fprintf(b, "%s signed; \"firstfill signoff %s --update SITE\" takes %s back into the questionnaire.\n", terminal.Plural(n, "reading is", "readings are"), p.File, map[bool]string{true: "it", false: "them"}[n == 1])
 	}
 	if p.Blocks > 0 {
-		fmt.Fprintf(b, "Not ready: %s.\n", plural(p.Blocks, "item still blocks", "items still block"))
+		fmt.Fprintf(b, "Not ready: %s.\n", terminal.Plural(p.Blocks, "item still blocks", "items still block"))
 	} else {
 		b.WriteString("Nothing blocks.\n")
 	}

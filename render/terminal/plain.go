@@ -1,6 +1,7 @@
 package terminal
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
 
@@ -54,4 +55,12 @@ func columns(r rune) int {
 		return 2
 	}
 	return 1
+}
+
+// Plural is "1 point", "3 points".
+func Plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }

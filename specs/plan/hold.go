@@ -15,13 +15,7 @@ func (p *Plan) Holds(t check.Trade) []check.Phrase {
 	if t == check.Electrician || t == check.Supplier {
 		switch name, changes := p.Change(survey.Ask.Machine.Supply); {
 		case changes:
-			step := 0
-			for _, st := range p.Steps {
-				if _, sets := st.Set[survey.Ask.Machine.Supply.Path()]; sets {
-					step = st.N
-				}
-			}
-			why = append(why, check.Say("hold.option-change", "option", check.Quote(name), "step", step))
+			why = append(why, check.Say("hold.option-change", "option", check.Quote(name), "step", p.stepThatSets(survey.Ask.Machine.Supply)))
 		case !survey.Ask.Machine.Supply.Known(p.Found.Survey) && len(p.Found.Machine.Power.Supplies) > 1:
 			why = append(why, check.Say("hold.option-open"))
 		}
@@ -34,7 +28,7 @@ func (p *Plan) Holds(t check.Trade) []check.Phrase {
 		why = append(why, check.Say("hold.unread", "questions", unread))
 	}
 	for _, st := range p.Stands {
-		if f := p.finding(st.ID); f != nil && f.Trade == t {
+		if f := p.Report().Finding(st.ID); f != nil && f.Trade == t {
 			why = append(why, check.Say("hold.stands", "id", check.Quote(st.ID), "why", st.Why))
 		}
 	}
@@ -56,13 +50,4 @@ func (p *Plan) Unread(t check.Trade) []string {
 	}
 	slices.SortStableFunc(paths, func(a, b string) int { return survey.Order(a) - survey.Order(b) })
 	return paths
-}
-
-func (p *Plan) finding(id string) *check.Finding {
-	for _, f := range p.Built.Findings {
-		if f.ID == id {
-			return f
-		}
-	}
-	return nil
 }

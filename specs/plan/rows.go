@@ -182,8 +182,8 @@ func (p *Plan) Thing(a survey.Ref) Row {
 	return r
 }
 
-// Thing is the answer at a path, where it says by itself what is built.
-func Thing(path string) (survey.Ref, bool) {
+// ThingAt is the answer at a path, where it says by itself what is built.
+func ThingAt(path string) (survey.Ref, bool) {
 	r := things[path]
 	return r, r != nil
 }
