@@ -230,6 +230,7 @@ func (e Setting) Text() string { return e.text }
 // written can fail: the error says what can't be read.
 func (s *Survey) With(settings ...Setting) (*Survey, Bits, error) {
 	c := s.Clone()
+	c.since = append(make([]later, 0, len(s.since)+len(settings)), s.since...)
 	var changed Bits
 	for _, e := range settings {
 		changed.Add(e.at.id)
@@ -318,7 +319,7 @@ func (s *Survey) Uncertain(of Bits) []Input {
 		if !ok || !q.Known() {
 			return
 		}
-		in := Input{Path: path, Value: q, leaf: reflect.ValueOf(p).Elem(), Stated: s.isStated(path)}
+		in := Input{Path: path, Value: q, Stated: s.isStated(path)}
 		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
 			in.Instrument, in.Spread = tool.Name, tool.Spread
 		}

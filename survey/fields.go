@@ -197,58 +197,10 @@ type Input struct {
 	Instrument string // name, when its default uncertainty applies
 	Spread     string // that default, as text
 	Stated     bool   // the uncertainty was written by the surveyor
-	leaf       reflect.Value
 }
 
 // Set moves the answer by k half-widths and returns the function that puts it back.
-func (in Input) Set(k float64) (undo func()) {
-	was := reflect.New(in.leaf.Type()).Elem()
-	was.Set(in.leaf)
-	in.Value.Nudge(k)
-	return func() { in.leaf.Set(was) }
-}
-
-// At runs f with the answer moved by k half-widths.
-func (in Input) At(k float64, f func()) {
-	undo := in.Set(k)
-	defer undo()
-	f()
-}
-
-// Adjustables returns the known quantities under the given paths, with their
-// uncertainties. They point into s, so s must be a clone if they are moved.
-func (s *Survey) Adjustables(paths []string) []Input {
-	var ins []Input
-	root := reflect.ValueOf(s).Elem()
-	add := func(path string, leaf reflect.Value) {
-		q, ok := leaf.Addr().Interface().(quantity.Adjustable)
-		if !ok || !q.Known() {
-			return
-		}
-		in := Input{Path: path, Value: q, leaf: leaf, Stated: s.isStated(path)}
-		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
-			in.Instrument, in.Spread = tool.Name, tool.Spread
-		}
-		ins = append(ins, in)
-	}
-	for _, p := range paths {
-		if l, ok := places()[p]; ok {
-			leaf := root.FieldByIndex(l)
-			if leaf.Kind() == reflect.Slice {
-				walk(leaf, p, add)
-			} else {
-				add(p, leaf)
-			}
-			continue
-		}
-		walk(root, "", func(path string, leaf reflect.Value) {
-			if under(path, p) {
-				add(path, leaf)
-			}
-		})
-	}
-	return ins
-}
+func (in Input) Set(k float64) (undo func()) { return in.Value.Moved(k) }
 
 // places tells where in the struct each answer and each list lies, list items left out.
 var places = sync.OnceValue(func() map[string][]int {

@@ -234,33 +234,6 @@ func (s *Survey) inList(path string) bool {
 	return ok && err == nil && i >= 0 && i < reflect.ValueOf(s).Elem().FieldByIndex(at).Len()
 }
 
-// Try returns a copy with other answers, for trying many values in a row: it
-// reads the texts as Apply does but leaves out what was written, so the copy is
-// good for checks only. What it can't do quickly it leaves to Apply.
-func (s *Survey) Try(set map[string]string) (*Survey, error) {
-	c := s.Clone()
-	for path, text := range set {
-		leaf, ok := c.leaf(path)
-		var q quantity.Adjustable
-		if ok && !(doc.Entry{Text: text}).Unknown() {
-			q, ok = leaf.Addr().Interface().(quantity.Adjustable)
-		}
-		if !ok || q == nil {
-			c = s.Clone()
-			return c, c.Apply(set)
-		}
-		if err := q.UnmarshalText([]byte(text)); err != nil {
-			return nil, err
-		}
-		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
-			if err := q.AssumeSpread(tool.Spread); err != nil {
-				return nil, err
-			}
-		}
-	}
-	return c, nil
-}
-
 // Readable says whether a text can be read as the answer at a path; the error says how to write it.
 func Readable(path, text string) error {
 	if !HasField(path) {

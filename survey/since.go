@@ -24,10 +24,11 @@ func (w later) order(o later) int {
 	return cmp.Or(cmp.Compare(w.id, o.id), cmp.Compare(w.path, o.path))
 }
 
-// write puts a setting into the answer and notes it.
+// write puts a setting into the answer and notes it. What was written since is
+// the survey's own.
 func (s *Survey) write(e Setting) error {
 	w := later{id: e.at.id, path: e.at.path, text: e.text, list: e.at.list}
-	since := slices.Clone(s.since)
+	since := s.since
 	if e.at.list {
 		if e.text != doc.EmptyList {
 			return fmt.Errorf("a list can only be emptied")

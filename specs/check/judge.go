@@ -185,7 +185,7 @@ func (c *Case) run(k *Check) Outcome {
 // run that isn't.
 func (c *Case) Passes(k *Check) bool {
 	if !c.remembers(k) {
-		ok, _ := c.passes(k)
+		_, ok := c.passes(k)
 		return ok
 	}
 	ok, reads, known := recalled(c, c.memo.passed, k)
@@ -193,35 +193,39 @@ func (c *Case) Passes(k *Check) bool {
 		c.joins(reads)
 		return ok
 	}
-	ok, reads = c.passes(k)
-	remember(c, c.memo.passed, k, ok, reads)
+	f, ok := c.passes(k)
+	remember(c, c.memo.passed, k, ok, f.Reads)
+	if ok && !f.Waits { // every run was made that judging makes
+		remember(c, c.memo.judged, k, f, f.Reads)
+	}
 	return ok
 }
 
-func (c *Case) passes(k *Check) (ok bool, reads survey.Bits) {
-	ok = true
-	reads = c.reading(func() {
+// passes gives the finding of a check that is OK under uncertainty.
+func (c *Case) passes(k *Check) (f *Finding, ok bool) {
+	f = &Finding{Check: k}
+	f.Reads = c.reading(func() {
 		defer func() {
 			if recover() != nil {
 				ok = false
 			}
 		}()
-		out := c.run(k)
-		if ok = out.Verdict == OK; !ok {
+		f.Outcome = c.run(k)
+		if ok = f.Verdict == OK; !ok {
 			return
 		}
 		was := c.moved
 		c.moved = true
-		ok = c.holds(k)
+		ok = c.holds(k, f)
 		c.moved = was
 	})
-	return ok, reads
+	return f, ok
 }
 
 // holds says whether a check that is OK at the answers as read stays OK with
 // each answer at either end, and with all at their worse and better ends. It
 // stops at the first run that isn't.
-func (c *Case) holds(k *Check) bool {
+func (c *Case) holds(k *Check, f *Finding) bool {
 	var effects []effect
 	if *c.reads == survey.Every() {
 		return true // it judges what was written down, not how exact it is
@@ -269,6 +273,7 @@ func (c *Case) holds(k *Check) bool {
 		return false
 	}
 	best := c.together(k, effects, func(e effect) float64 { return e.better })
+	f.Worst, f.Best = worst.Have, best.Have
 	return best.Verdict == OK
 }
 

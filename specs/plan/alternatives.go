@@ -43,14 +43,14 @@ func (p *Plan) Alternatives() []Alternative {
 			if covers(p.Set, x.remedy.Set) {
 				continue // that is what the plan does
 			}
-			other := Find(p.Found, Options{Choices: map[string]string{id: x.way()}})
+			other := Find(p.Found, Options{Choices: map[string]string{id: x.way}})
 			if len(other.Stands) > len(p.Stands) || !covers(other.Set, x.remedy.Set) || maps.Equal(other.Set, p.Set) {
 				continue
 			}
 			if other.Work > 2*p.Work && sameTrades(p, other) {
 				continue
 			}
-			all = append(all, Alternative{id, x.way(), check.PhraseOf(x.remedy.Change), other})
+			all = append(all, Alternative{id, x.way, check.PhraseOf(x.remedy.Change), other})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Alternative) int {

@@ -44,7 +44,7 @@ func Misfits(found *check.Judged, choices map[string]string) []Misfit {
 			m.Known, m.Verdict = true, f.Verdict
 			if f.Verdict == check.Fix {
 				for _, o := range s.offersOf(start, f).options {
-					m.Ways = append(m.Ways, o.way())
+					m.Ways = append(m.Ways, o.way)
 				}
 			}
 		}

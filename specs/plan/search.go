@@ -18,11 +18,7 @@ type option struct {
 	edits  []survey.Setting
 	writes survey.Bits
 	work   check.Work
-}
-
-// way names the option among those of its fault, by the answers that it changes.
-func (o option) way() string {
-	return strings.Join(slices.Sorted(maps.Keys(o.remedy.Set)), "+")
+	way    string // names it among those of its fault, by the answers that it changes
 }
 
 // offers are the options of one fault, and the answers that they were found from.
@@ -211,16 +207,10 @@ func final(done []option) map[string]string {
 
 // live are the changes of which at least one answer stands in the end.
 func live(done []option) []option {
-	last := map[string]int{}
-	for i, o := range done {
-		for p := range o.remedy.Set {
-			last[p] = i
-		}
-	}
 	var stands []option
 	for i, o := range done {
-		for p := range o.remedy.Set {
-			if last[p] == i {
+		for _, e := range o.edits {
+			if !slices.ContainsFunc(done[i+1:], func(later option) bool { _, again := later.remedy.Set[e.Path()]; return again }) {
 				stands = append(stands, o)
 				break
 			}
@@ -232,14 +222,18 @@ func live(done []option) []option {
 // cost adds up the work of the changes that stand; the same job done for two
 // faults counts once, as the larger.
 func cost(done []option) check.Work {
-	jobs := map[string]check.Work{}
-	for _, o := range live(done) {
-		key := o.way()
-		jobs[key] = max(jobs[key], o.work)
-	}
 	total := check.NoWork
-	for _, w := range jobs {
-		total += w
+	stands := live(done)
+	for i, o := range stands {
+		largest := true
+		for j, x := range stands {
+			if x.way == o.way && (x.work > o.work || x.work == o.work && j < i) {
+				largest = false
+			}
+		}
+		if largest {
+			total += o.work
+		}
 	}
 	return total
 }
@@ -341,17 +335,17 @@ func (s *search) offer(c *check.Case, f *check.Finding) *offers {
 		if err != nil {
 			continue
 		}
-		x := option{fault: f.Check, remedy: r, edits: edits, work: workOf(r)}
+		x := option{fault: f.Check, remedy: r, edits: edits, work: workOf(r), way: strings.Join(slices.Sorted(maps.Keys(r.Set)), "+")}
 		for _, e := range edits {
 			x.writes.Add(e.ID())
 		}
 		o.options = append(o.options, x)
 	}
-	if chosen != "" && slices.ContainsFunc(o.options, func(x option) bool { return x.way() == chosen }) {
-		o.options = slices.DeleteFunc(o.options, func(x option) bool { return x.way() != chosen })
+	if chosen != "" && slices.ContainsFunc(o.options, func(x option) bool { return x.way == chosen }) {
+		o.options = slices.DeleteFunc(o.options, func(x option) bool { return x.way != chosen })
 	}
 	slices.SortStableFunc(o.options, func(a, b option) int {
-		return cmp.Or(cmp.Compare(a.work, b.work), cmp.Compare(a.way(), b.way()))
+		return cmp.Or(cmp.Compare(a.work, b.work), cmp.Compare(a.way, b.way))
 	})
 	return o
 }
@@ -381,7 +375,7 @@ func (s *search) clean(goal *state) ([]option, *check.Judged) {
 		order := slices.Clone(ways)
 		slices.SortStableFunc(order, func(a, b option) int { return cmp.Compare(b.work, a.work) })
 		for _, o := range order {
-			rest := slices.DeleteFunc(slices.Clone(ways), func(x option) bool { return x.fault == o.fault && x.way() == o.way() })
+			rest := slices.DeleteFunc(slices.Clone(ways), func(x option) bool { return x.fault == o.fault && x.way == o.way })
 			if len(rest) == len(ways) || s.fails(site, rest, o.writes) {
 				continue
 			}

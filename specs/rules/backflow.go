@@ -126,8 +126,8 @@ func runBalance(c *Case) Outcome {
 // bothArrive is what is left of both pressures while the machine draws, where
 // the readings say and both are above 0.
 func bothArrive(c *Case) (cold, hot quantity.Pressure, ok bool) {
-	for _, r := range append(coldLine.flowAnswers(), hotLine.flowAnswers()...) {
-		if !r.Known(c) {
+	for _, l := range waterLines {
+		if _, lacks := c.Lacking(flowAnswers[l]...); lacks {
 			return cold, hot, false
 		}
 	}

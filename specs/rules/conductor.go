@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"sync"
 
 	"firstfill/specs/trade"
 	"firstfill/survey"
@@ -46,7 +47,17 @@ func wireOf(c *Case) (w quantity.WireSize, metal trade.Metal, out Outcome, bad b
 	return w, metal, out, false
 }
 
-func wireSize(text string) quantity.WireSize { return quantity.MustParse[quantity.WireSize](text) }
+// wireSize is a size of the tables, read once.
+func wireSize(text string) quantity.WireSize {
+	if w, ok := wireSizes.Load(text); ok {
+		return w.(quantity.WireSize)
+	}
+	w := quantity.MustParse[quantity.WireSize](text)
+	wireSizes.Store(text, w)
+	return w
+}
+
+var wireSizes sync.Map // of quantity.WireSize, by text
 
 // A capacity is what the conductor carries, A.
 type capacity struct {
@@ -354,7 +365,7 @@ var ConductorProtection = &Check{
 // lies; it is the base from which the grounding conductor grows.
 func leastWire(c *Case, metal trade.Metal) (gauge string, ok bool) {
 	for _, g := range trade.Gauges() {
-		w := quantity.MustParse[quantity.WireSize](g + " AWG")
+		w := wireSize(g + " AWG")
 		carry, _, bad := capacityOf(c, w, metal)
 		if bad {
 			continue

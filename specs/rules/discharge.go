@@ -46,6 +46,9 @@ func dumpHere(c *Case) (d dump, lacks check.Phrase) {
 		return d, check.Say("silent.tank")
 	}
 	d.gpm, d.at = r.PeakGPM, "drain.outlet_size"
+	if c.Moved() { // nobody sees how it was worked out
+		return d, lacks
+	}
 	d.steps = []Step{
 		entry("d_o", check.Say("step.outlet-bore"), m.OutletSize),
 		entry("h", check.Say("step.tank-depth"), m.TankDepth),

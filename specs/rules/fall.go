@@ -55,6 +55,9 @@ func fallIn(c *Case, material string) Fall {
 	if !math.IsNaN(r.Steepest) {
 		f.Steepest = drainSlopeOf(r.Steepest)
 	}
+	if c.Moved() { // nobody sees how it was worked out
+		return f
+	}
 	f.steps = []Step{
 		entry("h_o", check.Say("step.outlet"), m.OutletHeight),
 		entry("r", check.Say("step.stand"), raised),

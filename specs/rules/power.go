@@ -314,7 +314,7 @@ func wireWords(c *Case, set map[string]string) check.Phrase {
 		parts = append(parts, check.Say(name, "amps", quantity.MustParse[quantity.Current](b), "poles", poles))
 	}
 	if w, ok := set[p.Conductor.Path()]; ok {
-		wire := quantity.MustParse[quantity.WireSize](w)
+		wire := wireSize(w)
 		if metal := p.ConductorOf.Of(c); metal != "" {
 			parts = append(parts, check.Say("circuit.conductors", "wire", wire, "metal", check.Word(metal)))
 		} else {
@@ -325,7 +325,7 @@ func wireWords(c *Case, set map[string]string) check.Phrase {
 		parts = append(parts, check.Say("circuit.neutral"))
 	}
 	if g, ok := set[p.Ground.Path()]; ok {
-		parts = append(parts, check.Say("circuit.ground", "wire", quantity.MustParse[quantity.WireSize](g)))
+		parts = append(parts, check.Say("circuit.ground", "wire", wireSize(g)))
 	}
 	if r, ok := set[p.Receptacle.Path()]; ok {
 		parts = append(parts, check.Say("circuit.receptacle", "receptacle", check.Quote(r)))

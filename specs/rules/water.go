@@ -51,22 +51,22 @@ const (
 var waterLines = []waterLine{coldLine, hotLine}
 
 // ask names the line's answers.
-func (l waterLine) ask() survey.LineAnswers {
+func (l waterLine) ask() *survey.LineAnswers {
 	if l == hotLine {
-		return ask.Water.Hot
+		return &ask.Water.Hot
 	}
-	return ask.Water.Cold
+	return &ask.Water.Cold
 }
 
 // at is the path of the sheet's value of that name.
 func (l waterLine) at(name string) string { return "water." + string(l) + "." + name }
 
 // of returns the line as found and the inlet as the sheet has it.
-func (l waterLine) of(c *Case) (survey.LineAnswers, *specs.Inlet) {
+func (l waterLine) of(c *Case) (*survey.LineAnswers, *specs.Inlet) {
 	if l == hotLine {
-		return ask.Water.Hot, &c.Machine.Water.Hot
+		return &ask.Water.Hot, &c.Machine.Water.Hot
 	}
-	return ask.Water.Cold, &c.Machine.Water.Cold
+	return &ask.Water.Cold, &c.Machine.Water.Cold
 }
 
 // skip says that the machine doesn't take this water; the zero phrase when it does.

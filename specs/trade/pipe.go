@@ -88,12 +88,14 @@ var cpvcRows = []struct {
 // Tubes returns every size of a material, smallest first; empty for an unknown
 // material.
 func Tubes(material Material) []Tube {
-	tubesOnce.Do(func() {
-		for _, m := range []Material{CopperK, CopperL, CopperM, PEX, CPVC, PVC40, Steel40} {
-			tubes[m] = tubesOf(m)
-		}
-	})
+	tubesOnce.Do(findTubes)
 	return slices.Clone(tubes[material])
+}
+
+func findTubes() {
+	for _, m := range []Material{CopperK, CopperL, CopperM, PEX, CPVC, PVC40, Steel40} {
+		tubes[m] = tubesOf(m)
+	}
 }
 
 // The tables are worked out once.
@@ -150,7 +152,7 @@ func tubesOf(material Material) []Tube {
 // except PEX, which has its mean bore; average bores of the others run about
 // 0.020 in smaller, and insert fittings are narrower than any of them.
 func FindTube(material Material, nominal string) (Tube, error) {
-	Tubes(material)
+	tubesOnce.Do(findTubes)
 	ts := tubes[material]
 	if len(ts) == 0 {
 		return Tube{}, noRow("supply materials", string(material))

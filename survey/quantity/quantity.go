@@ -89,6 +89,7 @@ type Adjustable interface {
 	Quantity
 	AssumeSpread(text string) error
 	Nudge(k float64)
+	Moved(k float64) (back func())
 	HalfWidth() float64
 	SpreadStated() bool
 	UnmarshalText(text []byte) error
@@ -323,6 +324,13 @@ func (q *Of[D]) Nudge(k float64) {
 		q.text = "" // it spells out the spread that is now gone
 	}
 	q.half, q.stated = 0, false
+}
+
+// Moved is Nudge that can be undone: back puts the value as it was.
+func (q *Of[D]) Moved(k float64) (back func()) {
+	was := *q
+	q.Nudge(k)
+	return func() { *q = was }
 }
 
 // MarshalText gives Text; empty for an unknown value. A computed value is
