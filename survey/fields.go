@@ -137,7 +137,19 @@ func generic(path string) string {
 	if !strings.Contains(path, "[") {
 		return path
 	}
-	return index.ReplaceAllString(path, "[]")
+	var b strings.Builder
+	for {
+		name, rest, ok := strings.Cut(path, "[")
+		b.WriteString(name)
+		if !ok {
+			return b.String()
+		}
+		b.WriteByte('[')
+		path = strings.TrimLeft(rest, "0123456789")
+		if !strings.HasPrefix(path, "]") { // it isn't a number
+			path = rest
+		}
+	}
 }
 
 // FieldAt returns the field that a path names; list indices are ignored. An

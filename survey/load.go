@@ -188,7 +188,7 @@ func (s *Survey) Apply(set map[string]string) error {
 
 // comparePaths orders paths so that list items come in their own order.
 func comparePaths(a, b string) int {
-	if len(a) != len(b) && generic(a) == generic(b) {
+	if len(a) != len(b) && strings.Contains(a, "[") && strings.Contains(b, "[") && generic(a) == generic(b) {
 		return len(a) - len(b)
 	}
 	return strings.Compare(a, b)

@@ -322,6 +322,7 @@ var drainRows = []row{
 // TestDrainRemedies sees a proven remedy for every drain fault of the rows that
 // work on site can cure.
 func TestDrainRemedies(t *testing.T) {
+	t.Parallel()
 	incurable := map[string]string{
 		"another code, no fall at all": "the authority must rule on the slope, whatever is changed",
 		"cold water too warm to cool":  "no flow of water at 92 °F brings the discharge to 90 °F",
@@ -351,6 +352,7 @@ func TestDrainRemedies(t *testing.T) {
 // no answer is set to two values, and doing them all leaves no fault that one
 // of them could cure, whatever comes together.
 func TestOneDrain(t *testing.T) {
+	t.Parallel()
 	ids := []string{"D-03", "D-04", "D-05", "D-06", "D-07", "D-08", "D-09", "D-10", "D-11", "D-21", "D-22", "D-23", "D-24", "D-25"}
 	var checks []*Check
 	for _, id := range ids {

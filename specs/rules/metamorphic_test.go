@@ -60,6 +60,7 @@ func randomSites(t *testing.T, seed uint64, visit func(r *rand.Rand, a aSite)) {
 // TestSameInEachUnit writes a site in US and in SI units, to twelve digits,
 // and sees the same verdicts.
 func TestSameInEachUnit(t *testing.T) {
+	t.Parallel()
 	same := func(name string, s *survey.Survey, m *specs.Machine) {
 		us, err := surveytest.InUnits(s, quantity.US)
 		if err != nil {
@@ -159,6 +160,7 @@ func ladder(r *rand.Rand, f survey.Field) []string {
 // TestWorseIsNeverBetter makes one answer worse step by step and sees that the
 // verdict of each check it is worse for never gets better.
 func TestWorseIsNeverBetter(t *testing.T) {
+	t.Parallel()
 	merit := map[Verdict]int{Fix: 0, Confirm: 1, OK: 2}
 	judged := 0
 	told := map[string]bool{}
@@ -213,6 +215,7 @@ func TestWorseIsNeverBetter(t *testing.T) {
 // TestAnswersOnlyHelp adds an answer to one that was missing, and makes readings
 // exact: a FIX never turns MISSING, an OK never FIX for being read more exactly.
 func TestAnswersOnlyHelp(t *testing.T) {
+	t.Parallel()
 	added, narrowed := 0, 0
 	told := map[string]bool{}
 	randomSites(t, 3, func(r *rand.Rand, a aSite) {
@@ -303,6 +306,7 @@ func TestOrderOfLists(t *testing.T) {
 // TestPassingUnderEveryCode sees a machine's own passing site stay passing
 // under every code that its plate suits.
 func TestPassingUnderEveryCode(t *testing.T) {
+	t.Parallel()
 	seen := 0
 	for _, m := range specs.Builtin().Machines() {
 		s := site(t, "pass_"+m.Key)

@@ -568,6 +568,7 @@ var incurable = map[string]string{
 
 // TestPowerRemedies sees that every fault of power that can be cured offers a cure.
 func TestPowerRemedies(t *testing.T) {
+	t.Parallel()
 	for _, r := range powerRows {
 		if r.want != Fix {
 			continue

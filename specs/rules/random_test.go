@@ -46,6 +46,7 @@ func randomAnswer(r *rand.Rand, f survey.Field) string {
 // check gives a verdict in words: no panic, no number that is none, an action
 // wherever somebody must act.
 func TestRandomAnswers(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(1, 2))
 	var fields []survey.Field
 	for _, f := range survey.Fields() {

@@ -20,6 +20,7 @@ import (
 // answers already, and judges it afresh: a check none of whose recorded answers
 // changed says what it said.
 func TestWhatIsReadIsRecorded(t *testing.T) {
+	t.Parallel()
 	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "sites", "[bp]*.yaml"))
 	if err != nil || len(files) < 10 {
 		t.Fatalf("too few sites: %v, %v", files, err)

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -41,8 +42,14 @@ var allRows = func() []row {
 	return slices.Concat(hotwaterRows, powerRows, wiringRows, waterRows, drainRows, spaceRows, chemicalsRows, throughputRows, recordsRows, auditRows, powerAuditRows)
 }
 
+// loaded are the sites of testdata that were read already.
+var loaded sync.Map // of *survey.Survey, by name
+
 func site(t testing.TB, name string) *survey.Survey {
 	t.Helper()
+	if s, ok := loaded.Load(name); ok {
+		return s.(*survey.Survey).Clone()
+	}
 	file := filepath.Join("..", "..", "testdata", "sites", name+".yaml")
 	data, err := os.ReadFile(file)
 	if err != nil {
@@ -52,7 +59,8 @@ func site(t testing.TB, name string) *survey.Survey {
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	return s
+	loaded.Store(name, s)
+	return s.Clone()
 }
 
 func machine(t testing.TB, key string) *specs.Machine {
@@ -110,6 +118,7 @@ func step(f told, shows string) bool {
 }
 
 func TestRows(t *testing.T) {
+	t.Parallel()
 	for _, r := range allRows() {
 		t.Run(r.id+" "+r.name, func(t *testing.T) {
 			k := ByID(r.id)
@@ -163,6 +172,7 @@ func TestRegistry(t *testing.T) {
 }
 
 func TestExamples(t *testing.T) {
+	t.Parallel()
 	for _, k := range All {
 		t.Run(k.ID, func(t *testing.T) {
 			e := k.Example
@@ -222,6 +232,7 @@ func TestPassingSites(t *testing.T) {
 // TestRemedies applies every remedy of every site and sees its check turn OK,
 // and no other turn FIX unless the remedy says so.
 func TestRemedies(t *testing.T) {
+	t.Parallel()
 	applied := 0
 	for name, s := range sites(t) {
 		m := machine(t, s.Machine.Key)

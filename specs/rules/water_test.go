@@ -485,6 +485,7 @@ var unsettled = map[string]string{
 // TestWaterCures sees that every row that fails is offered a change that cures
 // it, unless a reading is in doubt: then none, and the reading is asked for.
 func TestWaterCures(t *testing.T) {
+	t.Parallel()
 	for _, r := range waterRows {
 		if r.want != Fix {
 			continue
@@ -585,6 +586,7 @@ func TestHotPipeBears(t *testing.T) {
 // TestWorseWater makes one reading worse after the other, on passing sites, and
 // sees that its check's verdict never gets better.
 func TestWorseWater(t *testing.T) {
+	t.Parallel()
 	merit := map[Verdict]int{Fix: 0, Confirm: 1, OK: 2}
 	open := set{"water.cold.flowing_pressure_max": "unknown", "water.hot.flowing_pressure_max": "unknown", "water.hardness_min": "unknown"}
 	judged := 0

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -42,25 +43,48 @@ func (d *dim) parse(text string) (reading, error) {
 		return reading{}, err
 	}
 	if stated {
-		if r.half, err = d.sum(spread, r.u.base(r.v)); err != nil {
+		half, err := d.sum(spread)
+		if err != nil {
 			return reading{}, fmt.Errorf("%s: after ±: %w", subject, err)
 		}
+		r.half = half.of(r.u.base(r.v))
 	}
 	return r, nil
 }
 
-// parseSpread reads a half-width alone, for a value of base base units.
-func (d *dim) parseSpread(text string, base float64) (float64, error) {
-	if d.diff == nil {
-		if v, u, ok := d.plain(text); ok && v >= 0 {
-			return v * u.factor, nil
-		}
-	}
+// A spread is a half-width: per cent of the value, and base units beside it.
+type spread struct{ percent, half float64 }
+
+// of is the half-width at a value of base base units.
+func (s spread) of(base float64) float64 { return math.Abs(base)*s.percent/100 + s.half }
+
+// parseSpread reads a half-width alone.
+func (d *dim) parseSpread(text string) (spread, error) {
 	s, _, err := prepare(text, "a spread", "write it as "+d.spreadExample())
 	if err != nil {
-		return 0, err
+		return spread{}, err
 	}
-	return d.sum(strings.TrimPrefix(s, "±"), base)
+	return d.sum(strings.TrimPrefix(s, "±"))
+}
+
+// spreads are the half-widths of instruments, read once.
+var spreads sync.Map // spreadText to spread
+
+type spreadText struct {
+	of   *dim
+	text string
+}
+
+// spreadOf is parseSpread for the few texts that instruments have.
+func (d *dim) spreadOf(text string) (spread, error) {
+	if s, ok := spreads.Load(spreadText{d, text}); ok {
+		return s.(spread), nil
+	}
+	s, err := d.parseSpread(text)
+	if err == nil {
+		spreads.Store(spreadText{d, text}, s)
+	}
+	return s, err
 }
 
 // prepare checks and normalises text for reading; subject is the text quoted
@@ -115,24 +139,29 @@ func normalised(text string) string {
 // unsigned matches a mixed number, a fraction or a decimal.
 const unsigned = `(?:(\d+)(?:\s+|\s*-\s*)(\d+)\s*/\s*(\d+)|(\d+)\s*/\s*(\d+)|(\d+\.?\d*|\.\d+))`
 
-var (
-	bareNumber  = regexp.MustCompile(`^` + unsigned + `$`)
-	firstNumber = regexp.MustCompile(`^([+-]?)\s*(` + unsigned + `)`)
-	feetAndInch = regexp.MustCompile(`^([+-]?)\s*(\d+)\s*(?:ft\.?|foot|feet|')\s*-?\s*(` + unsigned + `)\s*(?:in\.?|inch|inches|")$`)
-	ratio       = regexp.MustCompile(`^([+-]?)\s*(` + unsigned + `)\s*:\s*(` + unsigned + `)$`)
+// lazily compiles a pattern when it is first used: most texts need none.
+func lazily(pattern string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
+}
 
-	commaThousand = regexp.MustCompile(`^[+-]?\s*\d{1,3}(?:,\d{3})+(\.\d+)?`)
-	commaDecimal  = regexp.MustCompile(`^[+-]?\s*\d+,\d*`)
-	blankThousand = regexp.MustCompile(`^([+-]?\s*\d{1,3}(?: \d{3})+)(?:\s*[^\d/\s]|$)`)
-	exponent      = regexp.MustCompile(`^[eE][+-]?\d`)
-	notFinite     = regexp.MustCompile(`(?i)^[+-]?\s*(inf|infinity|nan)\b`)
-	lastNumber    = regexp.MustCompile(`^([^\d.]+?)[\s-]*` + unsigned + `$`)
-	secondNumber  = regexp.MustCompile(`(?:^|[^a-zA-Z])(?:-|to|\.\.+)\s*\d`)
+var (
+	bareNumber  = lazily(`^` + unsigned + `$`)
+	firstNumber = lazily(`^([+-]?)\s*(` + unsigned + `)`)
+	feetAndInch = lazily(`^([+-]?)\s*(\d+)\s*(?:ft\.?|foot|feet|')\s*-?\s*(` + unsigned + `)\s*(?:in\.?|inch|inches|")$`)
+	ratio       = lazily(`^([+-]?)\s*(` + unsigned + `)\s*:\s*(` + unsigned + `)$`)
+
+	commaThousand = lazily(`^[+-]?\s*\d{1,3}(?:,\d{3})+(\.\d+)?`)
+	commaDecimal  = lazily(`^[+-]?\s*\d+,\d*`)
+	blankThousand = lazily(`^([+-]?\s*\d{1,3}(?: \d{3})+)(?:\s*[^\d/\s]|$)`)
+	exponent      = lazily(`^[eE][+-]?\d`)
+	notFinite     = lazily(`(?i)^[+-]?\s*(inf|infinity|nan)\b`)
+	lastNumber    = lazily(`^([^\d.]+?)[\s-]*` + unsigned + `$`)
+	secondNumber  = lazily(`(?:^|[^a-zA-Z])(?:-|to|\.\.+)\s*\d`)
 )
 
 // number reads one unsigned decimal, fraction or mixed number.
 func number(s string) (float64, error) {
-	m := bareNumber.FindStringSubmatch(s)
+	m := bareNumber().FindStringSubmatch(s)
 	if m == nil {
 		return 0, fmt.Errorf("is not a number")
 	}
@@ -173,28 +202,28 @@ func (d *dim) term(s, subject string) (float64, *unit, error) {
 	}
 	if u == nil {
 		switch {
-		case notFinite.MatchString(s):
+		case notFinite().MatchString(s):
 			return fail("is not a finite number")
-		case commaThousand.MatchString(s):
-			found := commaThousand.FindString(s)
+		case commaThousand().MatchString(s):
+			found := commaThousand().FindString(s)
 			hint := strings.ReplaceAll(found, ",", "")
 			if strings.Count(found, ",") == 1 && !strings.Contains(found, ".") {
 				hint += ", or " + strings.Replace(found, ",", ".", 1) + " if the comma is the decimal mark"
 			}
 			return 0, nil, fmt.Errorf("%s has a comma; write %s", subject, hint)
-		case commaDecimal.MatchString(s):
+		case commaDecimal().MatchString(s):
 			return 0, nil, fmt.Errorf("%s has a comma; write %s", subject,
-				strings.TrimSuffix(strings.Replace(commaDecimal.FindString(s), ",", ".", 1), "."))
-		case blankThousand.MatchString(s):
+				strings.TrimSuffix(strings.Replace(commaDecimal().FindString(s), ",", ".", 1), "."))
+		case blankThousand().MatchString(s):
 			return 0, nil, fmt.Errorf("%s has a blank inside the number; write %s", subject,
-				strings.ReplaceAll(blankThousand.FindStringSubmatch(s)[1], " ", ""))
+				strings.ReplaceAll(blankThousand().FindStringSubmatch(s)[1], " ", ""))
 		}
-		m := firstNumber.FindStringSubmatch(s)
+		m := firstNumber().FindStringSubmatch(s)
 		if m == nil {
 			return fail("is not %s", d.noun())
 		}
 		written := strings.TrimSpace(s[len(m[0]):])
-		if exponent.MatchString(written) {
+		if exponent().MatchString(written) {
 			return fail("has an exponent, which is not read")
 		}
 		if v, err = number(m[2]); err != nil {
@@ -231,7 +260,7 @@ func (d *dim) term(s, subject string) (float64, *unit, error) {
 func (d *dim) special(s string) (sign string, v float64, u *unit, err error) {
 	switch d {
 	case lengthDim:
-		m := feetAndInch.FindStringSubmatch(s)
+		m := feetAndInch().FindStringSubmatch(s)
 		if m == nil {
 			break
 		}
@@ -242,7 +271,7 @@ func (d *dim) special(s string) (sign string, v float64, u *unit, err error) {
 		}
 		return m[1], 12*feet + inches, Inch.unit, err
 	case slopeDim:
-		m := ratio.FindStringSubmatch(s)
+		m := ratio().FindStringSubmatch(s)
 		if m == nil {
 			break
 		}
@@ -259,39 +288,38 @@ func (d *dim) special(s string) (sign string, v float64, u *unit, err error) {
 	return "", 0, nil, nil
 }
 
-// sum reads the half-width "2 psi", "3 %" or "1 % + 2 V", for a value of base
-// base units, and gives base units of difference.
-func (d *dim) sum(s string, base float64) (float64, error) {
+// sum reads the half-width "2 psi", "3 %" or "1 % + 2 V".
+func (d *dim) sum(s string) (spread, error) {
 	of := d
 	if d.diff != nil {
 		of = d.diff
 	}
-	half := 0.0
+	var all spread
 	for part := range strings.SplitSeq(s, "+") {
 		part = strings.TrimSpace(part)
 		subject := quote(part)
 		if strings.HasPrefix(part, "-") {
-			return 0, fmt.Errorf("%s is negative; write the half-width as %s", subject, d.spreadExample())
+			return spread{}, fmt.Errorf("%s is negative; write the half-width as %s", subject, d.spreadExample())
 		}
 		if share, ok := percentage(part); ok && of.find("%") == nil {
 			if d.diff != nil {
-				return 0, fmt.Errorf("%s of %s has no meaning; write it in degrees, as %s", subject, d.noun(), d.spreadExample())
+				return spread{}, fmt.Errorf("%s of %s has no meaning; write it in degrees, as %s", subject, d.noun(), d.spreadExample())
 			}
-			half += math.Abs(base) * share / 100
+			all.percent += share
 			continue
 		}
 		v, u, err := of.term(part, subject)
 		if err != nil {
-			return 0, err
+			return spread{}, err
 		}
-		half += v * u.factor
+		all.half += v * u.factor
 	}
-	return half, nil
+	return all, nil
 }
 
 // percentage reads "3 %".
 func percentage(s string) (float64, bool) {
-	m := firstNumber.FindStringSubmatch(s)
+	m := firstNumber().FindStringSubmatch(s)
 	if m == nil || !Percent.spelled(s[len(m[0]):]) {
 		return 0, false
 	}
@@ -303,11 +331,11 @@ func percentage(s string) (float64, bool) {
 // "62 ± 2 psi" both are psi. A spread in per cent lends nothing.
 func (d *dim) borrowUnit(value, spread string) string {
 	value = strings.TrimSpace(value)
-	if m := firstNumber.FindString(value); m == "" || m != value {
+	if m := firstNumber().FindString(value); m == "" || m != value {
 		return value
 	}
 	spread = strings.TrimSpace(spread)
-	written := strings.TrimSpace(spread[len(firstNumber.FindString(spread)):])
+	written := strings.TrimSpace(spread[len(firstNumber().FindString(spread)):])
 	if d.find(written) == nil {
 		return value
 	}
@@ -383,10 +411,10 @@ func (d *dim) unitError(subject, number, written string) error {
 	if reason, ok := refused[strings.ToLower(key(written))]; ok {
 		return fmt.Errorf("%s %s; %s", subject, reason, d.advice())
 	}
-	if m := lastNumber.FindStringSubmatch(written); m != nil && d.find(m[1]) != nil {
+	if m := lastNumber().FindStringSubmatch(written); m != nil && d.find(m[1]) != nil {
 		return fmt.Errorf("%s has no unit after its last number; %s", subject, d.advice())
 	}
-	if secondNumber.MatchString(written) {
+	if secondNumber().MatchString(written) {
 		return fmt.Errorf("%s holds more than one number; write one value, with ± for a spread", subject)
 	}
 	return fmt.Errorf("%s has the unknown unit %s; write it with %s, as %s", subject, quote(written),

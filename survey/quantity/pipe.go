@@ -3,7 +3,6 @@ package quantity
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"strconv"
 )
 
@@ -118,9 +117,9 @@ func marshalName(n interface {
 const pipeAdvice = `write it as "3/4 in" or "DN 20"`
 
 var (
-	pipeDN     = regexp.MustCompile(`(?i)^DN\s*(\d+)$`)
-	pipeInch   = regexp.MustCompile(`(?i)^(?:NPS\s*)?(` + unsigned + `)\s*-?\s*(?:in\.?|inch|inches|")?$`)
-	pipeMetric = regexp.MustCompile(`(?i)^[\d.]+\s*(?:mm|cm)$`)
+	pipeDN     = lazily(`(?i)^DN\s*(\d+)$`)
+	pipeInch   = lazily(`(?i)^(?:NPS\s*)?(` + unsigned + `)\s*-?\s*(?:in\.?|inch|inches|")?$`)
+	pipeMetric = lazily(`(?i)^[\d.]+\s*(?:mm|cm)$`)
 )
 
 func (p *PipeSize) parse(text string) error {
@@ -129,7 +128,7 @@ func (p *PipeSize) parse(text string) error {
 	if err != nil {
 		return err
 	}
-	if m := pipeDN.FindStringSubmatch(s); m != nil {
+	if m := pipeDN().FindStringSubmatch(s); m != nil {
 		for _, size := range p.All() {
 			if dn := size.DN(); dn > 0 && strconv.Itoa(dn) == m[1] {
 				*p = size
@@ -138,10 +137,10 @@ func (p *PipeSize) parse(text string) error {
 		}
 		return fmt.Errorf("%s is not on the list of pipe sizes; write one of %s", subject, pipeList())
 	}
-	if pipeMetric.MatchString(s) {
+	if pipeMetric().MatchString(s) {
 		return fmt.Errorf(`%s is a diameter, not a pipe size; write the nominal size, as "DN 40" or "1-1/2 in"`, subject)
 	}
-	m := pipeInch.FindStringSubmatch(s)
+	m := pipeInch().FindStringSubmatch(s)
 	if m == nil {
 		return fmt.Errorf("%s is not a pipe size; %s", subject, pipeAdvice)
 	}

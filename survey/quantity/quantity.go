@@ -289,16 +289,12 @@ func (q Of[D]) WithSpread(half float64, u Unit[D]) Of[D] {
 // unknown, and none of a thing is exact: no stand is no reading. Only on a
 // scale whose zero is a point like another, of a thermometer, it is one.
 func (q *Of[D]) AssumeSpread(text string) error {
-	base := 0.0
-	if q.Known() {
-		base = q.base()
-	}
-	half, err := q.dim().parseSpread(text, base)
-	if err != nil {
+	s, err := q.dim().spreadOf(text)
+	if err != nil || !q.Known() || q.stated {
 		return err
 	}
-	if q.Known() && !q.stated && (base != 0 || q.u.zero != 0 || q.dim() == temperatureDim) {
-		q.half = half
+	if base := q.base(); base != 0 || q.u.zero != 0 || q.dim() == temperatureDim {
+		q.half = s.of(base)
 	}
 	return nil
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -121,10 +120,10 @@ const wireAdvice = `write it as "12 AWG" or "2.5 mm²"`
 const gauge = `(\d+(?:\s*/\s*0)?)`
 
 var (
-	wireGauge = regexp.MustCompile(`(?i)^(?:#\s*` + gauge + `(?:\s*(?:AWG|ga\.?|gauge))?|AWG\s*#?\s*` + gauge + `|` + gauge + `\s*-?\s*(?:AWG|ga\.?|gauge))$`)
-	wireArea  = regexp.MustCompile(`(?i)^(\d+\.?\d*|\.\d+)\s*(?:mm2|sq\.?\s*mm)$`)
-	wireBare  = regexp.MustCompile(`^(?:\d+\.?\d*|\.\d+|[1-4]/0)$`)
-	wireCable = regexp.MustCompile(`^\d+\s*[/-]\s*[2-9]\b`)
+	wireGauge = lazily(`(?i)^(?:#\s*` + gauge + `(?:\s*(?:AWG|ga\.?|gauge))?|AWG\s*#?\s*` + gauge + `|` + gauge + `\s*-?\s*(?:AWG|ga\.?|gauge))$`)
+	wireArea  = lazily(`(?i)^(\d+\.?\d*|\.\d+)\s*(?:mm2|sq\.?\s*mm)$`)
+	wireBare  = lazily(`^(?:\d+\.?\d*|\.\d+|[1-4]/0)$`)
+	wireCable = lazily(`^\d+\s*[/-]\s*[2-9]\b`)
 )
 
 func (w *WireSize) parse(text string) error {
@@ -134,18 +133,18 @@ func (w *WireSize) parse(text string) error {
 		return err
 	}
 	var match func(WireSize) bool
-	if m := wireGauge.FindStringSubmatch(s); m != nil {
+	if m := wireGauge().FindStringSubmatch(s); m != nil {
 		name := strings.ReplaceAll(m[1]+m[2]+m[3], " ", "") // two of them are empty
 		if zeros := strings.Trim(name, "0") == ""; zeros {
 			name = strconv.Itoa(len(name)) + "/0" // 00 is 2/0
 		}
 		match = func(size WireSize) bool { return size.AWG() == name }
-	} else if m := wireArea.FindStringSubmatch(s); m != nil {
+	} else if m := wireArea().FindStringSubmatch(s); m != nil {
 		mm2, err := strconv.ParseFloat(m[1], 64)
 		match = func(size WireSize) bool { return err == nil && size.Metric() && size.MM2() == mm2 }
-	} else if wireBare.MatchString(s) {
+	} else if wireBare().MatchString(s) {
 		return fmt.Errorf("%s could be a gauge or an area; %s", subject, wireAdvice)
-	} else if wireCable.MatchString(s) {
+	} else if wireCable().MatchString(s) {
 		return fmt.Errorf(`%s names a cable; write the size of one conductor, as "12 AWG"`, subject)
 	} else {
 		return fmt.Errorf("%s is not a wire size; %s", subject, wireAdvice)
