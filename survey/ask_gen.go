@@ -250,6 +250,8 @@ type DrainAnswers struct {
 	TemperValve  Answer[string]
 	TemperShut   Answer[YesNo]
 	TemperGuard  Answer[string]
+	TemperAbove  Answer[quantity.Length]
+	TemperSpill  Answer[YesNo]
 }
 
 // A PassageList is a list of Passage.
@@ -594,6 +596,8 @@ var Ask = SurveyAnswers{
 		TemperValve:  answer("drain.tempering_valve", func(s *Survey) *string { return &s.Drain.TemperValve }),
 		TemperShut:   answer("drain.tempering_shut_off", func(s *Survey) *YesNo { return &s.Drain.TemperShut }),
 		TemperGuard:  answer("drain.tempering_backflow", func(s *Survey) *string { return &s.Drain.TemperGuard }),
+		TemperAbove:  answer("drain.tempering_backflow_height", func(s *Survey) *quantity.Length { return &s.Drain.TemperAbove }),
+		TemperSpill:  answer("drain.tempering_backflow_drain", func(s *Survey) *YesNo { return &s.Drain.TemperSpill }),
 	},
 	Space: SpaceAnswers{
 		Width:      answer("space.opening_width", func(s *Survey) *quantity.Length { return &s.Space.Width }),

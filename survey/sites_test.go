@@ -106,8 +106,8 @@ func raised(f survey.Field, m *specs.Machine) bool {
 	return len(f.For) == 0 || slices.ContainsFunc(f.For, m.Has)
 }
 
-// arises says whether a question about a water line is to be answered, by the
-// other answers: a regulator's, plastic tube's, a backflow device's, a well's.
+// arises says whether a question is to be answered, by the other answers: a
+// regulator's, plastic tube's, a backflow device's, a well's.
 func arises(f survey.Field, s *survey.Survey) bool {
 	line := s.Water.Cold
 	if strings.HasPrefix(f.Path, "water.hot.") {
@@ -124,6 +124,10 @@ func arises(f survey.Field, s *survey.Survey) bool {
 		return line.Backflow == "air-gap"
 	case "well_cut_in", "well_cut_out":
 		return false
+	case "tempering_backflow_height":
+		return strings.Contains(s.Drain.TemperGuard, "vacuum")
+	case "tempering_backflow_drain":
+		return s.Drain.Tempering.Base() > 0
 	}
 	return true
 }
@@ -144,7 +148,7 @@ func TestPassSitesAreFullyAnswered(t *testing.T) {
 					continue // optional
 				case f.Path == "drain.standpipe_height" && s.Drain.Receptor != "standpipe":
 					continue
-				case strings.HasPrefix(f.Path, "water.") && !arises(f, s):
+				case !arises(f, s):
 					continue
 				}
 				asked++

@@ -257,6 +257,8 @@ type Drain struct {
 	TemperValve  string            `yaml:"tempering_valve" ask:"What lets the cooling water in" eg:"thermostatic" validate:"omitempty,oneof=thermostatic solenoid hand none"`
 	TemperShut   YesNo             `yaml:"tempering_shut_off" ask:"Shut-off valve on the cooling water, within reach of the machine?" eg:"yes"`
 	TemperGuard  string            `yaml:"tempering_backflow" ask:"Backflow device on the cooling water" how:"read its label; a check valve is not one" eg:"reduced-pressure" validate:"omitempty,oneof=none air-gap atmospheric-vacuum-breaker hose-vacuum-breaker pressure-vacuum-breaker spill-resistant-vacuum-breaker reduced-pressure double-check dual-check intermediate-vent check-valve"`
+	TemperAbove  quantity.Length   `yaml:"tempering_backflow_height" ask:"Height of that device above everything it feeds" how:"above the highest pipe, outlet or rim downstream; only a vacuum breaker needs it" eg:"12 in" sane:"-60 in..120 in" tool:"tape"`
+	TemperSpill  YesNo             `yaml:"tempering_backflow_drain" ask:"May what that device spills run away?" how:"relief port into a drain by an air gap, or a place where spillage harms nothing" eg:"yes"`
 }
 
 // A Share is something else that drains into the receptor.

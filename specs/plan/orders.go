@@ -319,7 +319,7 @@ func inner(p check.Phrase) check.Phrase {
 // cooling says the branch of cold water that cools the discharge.
 func cooling(b *building) (do []check.Phrase, covered []survey.Ref) {
 	d, s := survey.Ask.Drain, b.built
-	parts := []survey.Ref{d.Tempering, d.TemperLine, d.TemperValve, d.TemperShut, d.TemperGuard}
+	parts := []survey.Ref{d.Tempering, d.TemperLine, d.TemperValve, d.TemperShut, d.TemperGuard, d.TemperSpill}
 	if !b.sets(parts...) || d.Tempering.Of(s).In(quantity.GPM) == 0 {
 		return nil, nil
 	}
@@ -332,7 +332,7 @@ func cooling(b *building) (do []check.Phrase, covered []survey.Ref) {
 	}
 	switch g := d.TemperGuard.Of(s); {
 	case g == "" || g == "none":
-	case b.sets(d.TemperGuard) && g == "reduced-pressure":
+	case b.sets(d.TemperGuard, d.TemperSpill) && g == "reduced-pressure":
 		l = append(l, check.Say("order.cooling-guard", "device", check.Word(g)))
 	default:
 		l = append(l, check.Word(g))

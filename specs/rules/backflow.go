@@ -223,7 +223,21 @@ func runBackflow(c *Case, line waterLine) Outcome {
 	return out
 }
 
-// backflowPlace judges where a device stands: OK where its place lets it work.
+// A deviceSite is where a backflow device stands: the answers about its place.
+type deviceSite struct {
+	device survey.Answer[string]
+	above  survey.Answer[quantity.Length]
+	spill  survey.Answer[survey.YesNo]
+	lead   check.Phrase // what to do where its spillage can't run away
+}
+
+// site is where the line's backflow device stands.
+func (l waterLine) site() deviceSite {
+	a := l.ask()
+	return deviceSite{a.Backflow, a.DeviceAbove, a.Spill, check.Say("backflow.spill-fit", "line", l.word())}
+}
+
+// backflowPlace judges where a line's device stands: OK where its place lets it work.
 func backflowPlace(c *Case, line waterLine, name check.Phrase) Outcome {
 	a := line.ask()
 	answer := a.Backflow.Of(c)
@@ -239,50 +253,53 @@ func backflowPlace(c *Case, line waterLine, name check.Phrase) Outcome {
 		}
 		return check.Rule(check.Say("backflow.tank-unknown", "device", name), want, check.Say("backflow.tank-ask", "line", line.word()), a.Backflow, a.BreakTank)
 	}
-	p := placeOf(answer)
-	out := ok
-	if p.AboveOutletIn > 0 {
-		least, high := quantity.New(p.AboveOutletIn, quantity.Inch), a.DeviceAbove.Of(c)
-		var o Outcome
-		if high.Known() {
-			o = check.From(high, least, check.Say("backflow.raise", "least", least), a.Backflow, a.DeviceAbove)
-			o.Have, o.Want = o.Have.In(check.Say("backflow.above", "device", name)), o.Want.In(check.Say("backflow.above-want"))
-		} else {
-			o = check.Rule(name, check.Fact{Value: least, Bound: check.AtLeast}.In(check.Say("backflow.above-want")), check.Say("backflow.above-ask", "question", check.Question(a.DeviceAbove.Path()), "least", least), a.Backflow, a.DeviceAbove)
+	height := devicesHeight(c, line.site(), name)
+	// A booster's water swells behind the device and pushes back; so does the
+	// other line where hot and cold meet without a check valve between.
+	crossed := c.Machine.Water.MixValve && a.CheckValve.Of(c) != survey.Yes
+	if height.Verdict == OK && placeOf(answer).AboveOutletIn > 0 && (crossed || line == hotLine && c.Machine.Rinse.BoosterRise.Known()) {
+		o := check.Rule(check.Say("backflow.pushed", "device", name), check.Say("backflow.want"), check.Say("backflow.ask-pushed"), a.Backflow)
+		if crossed {
+			o = check.Rule(check.Say("backflow.crossed", "device", name), check.Say("backflow.want"), check.Say("backflow.ask-crossed", "line", line.word()), a.Backflow, a.CheckValve)
 		}
-		o.Working = []Step{entry("h_min", check.Say("backflow.step-above"), least)}
-		if o.Verdict == OK {
-			o.Have, o.Want = out.Have, out.Want
-		}
-		out = o
-		// A booster's water swells behind the device and pushes back; so does the
-		// other line where hot and cold meet without a check valve between.
-		crossed := c.Machine.Water.MixValve && a.CheckValve.Of(c) != survey.Yes
-		if out.Verdict == OK && (crossed || line == hotLine && c.Machine.Rinse.BoosterRise.Known()) {
-			o := check.Rule(check.Say("backflow.pushed", "device", name), check.Say("backflow.want"), check.Say("backflow.ask-pushed"), a.Backflow)
-			if crossed {
-				o = check.Rule(check.Say("backflow.crossed", "device", name), check.Say("backflow.want"), check.Say("backflow.ask-crossed", "line", line.word()), a.Backflow, a.CheckValve)
-			}
-			o.Working = out.Working
-			out = o
-		}
+		o.Working = height.Working
+		height = o
 	}
-	if !p.Spills || out.Verdict == Fix {
-		return out
-	}
-	steps := out.Working
-	switch a.Spill.Of(c) {
-	case survey.Yes:
-		return out
-	case survey.No:
-		out = check.Choice(false, check.Say("backflow.spill-none", "device", name), check.Say("backflow.spill-want"), check.Say("backflow.spill-fit", "line", line.word()), a.Backflow, a.Spill)
-	default:
-		if out.Verdict == OK {
-			out = check.Rule(check.Say("backflow.spill-unknown", "device", name), check.Say("backflow.spill-want"), check.Say("backflow.spill-ask", "question", check.Question(a.Spill.Path())), a.Backflow, a.Spill)
-		}
-	}
-	out.Working = steps
+	out := graver(height, devicesSpill(c, line.site(), name))
+	out.Working = height.Working
 	return out
+}
+
+// devicesHeight judges a device's height above what it feeds.
+func devicesHeight(c *Case, d deviceSite, name check.Phrase) Outcome {
+	ok := check.Choice(true, name, check.Say("backflow.want"), check.Phrase{}, d.device)
+	p := placeOf(d.device.Of(c))
+	if p.AboveOutletIn == 0 {
+		return ok
+	}
+	least, high, above := quantity.New(p.AboveOutletIn, quantity.Inch), d.above.Of(c), check.Say("backflow.above-want")
+	out := check.Rule(name, check.Fact{Value: least, Bound: check.AtLeast}.In(above), check.Say("backflow.above-ask", "question", check.Question(d.above.Path()), "least", least), d.device, d.above)
+	if high.Known() {
+		out = check.From(high, least, check.Say("backflow.raise", "least", least), d.device, d.above)
+		out.Have, out.Want = out.Have.In(check.Say("backflow.above", "device", name)), out.Want.In(above)
+		if out.Verdict == OK {
+			out.Have, out.Want = ok.Have, ok.Want
+		}
+	}
+	out.Working = []Step{entry("h_min", check.Say("backflow.step-above"), least)}
+	return out
+}
+
+// devicesSpill judges whether what a device spills may run away.
+func devicesSpill(c *Case, d deviceSite, name check.Phrase) Outcome {
+	want := check.Say("backflow.spill-want")
+	if !placeOf(d.device.Of(c)).Spills || d.spill.Of(c) == survey.Yes {
+		return check.Choice(true, name, check.Say("backflow.want"), check.Phrase{}, d.device)
+	}
+	if d.spill.Of(c) == survey.No {
+		return check.Choice(false, check.Say("backflow.spill-none", "device", name), want, d.lead, d.device, d.spill)
+	}
+	return check.Rule(check.Say("backflow.spill-unknown", "device", name), want, check.Say("backflow.spill-ask", "question", check.Question(d.spill.Path())), d.device, d.spill)
 }
 
 // backflowRemedies offers what the present device's place lacks, else another device.

@@ -157,12 +157,34 @@ func lessIntoLarger(c *Case) []map[string]string {
 	return sets
 }
 
-// coolingGuards says of each backflow device how it stands before waste: fit,
-// a question of its height and place, or unfit for high hazard.
-var coolingGuards = map[string]check.Verdict{
-	"reduced-pressure": OK, "air-gap": OK,
-	"pressure-vacuum-breaker": Confirm, "spill-resistant-vacuum-breaker": Confirm, "atmospheric-vacuum-breaker": Confirm, "hose-vacuum-breaker": Confirm,
-	"none": Fix, "check-valve": Fix, "double-check": Fix, "dual-check": Fix, "intermediate-vent": Fix,
+// coolingSite is where the cooling water's backflow device stands.
+func coolingSite() deviceSite {
+	d := ask.Drain
+	return deviceSite{d.TemperGuard, d.TemperAbove, d.TemperSpill, check.Say("D-24.lead")}
+}
+
+// guarded judges the cooling water's backflow device: for high hazard, where
+// its place lets it work. Behind an air gap the water falls into the drain; no
+// pressure is wanted there.
+func guarded(c *Case) Outcome {
+	answer := ask.Drain.TemperGuard.Of(c)
+	if answer == "" {
+		return check.Rule(check.Say("D-24.guard-unread"), nil, check.Say("D-24.guard-read"), ask.Drain.TemperGuard)
+	}
+	name := check.Say("D-24.guard", "device", check.Word(answer))
+	d, err := trade.FindBackflowDevice(backflowStandards[answer])
+	if err != nil || !d.HighHazard {
+		return check.Choice(false, name, nil, check.Say("D-24.guard-fit"), ask.Drain.TemperGuard)
+	}
+	out := devicesHeight(c, coolingSite(), name)
+	if !d.ContinuousPressure && answer != "air-gap" && out.Verdict == OK {
+		out = check.Rule(name, nil, check.Say("D-24.guard-last", "device", check.Word(answer)), ask.Drain.TemperGuard)
+	}
+	spill := devicesSpill(c, coolingSite(), name)
+	working := out.Working
+	out = graver(out, spill)
+	out.Working = working
+	return out
 }
 
 // DrainCoolingValve asks for the protection, the valve and the shut-off of the water that cools the discharge.
@@ -171,7 +193,7 @@ var DrainCoolingValve = &Check{
 	Trade:    Plumber,
 	Stage:    RoughIn,
 	Subject:  check.DrainLine,
-	Sources:  []trade.Source{trade.IPC608_1, backflowUPC, coolingPractice},
+	Sources:  []trade.Source{trade.IPC608_1, backflowUPC, backflowHeight, coolingPractice},
 	After:    []*Check{DrainCoolingSupply},
 	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.TemperGuard.Path(): "check-valve"}, Verdict: Fix},
 	Skip:     noCooling,
@@ -189,23 +211,16 @@ func runCoolingValve(c *Case) Outcome {
 	at := []survey.Ref{d.TemperGuard, d.TemperValve, d.TemperShut}
 	verdict := OK
 	var have, do check.List
-	judge := func(v check.Verdict, found, action check.Phrase) {
+	judge := func(v check.Verdict, found any, action check.Phrase) {
 		have = append(have, found)
 		if v != OK {
 			do = append(do, action)
 		}
 		verdict = min(verdict, v)
 	}
-	guard := d.TemperGuard.Of(c)
-	v, listed := coolingGuards[guard]
-	switch {
-	case !listed:
-		judge(Confirm, check.Say("D-24.guard-unread"), check.Say("D-24.guard-read"))
-	case v == Confirm:
-		judge(v, check.Say("D-24.guard", "device", check.Word(guard)), check.Say("D-24.guard-height", "device", check.Word(guard)))
-	default:
-		judge(v, check.Say("D-24.guard", "device", check.Word(guard)), check.Say("D-24.guard-fit"))
-	}
+	guard := guarded(c)
+	judge(guard.Verdict, guard.Have, guard.Action)
+	at = append(at, guard.At[1:]...)
 	switch valve := d.TemperValve.Of(c); valve {
 	case "":
 		judge(Confirm, check.Say("D-24.valve-unread"), check.Say("D-24.valve-read"))
@@ -224,7 +239,7 @@ func runCoolingValve(c *Case) Outcome {
 	default:
 		judge(Confirm, check.Say("D-24.shut-unread"), check.Say("D-24.shut-read"))
 	}
-	out := Outcome{Verdict: verdict, At: at, Have: check.FactOf(check.Say("D-24.have", "parts", have)), Want: check.FactOf(check.Say("D-24.want")), Margin: check.NoMargin}
+	out := Outcome{Verdict: verdict, At: at, Have: check.FactOf(check.Say("D-24.have", "parts", have)), Want: check.FactOf(check.Say("D-24.want")), Margin: guard.Margin, Working: guard.Working}
 	if verdict != OK {
 		out.Action = check.Say("D-24.do", "parts", do)
 	}

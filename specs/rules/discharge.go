@@ -313,8 +313,12 @@ func coolingParts(c *Case) map[string]string {
 	if v := d.TemperValve.Of(c); v != "thermostatic" && v != "solenoid" {
 		set[d.TemperValve.Path()] = "thermostatic"
 	}
-	if g := d.TemperGuard.Of(c); g != "reduced-pressure" && g != "air-gap" {
-		set[d.TemperGuard.Path()] = "reduced-pressure"
+	switch g := d.TemperGuard.Of(c); {
+	case guarded(c).Verdict == OK:
+	case g == "reduced-pressure":
+		set[d.TemperSpill.Path()] = "yes"
+	default:
+		set[d.TemperGuard.Path()], set[d.TemperSpill.Path()] = "reduced-pressure", "yes"
 	}
 	return set
 }

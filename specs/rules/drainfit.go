@@ -232,6 +232,7 @@ var drainChanges = []struct {
 	{ask.Drain.TemperValve, check.Device},
 	{ask.Drain.TemperShut, check.Accessory},
 	{ask.Drain.TemperGuard, check.Device},
+	{ask.Drain.TemperSpill, check.Accessory},
 }
 
 // drainRemedy words a change of the drain by the values that it leads to.
