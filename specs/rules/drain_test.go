@@ -38,6 +38,9 @@ const (
 	temperRow  = "testdata/reference/temper_mix.csv: 180 °F with half as much at 60 °F gives 140 °F"
 )
 
+// upcTrap is in the code's illustrated manual, for clothes washers' standpipes.
+const upcTrap = "UPC 2018 and 2024, 804.1, illustrated training manual: trap not below the floor, roughed in 6 to 18 in above it"
+
 const pumped = "sanderling-u24p"
 
 var drainRows = []row{
@@ -315,14 +318,22 @@ var drainRows = []row{
 	{id: "D-25", name: "missing", machine: pumped, set: set{"drain.high_loop": "unknown", "drain.lift": "unknown"}, want: Missing},
 
 	{id: "D-22", name: "UPC, just below the least", machine: pumped, set: set{"drain.standpipe_height": "17.9 ± 0 in"}, want: Fix},
+	{id: "D-22", name: "UPC, its trap just too low", machine: pumped, set: set{"drain.rim_height": "28 ± 0 in", "drain.standpipe_height": "22.1 ± 0 in"}, source: upcTrap, want: Fix, have: "trap weir 5.9 in"},
+	{id: "D-22", name: "UPC, its trap at the least", machine: pumped, set: set{"drain.rim_height": "28 ± 0 in", "drain.standpipe_height": "22 ± 0 in"}, source: upcTrap, want: OK},
+	{id: "D-22", name: "UPC, its trap below the floor", machine: pumped, set: set{"drain.rim_height": "20 in", "drain.standpipe_height": "24 in"}, source: upcTrap, want: Fix},
+	{id: "D-22", name: "UPC, its trap at the most", machine: pumped, set: set{"drain.rim_height": "38 ± 0 in", "drain.standpipe_height": "20 ± 0 in"}, source: upcTrap, want: OK},
+	{id: "D-22", name: "UPC, its trap's weir above the most, its lowest point not", machine: pumped, set: set{"drain.rim_height": "40 ± 0 in", "drain.standpipe_height": "20 ± 0 in"}, source: upcTrap, want: Confirm},
+	{id: "D-22", name: "UPC, all of its trap too high, metric", machine: pumped, set: set{"drain.rim_height": "1200 ± 0 mm", "drain.standpipe_height": "500 ± 0 mm"}, source: upcTrap, want: Fix},
+	{id: "D-22", name: "IPC bounds no trap", machine: pumped, set: set{"drain.rim_height": "20 in", "drain.standpipe_height": "24 in", "codes.plumbing": "ipc"}, want: OK},
+	{id: "D-22", name: "UPC, rim not measured", machine: pumped, set: set{"drain.rim_height": "unknown"}, want: Missing},
 	{id: "D-22", name: "UPC, at the least", machine: pumped, set: set{"drain.standpipe_height": "18 ± 0 in"}, source: "UPC 804.1: 18 to 30 in above the trap", want: OK},
-	{id: "D-22", name: "UPC, at the most", machine: pumped, set: set{"drain.standpipe_height": "30 ± 0 in"}, source: "UPC 804.1: 18 to 30 in above the trap", want: OK},
+	{id: "D-22", name: "UPC, at the most", machine: pumped, set: set{"drain.standpipe_height": "30 ± 0 in", "drain.rim_height": "38 in"}, source: "UPC 804.1: 18 to 30 in above the trap", want: OK},
 	{id: "D-22", name: "UPC, just above the most", machine: pumped, set: set{"drain.standpipe_height": "30.1 ± 0 in"}, want: Fix},
 	{id: "D-22", name: "IPC, at the most", machine: pumped, set: set{"drain.standpipe_height": "42 ± 0 in", "codes.plumbing": "ipc"}, source: "IPC 802.4.3, from memory: 18 to 42 in", want: OK},
 	{id: "D-22", name: "IPC, in millimetres", machine: pumped, set: set{"drain.standpipe_height": "1070 ± 0 mm", "codes.plumbing": "ipc"}, want: Fix},
 	{id: "D-22", name: "IPC, as printed in millimetres", machine: pumped, set: set{"drain.standpipe_height": "1067 ± 0 mm", "codes.plumbing": "ipc"}, source: "IPC 802.4.3, from memory: 42 inches (1067 mm), which are 42.01 in", want: OK},
 	{id: "D-22", name: "UPC, as printed in millimetres", machine: pumped, set: set{"drain.standpipe_height": "457 ± 0 mm"}, source: "UPC 804.1: eighteen inches (457 mm), which are 17.99 in", want: OK},
-	{id: "D-22", name: "within the tape's uncertainty", machine: pumped, set: set{"drain.standpipe_height": "30 in"}, want: Confirm},
+	{id: "D-22", name: "within the tape's uncertainty", machine: pumped, set: set{"drain.standpipe_height": "30 in", "drain.rim_height": "38 in"}, want: Confirm},
 	{id: "D-22", name: "another code, above", machine: pumped, set: set{"drain.standpipe_height": "36 in", "codes.plumbing": "other"}, want: Confirm},
 	{id: "D-22", name: "missing", machine: pumped, set: set{"drain.standpipe_height": "unknown"}, want: Missing},
 }
@@ -454,6 +465,46 @@ func TestDrainCites(t *testing.T) {
 						t.Errorf("%s at a site under the %s cites %v", f.ID, code, src)
 					}
 				}
+			}
+		}
+	}
+}
+
+// TestStandpipeWays sees a standpipe's height cured by moving its rim, or by
+// moving its trap where that stays above the floor, and as the pump allows.
+func TestStandpipeWays(t *testing.T) {
+	for _, r := range []struct {
+		name  string
+		set   set
+		ways  []set // of D-22, beside others
+		never bool  // its trap moved alone
+	}{
+		{"too short: rim up, or trap down", set{"codes.plumbing": "ipc", "drain.rim_height": "28 in", "drain.standpipe_height": "16 in"},
+			[]set{{"drain.standpipe_height": "19 in", "drain.rim_height": "31 in"}, {"drain.standpipe_height": "19 in"}}, false},
+		{"too short, its trap at the floor: rim up only", set{"codes.plumbing": "ipc", "drain.rim_height": "20 in", "drain.standpipe_height": "16 in"},
+			[]set{{"drain.standpipe_height": "19 in", "drain.rim_height": "23 in"}}, true},
+		{"too short, and the pump lifts no higher: trap down only", set{"codes.plumbing": "ipc", "drain.rim_height": "32 in", "drain.standpipe_height": "16 in"},
+			[]set{{"drain.standpipe_height": "19 in"}}, false},
+		{"UPC, trap too low: both up", set{"drain.rim_height": "22 in", "drain.standpipe_height": "18-1/2 in"},
+			[]set{{"drain.rim_height": "25 in"}}, false},
+	} {
+		s, m := row{machine: pumped, set: r.set}.laid(t)
+		f := Evaluate(s, m, Options{Today: today}).Finding("D-22")
+		if f.Verdict != Fix {
+			t.Errorf("%s: %v, have %s", r.name, f.Verdict, f.Have)
+		}
+		for _, want := range r.ways {
+			found := false
+			for _, rem := range f.Remedies {
+				found = found || maps.Equal(rem.Set, want) && len(rem.Breaks) == 0
+			}
+			if !found {
+				t.Errorf("%s: no way %v among %v", r.name, want, f.Remedies)
+			}
+		}
+		for _, rem := range f.Remedies {
+			if r.never && len(rem.Set) == 1 {
+				t.Errorf("%s: offers %v", r.name, rem.Set)
 			}
 		}
 	}

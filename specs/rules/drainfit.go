@@ -247,7 +247,20 @@ func drainRemedy(c *Case, set map[string]string) Remedy {
 		if _, ok := set[x.at.Path()]; !ok {
 			continue
 		}
-		r.Work += x.work
+		work, name := x.work, "way."+x.at.Path()
+		if ask.Drain.Receptor.Of(after) == "standpipe" && ask.Drain.RimHeight.Known(after) {
+			_, pipe := set[ask.Drain.Standpipe.Path()]
+			_, rim := set[ask.Drain.RimHeight.Path()]
+			switch {
+			case x.at == survey.Ref(ask.Drain.Standpipe) && !rim: // its rim stays: the trap moves
+				work, name = work+check.PipeOrWire, "way.standpipe-trap"
+			case x.at == survey.Ref(ask.Drain.RimHeight) && pipe: // cut or built up
+				work = check.NoWork
+			case x.at == survey.Ref(ask.Drain.RimHeight):
+				work, name = check.Fitting+check.PipeOrWire, "way.standpipe-whole"
+			}
+		}
+		r.Work += work
 		value := x.at.Value(after)
 		switch v := value.(type) {
 		case string:
@@ -257,7 +270,7 @@ func drainRemedy(c *Case, set map[string]string) Remedy {
 		case quantity.Flow:
 			value = quantity.New(v.In(quantity.GPM), quantity.GPM)
 		}
-		parts = append(parts, check.Say("way."+x.at.Path(), "value", value))
+		parts = append(parts, check.Say(name, "value", value))
 	}
 	r.Change = parts[0]
 	if len(parts) > 1 {

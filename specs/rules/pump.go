@@ -42,12 +42,17 @@ func lessLift(c *Case) []map[string]string {
 	}
 	lift := map[string]string{d.Lift.Path(): lifts[min(len(lifts)-1, 2)]}
 	var changes []map[string]string
+	pipe := &Check{Skip: noStandpipe, Run: runStandpipe}
+	good := c.Run(pipe).Verdict != Fix
+rims:
 	for _, rim := range lengths(c, d.RimHeight.Of(c).In(quantity.Inch)-0.01, 0, 1, 25) {
-		set := movedRim(c, rim)
-		maps.Copy(set, lift)
-		if after, err := c.With(set); err == nil && after.Passes(k) {
-			changes = append(changes, set)
-			break
+		for _, set := range movedRims(c, rim) {
+			maps.Copy(set, lift)
+			after, err := c.With(set)
+			if err == nil && after.Passes(k) && !(good && after.Run(pipe).Verdict == Fix) {
+				changes = append(changes, set)
+				break rims
+			}
 		}
 	}
 	return append(changes, firstOf(c, k, ask.Machine.RaisedBy, stands(c), lift)...)
@@ -207,24 +212,53 @@ var DrainStandpipe = &Check{
 	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, standpipes(c)...) },
 }
 
-// standpipes is the least change of the standpipe that meets the code; its rim moves with it.
+// standpipes are the least changes of the standpipe that meet the code: its rim
+// moves with it, its trap does, or both move and its height stays.
 func standpipes(c *Case) []map[string]string {
 	d, k := ask.Drain, &Check{Run: runStandpipe}
-	low, high := standpipeLimits(c)
-	heights := lengths(c, low, high, 1, 10)
-	if d.Standpipe.Of(c).In(quantity.Inch) > high {
-		heights = lengths(c, high, low, 1, 10)
+	rule := standpipeRule(c)
+	heights := lengths(c, rule.MinIn, rule.MaxIn, 1, 10)
+	now := d.Standpipe.Of(c).In(quantity.Inch)
+	if now > rule.MinIn {
+		heights = lengths(c, rule.MaxIn, rule.MinIn, 1, 10)
 	}
-	for _, h := range heights {
-		set := map[string]string{d.Standpipe.Path(): h}
-		if d.RimHeight.Known(c) {
-			set[d.RimHeight.Path()] = writeLength(c, d.RimHeight.Of(c).In(quantity.Inch)+quantity.MustParse[quantity.Length](h).In(quantity.Inch)-d.Standpipe.Of(c).In(quantity.Inch))
-		}
-		if after, err := c.With(set); err == nil && after.Passes(k) {
-			return []map[string]string{set}
+	in := func(length string) float64 { return quantity.MustParse[quantity.Length](length).In(quantity.Inch) }
+	rim := d.RimHeight.Of(c)
+	var sets []map[string]string
+	first := func(texts []string, set func(text string) map[string]string) {
+		for _, text := range texts {
+			if after, err := c.With(set(text)); err == nil && after.Passes(k) {
+				sets = append(sets, set(text))
+				return
+			}
 		}
 	}
-	return nil
+	if !rim.Known() {
+		first(heights, func(h string) map[string]string { return map[string]string{d.Standpipe.Path(): h} })
+		return sets
+	}
+	first(heights, func(h string) map[string]string {
+		return map[string]string{d.Standpipe.Path(): h, d.RimHeight.Path(): writeLength(c, rim.In(quantity.Inch)+in(h)-now)}
+	})
+	first(heights, func(h string) map[string]string {
+		if trapHigh(c, rim.In(quantity.Inch)-in(h)) {
+			return map[string]string{d.Standpipe.Path(): h}
+		}
+		return nil
+	})
+	if rule.TrapMaxIn > 0 {
+		first(lengths(c, now+rule.TrapMinIn, now+rule.TrapMaxIn, 1, 10), func(r string) map[string]string {
+			return map[string]string{d.RimHeight.Path(): r}
+		})
+	}
+	return sets
+}
+
+// trapHigh says whether a trap whose weir stands so many inches above the floor
+// has all of its depth above it, where the floor needn't be opened for it.
+func trapHigh(c *Case, weir float64) bool {
+	bore, _ := drainBore(ask.Drain.OutletOf.Of(c), ask.Drain.Outlet.Of(c))
+	return weir >= trade.TrapDepthIn(bore, trade.TrapSealMinIn)
 }
 
 // noStandpipe is why a standpipe's height doesn't matter.
@@ -240,31 +274,63 @@ func runStandpipe(c *Case) Outcome {
 	if out, lacks := c.Lacking(d.Receptor, d.Standpipe, ask.Codes.Plumbing); lacks {
 		return out
 	}
-	have := d.Standpipe.Of(c)
-	least, most := standpipeLimits(c)
-	low, high := codeLeast(have, least), codeMost(have, most)
+	have, rule := d.Standpipe.Of(c), standpipeRule(c)
+	low, high := codeLeast(have, rule.MinIn), codeMost(have, rule.MaxIn)
 	out := check.Within(have, low, high, check.Say("D-22.build", "low", low), check.Say("D-22.cut", "high", high), d.Standpipe)
+	if gone, lacks := c.Lacking(d.RimHeight); lacks && rule.TrapMaxIn > 0 && out.Verdict == OK {
+		return gone
+	}
+	if rim := d.RimHeight.Of(c); rim.Known() && rule.TrapMaxIn > 0 {
+		trap := standpipeTrap(c, drainIn(rim.In(quantity.Inch)-have.In(quantity.Inch)), rule)
+		if out.Working = trap.Working; trap.Verdict < out.Verdict {
+			out = trap
+		}
+	}
 	return drainUnlessMet(c, out, check.Say("rule.standpipe"))
 }
 
-// standpipeLimits are the code's, in; of a code without tables here, the narrower of the model codes.
-func standpipeLimits(c *Case) (low, high float64) {
+// standpipeTrap judges the height of a standpipe's trap above the floor, where
+// the code bounds it. The code doesn't say which point of the trap it means:
+// one whose weir is too low, or whose lowest point is too high, is wrong by any
+// reading; between, the authority says.
+func standpipeTrap(c *Case, weir quantity.Length, rule trade.Standpipe) Outcome {
+	d := ask.Drain
+	low, high := codeLeast(weir, rule.TrapMinIn), codeMost(weir, rule.TrapMaxIn)
+	out := check.Within(weir, low, high, check.Say("D-22.trap-low", "low", low), check.Say("D-22.trap-high", "high", high), d.RimHeight, d.Standpipe)
+	out.Have, out.Want = out.Have.In(check.Say("D-22.trap")), out.Want.In(check.Say("D-22.trap"))
+	out.Working = []Step{entry("h_r", check.Say("step.rim"), d.RimHeight.Of(c)), entry("h_s", check.Say("step.standpipe"), d.Standpipe.Of(c)), entry("h_r - h_s", check.Say("step.weir"), weir)}
+	bore, _ := drainBore(d.OutletOf.Of(c), d.Outlet.Of(c))
+	if bottom := weir.In(quantity.Inch) - trade.TrapDepthIn(bore, trade.TrapSealMinIn); out.Verdict == Fix && weir.Cmp(high) > 0 && bottom <= rule.TrapMaxIn {
+		out.Verdict = Confirm
+	}
+	return out
+}
+
+// standpipeRule is the code's; of a code without tables here, the narrower of
+// the model codes, as far as both agree.
+func standpipeRule(c *Case) trade.Standpipe {
 	s, err := trade.StandpipeHeights(drainFamily(c))
 	if err != nil {
 		s, _ = trade.StandpipeHeights(trade.UPC)
+		s.TrapMinIn, s.TrapMaxIn = 0, 0
 	}
-	return s.MinIn, s.MaxIn
+	return s
 }
 
-// movedRim sets the receptor's rim to a height, and cuts a standpipe with it.
-func movedRim(c *Case, rim string) map[string]string {
+// movedRims set the receptor's rim to a height: a standpipe is cut with it, or
+// its trap goes down too where it stays above the floor.
+func movedRims(c *Case, rim string) []map[string]string {
 	d := ask.Drain
 	set := map[string]string{d.RimHeight.Path(): rim}
-	if d.Receptor.Of(c) == "standpipe" && d.Standpipe.Known(c) {
-		by := quantity.MustParse[quantity.Length](rim).In(quantity.Inch) - d.RimHeight.Of(c).In(quantity.Inch)
-		set[d.Standpipe.Path()] = writeLength(c, d.Standpipe.Of(c).In(quantity.Inch)+by)
+	if d.Receptor.Of(c) != "standpipe" || !d.Standpipe.Known(c) {
+		return []map[string]string{set}
 	}
-	return set
+	to, pipe := quantity.MustParse[quantity.Length](rim).In(quantity.Inch), d.Standpipe.Of(c).In(quantity.Inch)
+	cut := map[string]string{d.RimHeight.Path(): rim, d.Standpipe.Path(): writeLength(c, pipe+to-d.RimHeight.Of(c).In(quantity.Inch))}
+	if trapHigh(c, to-pipe) {
+		return []map[string]string{cut, set}
+	}
+	return []map[string]string{cut}
 }
 
 // writeLength writes a length in inches as a trade would: to 1/8 in, or to the millimetre.
