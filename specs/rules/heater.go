@@ -224,8 +224,10 @@ var HotWaterRush = &Check{
 		wants := share*c.Machine.Rinse.Consumption.In(quantity.GPH) + draws
 		out = check.From(gph(gives), gph(wants), check.Say("W-38.do", "hours", ask.Demand.Rush.Of(c), "gives", inGPH(gives), "needs", inGPH(wants)),
 			ask.Heater.Storage, ask.Heater.Recovery, ask.Heater.Input, ask.Heater.OtherDraws, ask.Demand.Rush)
+		// By the hour, as heaters' plates and the working say it.
+		out.Have, out.Want, out.Margin.Gap = check.FactOf(inGPH(gives)), check.Fact{Value: inGPH(wants), Bound: check.AtLeast}, inGPH(math.Abs(gives-wants))
 		out.Working = append(rec.steps,
-			entry("S", check.Say("W-38.usable"), ask.Heater.Storage.Of(c)),
+			entry("S", check.Say("W-20.step"), ask.Heater.Storage.Of(c)),
 			entry("t", check.Say("W-38.hours"), ask.Demand.Rush.Of(c)),
 			entry("h", how, check.Share(share)),
 			entry("Q", check.Say("W-38.gives"), inGPH(gives)),

@@ -49,6 +49,12 @@ var hotwaterRows = []row{
 
 	{id: "W-19", name: "a target at the floor that may fall below it", want: Confirm, spec: set{"rinse.temperature": "75 °F", "rinse.temperature_min": "65 °F"},
 		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5"}, source: "FDA Food Code 4-501.114(A): 75 °F at 50 mg/L and pH to 8"},
+	{id: "W-19", name: "the same, its limits leave room for a dose that clears both", machine: "turnstone-u50", want: Confirm, action: "the chlorine to 115 mg/L", spec: set{"rinse.temperature": "75 °F", "rinse.temperature_min": "65 °F", "chemicals.concentration_min": "50 mg/L", "water.mixing_valve": "yes", "water.hot.used": "yes"},
+		set: set{"chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5", "water.hot.temperature": "50 °C"}, source: "the same: 100 mg/L from 55 °F; a test strip's 10 % (common practice, no source) below 115 is 103.5"},
+	{id: "W-19", name: "the same, at most 100 mg/L: no dose clears both", want: Confirm, action: "set the sanitizer up for a colder rinse", spec: set{"rinse.temperature": "75 °F", "rinse.temperature_min": "65 °F"},
+		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5"}, source: "the same; 100 mg/L is the machine's most"},
+	{id: "W-19", name: "colder, up to 127 mg/L: a dose of 115 clears both", machine: "turnstone-u50", want: Fix, action: "to 115 mg/L", spec: set{"chemicals.concentration_max": "127 mg/L"}, set: set{"chemicals.concentration": "75 ± 0 mg/L", "water.cold.winter_temperature": "18 ± 0 °C"}, source: "115 mg/L with 10 % is 126.5"},
+	{id: "W-19", name: "colder, up to 126 mg/L: none does", machine: "turnstone-u50", want: Fix, action: "bring the final rinse to at least 75 °F", spec: set{"chemicals.concentration_max": "126 mg/L"}, set: set{"chemicals.concentration": "75 ± 0 mg/L", "water.cold.winter_temperature": "18 ± 0 °C"}, source: "the same"},
 	{id: "W-19", name: "a target at the floor that can't fall below it", want: OK, spec: set{"rinse.temperature": "75 °F", "rinse.temperature_min": "75 °F"},
 		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5"}, source: "the same"},
 

@@ -631,6 +631,9 @@ var SanitizerTemperature = &Check{
 			trade.DipsBelow(temp.In(quantity.Fahrenheit), temp.In(quantity.Fahrenheit)-least.In(quantity.Fahrenheit), floor) {
 			out = check.Rule(check.Say("W-19.dips", "temp", temp, "least", least), check.Say("W-19.dips-want", "floor", fahrenheit(floor)),
 				check.Say("W-19.dips-do", "least", least, "floor", fahrenheit(floor)), needed...)
+			if more, ok := strongEnough(c, least.In(quantity.Fahrenheit)); ok {
+				out.Action = check.Say("W-19.dips-dose", "least", least, "floor", fahrenheit(floor), "more", more)
+			}
 		}
 		out.Working = []Step{
 			entry("t_rinse", check.Say("W-18.step2", "how", how), temp),
@@ -640,20 +643,22 @@ var SanitizerTemperature = &Check{
 		return out
 	},
 	Remedies: func(c *Case, k *Check) []Remedy {
-		rs := append(tempered(c, k), hotter(c, k)...)
+		var rs []Remedy
 		ch := ask.Chemicals
 		if ch.Sanitizer.Of(c) == "chlorine" {
-			// More sanitizer only within the machine's and the no-rinse limit, a test strip's 10 % included.
-			if _, high, _ := chemicalRange(c, "chlorine"); high.Known() {
-				from := math.Floor(max(ch.Concentration.Of(c).In(quantity.MgPerL), trade.ChlorineMinMgL)/5)*5 + 5
-				rs = append(rs, c.Offer(k, ask.Chemicals.Concentration, check.Ladder(from, math.Floor(high.In(quantity.MgPerL)/1.1), 5, quantity.MgPerL), nil, func(v any) any {
-					return check.Say("W-19.way", "v", v)
-				})...)
+			r := rinseIn(c, winter)
+			if temp, _ := r.at(); temp.Known() {
+				if more, ok := strongEnough(c, temp.In(quantity.Fahrenheit)); ok {
+					rs = append(rs, c.Offer(k, ask.Chemicals.Concentration, []string{quantity.MgPerL.Write(more.In(quantity.MgPerL))}, nil, func(v any) any {
+						return check.Say("W-19.way", "v", v)
+					})...)
+				}
 			}
 			if ch.PH.Of(c).Value() > 8 {
 				rs = append(rs, c.Offer(k, ask.Chemicals.PH, []string{"7.8"}, nil, func(v any) any { return check.Say("W-19.way2", "v", v) })...)
 			}
 		}
+		rs = append(append(rs, tempered(c, k)...), hotter(c, k)...)
 		for _, other := range []struct{ name, strength string }{{"iodine", "18 mg/L"}, {"chlorine", "75 mg/L"}} {
 			if other.name != ch.Sanitizer.Of(c) && slices.Contains(strings.Fields(c.Machine.Chemicals.Sanitizers), other.name) {
 				set, pH := suitedPH(c, other.name)
@@ -675,10 +680,7 @@ func tooCold(c *Case, temp quantity.Temperature, floorF float64) check.Phrase {
 		return warm
 	}
 	pH, mgL, t := ask.Chemicals.PH.Of(c).Value(), ask.Chemicals.Concentration.Of(c).In(quantity.MgPerL), temp.In(quantity.Fahrenheit)
-	_, high, _ := chemicalRange(c, "chlorine")
-	need, err := trade.ChlorineNeedMgL(min(pH, 10), t)
-	stronger := err == nil && need > mgL && high.Known() && need <= high.In(quantity.MgPerL)
-	more := quantity.New(need, quantity.MgPerL)
+	more, stronger := strongEnough(c, t)
 	at := check.Figure{Value: pH, Decimals: 1}
 	neutral, err := trade.ChlorineMinF(mgL, min(pH, 8))
 	switch byPH := pH > 8 && err == nil && t >= neutral; {
@@ -694,6 +696,23 @@ func tooCold(c *Case, temp quantity.Temperature, floorF float64) check.Phrase {
 		return warm
 	}
 	return check.Say("W-19.do2")
+}
+
+// strongEnough is the least dose of chlorine, in steps of 5 mg/L and above the
+// present one, that serves at a temperature: its band of a test strip's 10 %
+// clears both the need and the limit, the machine's and the no-rinse one.
+func strongEnough(c *Case, tempF float64) (quantity.Concentration, bool) {
+	const strip = 0.1
+	ch := ask.Chemicals
+	low, high, _ := chemicalRange(c, "chlorine")
+	need, err := trade.ChlorineNeedMgL(ch.PH.Of(c).Value(), tempF)
+	if ch.Sanitizer.Of(c) != "chlorine" || err != nil || !high.Known() {
+		return quantity.Concentration{}, false
+	}
+	need = max(need, low.In(quantity.MgPerL))
+	dose := math.Ceil(need/(1-strip)/5) * 5
+	ok := dose > ch.Concentration.Of(c).In(quantity.MgPerL) && dose*(1+strip) <= high.In(quantity.MgPerL)
+	return quantity.New(dose, quantity.MgPerL), ok
 }
 
 // sanitizerFloor is the least temperature in °F of a sanitizer.

@@ -662,6 +662,8 @@ func TestWaterWays(t *testing.T) {
 		{row{id: "W-19", machine: "knot-c400", set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 mg/L", "chemicals.ph": "9"}}, "pH to 7.8", "", "chemicals.ph", "7.8"},
 		{row{id: "W-19", machine: "knot-c400", set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "40 mg/L"}}, "chlorine to 60 mg/L", "", "chemicals.concentration", "60 mg/L"},
 		{row{id: "W-19", set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "40 mg/L"}}, "change to iodine", "", "chemicals.ph", "5"},
+		{row{id: "W-19", machine: "turnstone-u50", set: set{"chemicals.concentration": "75 mg/L", "water.cold.winter_temperature": "18 °C"}}, "chlorine to 115 mg/L", "", "chemicals.concentration", "115 mg/L"},
+		{row{id: "W-19", machine: "turnstone-u50", spec: set{"chemicals.concentration_max": "126 mg/L"}, set: set{"chemicals.concentration": "75 mg/L", "water.cold.winter_temperature": "18 °C"}}, "warm the machine's cold line", "set the chlorine", "", ""},
 		{row{id: "C-01", set: set{"chemicals.sanitizer": "quat", "chemicals.ph": "4"}}, "supply chlorine", "", "chemicals.ph", "7.5"},
 		{row{id: "D-08", set: set{"drain.tempering_flow": "14 gpm", "drain.receptor_outlet": "2 in"}}, "mix 1.5 gpm", "", "drain.tempering_flow", "1.5 gpm"},
 		{row{id: "D-23", set: set{"drain.tempering_flow": "14 gpm", "water.cold.static_pressure": "50 ± 0 psi", "water.cold.flowing_pressure": "30 ± 0 psi"}}, "mix 1.5 gpm", "", "drain.tempering_flow", "1.5 gpm"},
