@@ -18,6 +18,9 @@ type SiteAnswers struct {
 	Electrician Answer[string]
 	Plumber     Answer[string]
 	Builder     Answer[string]
+	Access      Answer[string]
+	OldMachine  Answer[string]
+	SecondAt    Answer[string]
 }
 
 // ChoiceAnswers are the answers of a Choice.
@@ -103,6 +106,8 @@ type PowerAnswers struct {
 	FaultLoop      Answer[quantity.Resistance]
 	PanelSpaces    Answer[Count]
 	Adjacent       Answer[Count]
+	PanelName      Answer[string]
+	CircuitNumber  Answer[string]
 	PanelMain      Answer[quantity.Current]
 	LoadFits       Answer[string]
 	FaultCurrent   Answer[quantity.Current]
@@ -396,6 +401,9 @@ var Ask = SurveyAnswers{
 		Electrician: answer("site.electrician", func(s *Survey) *string { return &s.Site.Electrician }),
 		Plumber:     answer("site.plumber", func(s *Survey) *string { return &s.Site.Plumber }),
 		Builder:     answer("site.builder", func(s *Survey) *string { return &s.Site.Builder }),
+		Access:      answer("site.access", func(s *Survey) *string { return &s.Site.Access }),
+		OldMachine:  answer("site.old_machine", func(s *Survey) *string { return &s.Site.OldMachine }),
+		SecondAt:    answer("site.second_machine", func(s *Survey) *string { return &s.Site.SecondAt }),
 	},
 	Machine: ChoiceAnswers{
 		Key:      answer("machine.key", func(s *Survey) *string { return &s.Machine.Key }),
@@ -458,6 +466,8 @@ var Ask = SurveyAnswers{
 		FaultLoop:      answer("power.fault_loop", func(s *Survey) *quantity.Resistance { return &s.Power.FaultLoop }),
 		PanelSpaces:    answer("power.panel_spaces", func(s *Survey) *Count { return &s.Power.PanelSpaces }),
 		Adjacent:       answer("power.panel_spaces_adjacent", func(s *Survey) *Count { return &s.Power.Adjacent }),
+		PanelName:      answer("power.panel_name", func(s *Survey) *string { return &s.Power.PanelName }),
+		CircuitNumber:  answer("power.circuit_number", func(s *Survey) *string { return &s.Power.CircuitNumber }),
 		PanelMain:      answer("power.panel_main", func(s *Survey) *quantity.Current { return &s.Power.PanelMain }),
 		LoadFits:       answer("power.load_calculation", func(s *Survey) *string { return &s.Power.LoadFits }),
 		FaultCurrent:   answer("power.fault_current", func(s *Survey) *quantity.Current { return &s.Power.FaultCurrent }),

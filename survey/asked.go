@@ -9,27 +9,11 @@ import (
 	"firstfill/survey/quantity/doc"
 )
 
-// A FormFor says for which machine a form is made.
-type FormFor struct {
-	Key     string          // of the machine, empty for any
-	Name    string          // of the machine
-	Traits  []string        // nil: ask everything
-	Blocks  map[string]bool // paths without which the machine can't be started
-	Units   quantity.System // which units are written beside the boxes
-	Version string          // printed, may be empty
-}
-
-// AskedAt returns the plain questions of a station, and the lists answered
-// there, as far as the machine raises them.
-func AskedAt(station string, f FormFor) (plain, lists []Field) { return StationFields(station, f, nil) }
-
-// StationFields is AskedAt, with what s answers too.
-func StationFields(key string, f FormFor, s *Survey) (plain []Field, lists []Field) {
+// AskedAt returns the plain questions of a station that a form holds, and the
+// lists answered there.
+func AskedAt(key string, f FormFor) (plain, lists []Field) {
 	for _, q := range Fields() {
-		if strings.Contains(q.Path, "[]") || q.Path == "survey" || station(q.Path) != key {
-			continue
-		}
-		if !q.Asked(f.Traits) && (s == nil || !s.Has(q.Path)) {
+		if q.Walk != key || !f.Holds(q) {
 			continue
 		}
 		if q.List {
@@ -70,7 +54,7 @@ func (f Field) Unit(u quantity.System) string {
 	}
 	text := q.(interface{ US() string }).US()
 	if u == quantity.SI {
-		text = q.(interface{ SI() string }).SI()
+		text = f.In(u).Example
 	}
 	return text[strings.LastIndexByte(text, ' ')+1:]
 }

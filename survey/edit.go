@@ -16,7 +16,9 @@ import (
 type Change struct {
 	Path   string
 	Value  string
-	Source string // who gave it; empty: nothing is noted
+	Source string        // who gave it; empty: nothing is noted
+	Note   string        // the remark beside it; empty: it stays as it is
+	Items  [][]doc.Entry // of a list that has none yet, each answer with its name as path
 }
 
 // Edit writes answers into a questionnaire's YAML or JSON text. It splices at
@@ -55,7 +57,7 @@ func Edit(file string, data []byte, changes []Change) ([]byte, doc.Problems) {
 			fault("there is no answer of this name")
 			continue
 		}
-		if f := FieldAt(c.Path); f.List && index.ReplaceAllString(c.Path, "[]") == f.Path && c.Value != doc.EmptyList {
+		if f := FieldAt(c.Path); f.List && index.ReplaceAllString(c.Path, "[]") == f.Path && c.Value != doc.EmptyList && len(c.Items) == 0 {
 			fault("this is a list; write its items into the questionnaire by hand, or [] when there are none")
 			continue
 		}
@@ -87,6 +89,15 @@ func Edit(file string, data []byte, changes []Change) ([]byte, doc.Problems) {
 
 // expect records in the answers by path what a change should make of them.
 func expect(want map[string]string, c Change) {
+	if len(c.Items) > 0 {
+		delete(want, c.Path)
+		for i, item := range c.Items {
+			for _, e := range item {
+				expect(want, Change{Path: fmt.Sprintf("%s[%d].%s", c.Path, i, e.Path), Value: e.Text, Note: e.Note, Source: e.Source})
+			}
+		}
+		return
+	}
 	value := strings.TrimSpace(c.Value)
 	plainOne := func(path string) bool {
 		_, ok := want[path]
@@ -98,11 +109,20 @@ func expect(want map[string]string, c Change) {
 		if c.Source != "" {
 			want[c.Path+".source"] = c.Source
 		}
-	case c.Source == "" || value == doc.EmptyList:
+		if c.Note != "" {
+			want[c.Path+".note"] = c.Note
+		}
+	case c.Source == "" && c.Note == "" || value == doc.EmptyList:
 		want[c.Path] = value
 	default:
 		delete(want, c.Path)
-		want[c.Path+".value"], want[c.Path+".source"] = value, c.Source
+		want[c.Path+".value"] = value
+		if c.Source != "" {
+			want[c.Path+".source"] = c.Source
+		}
+		if c.Note != "" {
+			want[c.Path+".note"] = c.Note
+		}
 	}
 }
 
@@ -251,7 +271,7 @@ func (t *lines) scalarEnd(line, at int, n ast.Node) (int, error) {
 // replace writes a change over the value that stands at its path.
 func (t *lines) replace(key, node ast.Node, c Change) (string, error) {
 	if pairs, _, ok := mapping(node); ok { // value, note and source
-		for _, side := range []struct{ name, text string }{{"source", c.Source}, {"value", c.Value}} {
+		for _, side := range []struct{ name, text string }{{"source", c.Source}, {"note", c.Note}, {"value", c.Value}} {
 			if side.text == "" {
 				continue
 			}
@@ -417,15 +437,39 @@ func (t *lines) block(indent int, parts []string, c Change) string {
 // written is a change's value as YAML, with its source beside it; with quote
 // set, as JSON.
 func written(c Change, quote bool) string {
+	if len(c.Items) > 0 {
+		items := make([]string, len(c.Items))
+		for i, item := range c.Items {
+			parts := make([]string, len(item))
+			for j, e := range item {
+				name, text := e.Path, written(Change{Value: e.Text, Note: e.Note, Source: e.Source}, quote)
+				if quote {
+					name = quoted(name)
+				} else if !strings.HasPrefix(text, "{") {
+					text = quoted(e.Text) // a comma would end it here
+				}
+				parts[j] = name + ": " + text
+			}
+			items[i] = "{" + strings.Join(parts, ", ") + "}"
+		}
+		return "[" + strings.Join(items, ", ") + "]"
+	}
 	value := strings.TrimSpace(c.Value)
 	if value == doc.EmptyList {
 		return value
 	}
 	if !quote {
-		return yamlValue(value, doc.Entry{Source: c.Source})
+		return yamlValue(value, doc.Entry{Source: c.Source, Note: c.Note})
 	}
-	if c.Source == "" {
+	if c.Source == "" && c.Note == "" {
 		return quoted(value)
 	}
-	return "{" + quoted("value") + ": " + quoted(value) + ", " + quoted("source") + ": " + quoted(c.Source) + "}"
+	text := "{" + quoted("value") + ": " + quoted(value)
+	if c.Note != "" {
+		text += ", " + quoted("note") + ": " + quoted(c.Note)
+	}
+	if c.Source != "" {
+		text += ", " + quoted("source") + ": " + quoted(c.Source)
+	}
+	return text + "}"
 }

@@ -1,8 +1,10 @@
 package survey
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"reflect"
 	"regexp"
 	"slices"
@@ -27,20 +29,57 @@ type Field struct {
 	Sane    string       // plausible range, "10 psi..150 psi"
 	For     []string     // machine traits that raise the question; empty: all
 	Walk    string       // station of the walk at which it is answered
+	By      Part         // whose part of the form asks it
+	Told    bool         // for those who come; no verdict hangs on it
 	Choices []string     // accepted answers, if they are a closed list
 	Needed  bool         // without it the questionnaire can't be read
 	List    bool         // a list of groups; its members follow
 	Type    reflect.Type // of the answer
+
+	askSI, howSI, exampleSI string // for those who measure in SI, where they differ
+}
+
+// In is the question for those who measure in a system of units: its example
+// in their units, and how it is measured with their tools.
+func (f Field) In(u quantity.System) Field {
+	if u != quantity.SI {
+		return f
+	}
+	f.Ask, f.How = cmp.Or(f.askSI, f.Ask), cmp.Or(f.howSI, f.How)
+	f.Example = cmp.Or(f.exampleSI, siExample(f), f.Example)
+	return f
+}
+
+// siExample writes a question's example as metric trades do: runs in metres,
+// what a heater gives and what is drawn from it in litres an hour. It is empty
+// for what has no unit.
+func siExample(f Field) string {
+	switch q := f.Zero().(type) {
+	case *quantity.Length:
+		if strings.HasSuffix(f.Example, " ft") && q.UnmarshalText([]byte(f.Example)) == nil {
+			return strconv.FormatFloat(math.Round(10*q.In(quantity.Metre))/10, 'f', -1, 64) + " m"
+		}
+	case *quantity.Flow:
+		if strings.HasSuffix(f.Example, " gph") && q.UnmarshalText([]byte(f.Example)) == nil {
+			return strconv.FormatFloat(math.Round(q.In(quantity.LPH)), 'f', -1, 64) + " L/h"
+		}
+	}
+	q, ok := f.Zero().(quantity.Adjustable)
+	if !ok || f.Example == "" || q.UnmarshalText([]byte(f.Example)) != nil {
+		return ""
+	}
+	return q.(interface{ SI() string }).SI()
 }
 
 // Stations lists the stations of the walk in order, with their names.
 var Stations = []struct{ Key, Name string }{
 	{"office", "Before you go"},
-	{"panel", "At the panel"},
-	{"counter", "At the counter"},
-	{"water", "Water"},
+	{"way", "The way in"},
+	{"counter", "At the bar"},
 	{"drain", "Drain"},
-	{"way", "Way to the door"},
+	{"water", "Water"},
+	{"heater", "At the water heater"},
+	{"panel", "At the panel"},
 }
 
 // Fields lists every question in the order of the questionnaire.
@@ -78,6 +117,11 @@ func collect(t reflect.Type, above Field) []Field {
 		f.Ask, f.How, f.Example, f.Tool, f.Sane = tag("ask"), tag("how"), tag("eg"), tag("tool"), tag("sane")
 		if w := tag("walk"); w != "" {
 			f.Walk = w
+		}
+		f.Told = tag("weight") == "told"
+		f.askSI, f.howSI, f.exampleSI = tag("ask_si"), tag("how_si"), tag("eg_si")
+		if by := tag("by"); by != "" {
+			f.By = Part(by)
 		}
 		if tr := tag("for"); tr != "" {
 			f.For = strings.Split(tr, ",") // instead of the group's
@@ -283,12 +327,7 @@ func Station(path string) string {
 }
 
 // station is the key of an answer's station; the way in is walked last.
-func station(path string) string {
-	if under(path, "space.path") {
-		return "way"
-	}
-	return FieldAt(path).Walk
-}
+func station(path string) string { return FieldAt(path).Walk }
 
 // Order ranks an answer in walking order: by station, then by the questionnaire.
 func Order(path string) int {

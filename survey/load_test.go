@@ -11,7 +11,7 @@ import (
 // TestRoundTrip writes every readable site as YAML and reads the same answers back.
 func TestRoundTrip(t *testing.T) {
 	for name, s := range demoSites(t) {
-		written := survey.WriteYAML(s, "", nil)
+		written := survey.WriteYAML(survey.FormFor{Known: s}, survey.FormWords{})
 		back, problems := survey.Load("written", written)
 		if err := problems.Err(); err != nil {
 			t.Fatalf("%s: %v\n%s", name, err, written)
@@ -22,7 +22,7 @@ func TestRoundTrip(t *testing.T) {
 
 // TestBlankForm reads a blank form: only the answers that can't be left out are missed.
 func TestBlankForm(t *testing.T) {
-	_, problems := survey.Load("blank", survey.WriteYAML(nil, "avocet-r36", nil))
+	_, problems := survey.Load("blank", survey.WriteYAML(survey.FormFor{Key: "avocet-r36"}, survey.FormWords{}))
 	var got []string
 	for _, p := range problems {
 		got = append(got, p.Path)

@@ -23,13 +23,15 @@ func (f Field) Asked(traits []string) bool {
 // schemaLine tells editors where the form's schema lies.
 const schemaLine = "# yaml-language-server: $schema=./firstfill.schema.json\n"
 
-// WriteYAML writes a questionnaire as commented YAML. With s nil it is blank, with
-// "unknown" for every answer; else it holds what s holds. Questions that
-// traits don't raise are left out unless s answers them; traits nil raises all.
-func WriteYAML(s *Survey, key string, traits []string) []byte {
-	w := &yamlWriter{s: s, traits: traits, key: key}
+// WriteYAML writes a form as commented YAML: blank, with "unknown" for every
+// answer, or with what is known. The form of a part says which site and machine
+// it is for, and asks what that site still lacks.
+func WriteYAML(f FormFor, words FormWords) []byte {
+	w := &yamlWriter{form: f, s: f.Known, words: words, numbers: f.Numbers(), asks: f.Known == nil || f.Part != Whole}
 	w.b.WriteString(schemaLine)
-	w.comment(0, "Site questionnaire. Write each answer with its unit, as in the example behind it; write unknown, or leave a line out, when you don't know. A reading may carry its uncertainty: 62 ± 2 psi. A remark goes beside it: {value: 62 psi, note: read twice}.")
+	for _, line := range words.Head {
+		w.comment(0, line)
+	}
 	fmt.Fprintf(&w.b, "survey: %d\n", Version)
 	fs := Fields()
 	for i := 0; i < len(fs); i++ {
@@ -50,12 +52,21 @@ func WriteYAML(s *Survey, key string, traits []string) []byte {
 	return w.b.Bytes()
 }
 
+// FormWords are what a form says beside its questions.
+type FormWords struct {
+	Head    []string                 // how to fill it in, and cautions
+	Weights map[Weight]string        // how much hangs on a question
+	Say     func(text string) string // the reader's English; nil: as it stands
+}
+
 type yamlWriter struct {
-	b      bytes.Buffer
-	s      *Survey
-	traits []string
-	key    string
-	open   []string // groups whose heading is written
+	b       bytes.Buffer
+	form    FormFor
+	s       *Survey
+	words   FormWords
+	numbers map[string]int
+	asks    bool     // questions are written out, beside what is known
+	open    []string // groups whose heading is written
 }
 
 func (w *yamlWriter) answered(path string) bool {
@@ -89,19 +100,20 @@ func (w *yamlWriter) enter(path string) (indent int) {
 }
 
 func (w *yamlWriter) field(f Field) {
-	if !f.Asked(w.traits) && !w.answered(f.Path) {
+	named := w.form.Part != Whole && slices.Contains(naming, f.Path) && (f.Needed || w.answered(f.Path))
+	switch {
+	case !w.form.Holds(f) && !named:
 		return
-	}
-	if w.s != nil && !w.answered(f.Path) && w.traits == nil {
+	case !w.asks && !w.answered(f.Path) && w.form.Traits == nil: // only what is known
 		return
 	}
 	indent := w.enter(f.Path)
-	if w.s == nil {
-		w.comment(indent, hint(f))
+	if w.asks && w.form.Asks(f) {
+		w.comment(indent, w.ask(f))
 	}
 	text := "unknown"
-	if f.Path == "machine.key" && w.key != "" {
-		text = w.key
+	if f.Path == "machine.key" && w.form.Key != "" {
+		text = w.form.Key
 	}
 	var e doc.Entry
 	if w.answered(f.Path) {
@@ -111,6 +123,21 @@ func (w *yamlWriter) field(f Field) {
 		}
 	}
 	fmt.Fprintf(&w.b, "%s%s: %s\n", strings.Repeat("  ", indent), f.Name, yamlValue(text, e))
+}
+
+// ask is a question with its number, what hangs on it, and how to answer it.
+func (w *yamlWriter) ask(f Field) string {
+	h := hint(f.In(w.form.Units))
+	if n := w.numbers[f.Path]; n > 0 {
+		h = fmt.Sprintf("%d. %s", n, h)
+	}
+	if word := w.words.Weights[w.form.Weight(f)]; word != "" {
+		h += " [" + word + "]"
+	}
+	if w.words.Say != nil {
+		h = w.words.Say(h)
+	}
+	return h
 }
 
 func hint(f Field) string {
@@ -132,21 +159,19 @@ func hint(f Field) string {
 }
 
 func (w *yamlWriter) list(f Field, items []Field) {
-	if !f.Asked(w.traits) && !w.answered(f.Path) {
-		return
-	}
-	if w.s != nil && !w.answered(f.Path) {
+	if !w.form.Holds(f) || !w.asks && !w.answered(f.Path) {
 		return
 	}
 	indent := w.enter(f.Path)
 	pad := strings.Repeat("  ", indent)
-	if w.s == nil {
-		w.comment(indent, hint(f)+". An item looks like this; write as many as there are:")
+	if w.asks {
+		w.comment(indent, w.ask(f)+". An item looks like this; write as many as there are:")
 		for i, it := range items {
 			dash := "  "
 			if i == 0 {
 				dash = "- "
 			}
+			it = it.In(w.form.Units)
 			example := it.Example
 			if example == "" {
 				example = "..."

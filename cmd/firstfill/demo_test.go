@@ -108,7 +108,7 @@ func TestDemoCorrected(t *testing.T) {
 		t.Fatal(err)
 	}
 	file := filepath.Join(t.TempDir(), "corrected.yaml")
-	if err := os.WriteFile(file, survey.WriteYAML(s, "", nil), 0o644); err != nil {
+	if err := os.WriteFile(file, survey.WriteYAML(survey.FormFor{Known: s}, survey.FormWords{}), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	code, out, errs := command(t, "check", file, "--date", "2026-11-25")

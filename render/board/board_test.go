@@ -551,7 +551,7 @@ func TestOddFiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	form, err := forms.Write(&survey.Survey{}, survey.FormFor{})
+	form, err := forms.Write(survey.FormFor{Known: &survey.Survey{}})
 	if err != nil {
 		t.Fatal(err)
 	}

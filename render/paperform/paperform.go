@@ -3,6 +3,7 @@
 package paperform
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
@@ -34,7 +35,7 @@ func layOut(o Options) (*page.Doc, error) {
 		return nil, err
 	}
 	region := templates.For(o.Form.Units)
-	words = templates.In(region, words)
+	part := words.Part(string(o.Form.Part), region)
 	paper := page.Letter
 	if o.Paper == "a4" {
 		paper = page.A4
@@ -43,15 +44,20 @@ func layOut(o Options) (*page.Doc, error) {
 	if name == "" {
 		name = "any machine"
 	}
+	numbers := o.Form.Numbers()
 	return page.New(page.Options{
-		Paper: paper, Title: "Site questionnaire, " + name, Date: o.Date,
-		Header: page.Line{Left: "Site questionnaire · " + name, Right: "site ______________________________"},
-		Footer: page.Line{Left: words.Disclaimer},
+		Paper: paper, Title: part.Title + ", " + name, Date: o.Date,
+		Header: page.Line{Left: part.Title + " · " + name, Right: siteLine(o.Form.Known)},
+		Footer: page.Line{Left: region.Text(words.Disclaimer)},
 	}, func(d *page.Doc) {
-		d.Title("Site questionnaire", name, "SURVEY")
-		d.StyledParagraph(words.HowTo, page.Small)
-		d.Caution(words.Cautions...)
-		d.StyledParagraph("Bring: "+strings.Join(words.Tools, ", ")+".", page.Small)
+		d.Title(part.Title, name, "SURVEY")
+		d.StyledParagraph(part.HowTo, page.Small)
+		if len(part.Cautions) > 0 {
+			d.Caution(part.Cautions...)
+		}
+		if len(part.Tools) > 0 {
+			d.StyledParagraph("Bring: "+strings.Join(part.Tools, ", ")+".", page.Small)
+		}
 		for _, st := range survey.Stations {
 			plain, lists := survey.AskedAt(st.Key, o.Form)
 			if len(plain)+len(lists) == 0 {
@@ -59,7 +65,7 @@ func layOut(o Options) (*page.Doc, error) {
 			}
 			d.Heading(2, st.Name)
 			if len(plain) > 0 {
-				d.Questions(questions(plain, o.Form)...)
+				d.Questions(questions(plain, o.Form, numbers)...)
 			}
 			for _, l := range lists {
 				d.Blanks(list(l, o.Form.Units))
@@ -68,20 +74,32 @@ func layOut(o Options) (*page.Doc, error) {
 	})
 }
 
+// siteLine says which site the form is for, or leaves room to write it.
+func siteLine(s *survey.Survey) string {
+	if s == nil || s.Site.Name == "" {
+		return "site ______________________________"
+	}
+	return s.Site.Name
+}
+
 // questions turns fields into questions, headed by the group they lie in.
-func questions(fs []survey.Field, form survey.FormFor) []page.Question {
+func questions(fs []survey.Field, form survey.FormFor, numbers map[string]int) []page.Question {
 	region := templates.For(form.Units)
 	var qs []page.Question
 	group := ""
 	for _, f := range fs {
+		f = f.In(form.Units)
 		f.Ask, f.How = region.Text(f.Ask), region.Text(f.How)
-		q := page.Question{Must: form.Blocks[f.Path] || f.Needed, Text: f.Ask, Hint: f.How, Unit: f.Unit(form.Units), Choices: f.Choices}
+		q := page.Question{Must: form.Weight(f) == survey.Blocks, Text: f.Ask, Hint: f.How, Unit: f.Unit(form.Units), Choices: f.Choices}
 		if g := f.Group(); g != group {
 			group, q.Group = g, g
 		}
 		_, plain, ok := strings.Cut(f.Ask, ": ")
 		if ok && f.Section == "water" {
 			q.Text = strings.ToUpper(plain[:1]) + plain[1:] // the group's heading says which water
+		}
+		if n := numbers[f.Path]; n > 0 {
+			q.Text = fmt.Sprintf("%d  %s", n, q.Text)
 		}
 		q.Short = f.Plain()
 		if f.YesNo() {

@@ -19,10 +19,11 @@ import (
 const (
 	colMark, colAsk, colAnswer, colUnit, colNote, colHow, colExample, colPath = "A", "B", "C", "D", "E", "F", "G", "H"
 
-	headRow  = 4  // of both kinds of sheet; answers follow
-	nameRow  = 3  // list sheets: field names, hidden
-	listRows = 14 // items that there is room for, at least
-	metaName = "Form"
+	cautionRow = 3  // of question sheets
+	headRow    = 4  // of both kinds of sheet; answers follow
+	nameRow    = 3  // list sheets: field names, hidden
+	listRows   = 14 // items that there is room for, at least
+	metaName   = "Form"
 )
 
 // listSheets names the sheets of lists; a list that isn't here has no sheet.
@@ -37,8 +38,11 @@ var listSheets = map[string]string{
 
 // xlsxWriter keeps the first error of many calls.
 type xlsxWriter struct {
-	f   *excelize.File
-	err error
+	f       *excelize.File
+	err     error
+	numbers map[string]int // of the questions
+
+	title, fill, cautions string // whose part it is, how to fill it in, what to heed
 }
 
 func (w *xlsxWriter) do(err error) {
@@ -58,22 +62,33 @@ func (w *xlsxWriter) text(sheet, cell, text string) {
 }
 
 // Write makes a form to be filled in with any spreadsheet program, one sheet a
-// station of the walk. With s not nil it holds what s holds.
-func Write(s *survey.Survey, f survey.FormFor) ([]byte, error) {
+// station of the walk, with what is known filled in.
+func Write(f survey.FormFor) ([]byte, error) {
+	said, err := templates.SurveyWords()
+	if err != nil {
+		return nil, err
+	}
+	part := said.Part(string(f.Part), templates.For(f.Units))
+	s := f.Known
 	w := &xlsxWriter{f: excelize.NewFile()}
 	defer w.f.Close()
 	st := formStyles{
-		title:  w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 14}}),
-		head:   w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 10}, Border: under2, Alignment: &excelize.Alignment{WrapText: true, Vertical: "bottom"}}),
-		text:   w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Size: 10}, Alignment: &excelize.Alignment{Indent: 1, WrapText: true, Vertical: "top"}}),
-		group:  w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 10}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E8E8E8"}}}),
-		answer: w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Size: 10}, NumFmt: 49, Border: boxed, Protection: &excelize.Protection{Locked: false}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFFBE0"}}}),
+		caution: w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 9}}),
+		title:   w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 14}}),
+		head:    w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 10}, Border: under2, Alignment: &excelize.Alignment{WrapText: true, Vertical: "bottom"}}),
+		text:    w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Size: 10}, Alignment: &excelize.Alignment{Indent: 1, WrapText: true, Vertical: "top"}}),
+		group:   w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Bold: true, Size: 10}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E8E8E8"}}}),
+		answer:  w.style(&excelize.Style{Font: &excelize.Font{Family: formFont, Size: 10}, NumFmt: 49, Border: boxed, Protection: &excelize.Protection{Locked: false}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"FFFBE0"}}}),
 	}
 	w.do(w.f.SetDefaultFont(formFont))
-	var lists []survey.Field
+	w.numbers = f.Numbers()
+	w.fill, w.cautions = templates.For(f.Units).Text(said.Workbook), strings.Join(part.Cautions, " ")
+	if f.Part != survey.Whole {
+		w.title = part.Title + ": "
+		w.questions("This site", survey.Naming(), f, s, st)
+	}
 	for _, station := range survey.Stations {
-		plain, here := survey.StationFields(station.Key, f, s)
-		lists = here
+		plain, lists := survey.AskedAt(station.Key, f)
 		if len(plain) > 0 {
 			w.questions(station.Name, plain, f, s, st)
 		}
@@ -84,7 +99,7 @@ func Write(s *survey.Survey, f survey.FormFor) ([]byte, error) {
 		}
 	}
 	w.do(w.f.DeleteSheet("Sheet1"))
-	_, err := w.f.NewSheet(metaName)
+	_, err = w.f.NewSheet(metaName)
 	w.do(err)
 	w.text(metaName, "A1", "firstfill form")
 	w.text(metaName, "B1", strconv.Itoa(survey.Version))
@@ -102,7 +117,7 @@ func Write(s *survey.Survey, f survey.FormFor) ([]byte, error) {
 const formFont = "Arial"
 
 // formWidths are the columns' widths of a question sheet, in characters.
-var formWidths = map[string]float64{colMark: 3, colAsk: 40, colAnswer: 22, colUnit: 8, colNote: 26, colHow: 40, colExample: 30}
+var formWidths = map[string]float64{colMark: 6, colAsk: 40, colAnswer: 22, colUnit: 8, colNote: 26, colHow: 40, colExample: 30}
 
 // listWidth is the width of every column of a list sheet.
 const listWidth = 19.0
@@ -121,7 +136,7 @@ func (w *xlsxWriter) tall(sheet string, row int, texts map[string]float64) {
 	w.do(w.f.SetRowHeight(sheet, row, 3+13.2*float64(lines)))
 }
 
-type formStyles struct{ title, head, text, group, answer int }
+type formStyles struct{ title, head, text, group, answer, caution int }
 
 var (
 	boxed  = []excelize.Border{{Type: "left", Color: "808080", Style: 1}, {Type: "right", Color: "808080", Style: 1}, {Type: "top", Color: "808080", Style: 1}, {Type: "bottom", Color: "808080", Style: 1}}
@@ -146,11 +161,13 @@ func (w *xlsxWriter) protect(name string) {
 }
 
 func (w *xlsxWriter) questions(name string, fs []survey.Field, f survey.FormFor, s *survey.Survey, st formStyles) {
-	sub := "Fill in the yellow boxes. The unit beside a box is taken when you write a bare number; or write your own, as 3.8 bar or 62 ± 1 psi. Write unknown if you can't tell."
+	sub := w.fill
 	if f.Name != "" {
 		sub = "For " + f.Name + ". " + sub
 	}
-	w.sheet(name, name, sub, st)
+	w.sheet(name, w.title+name, sub, st)
+	w.text(name, cell(colAsk, cautionRow), w.cautions)
+	w.do(w.f.SetCellStyle(name, cell(colAsk, cautionRow), cell(colAsk, cautionRow), st.caution))
 	for i, h := range []string{"", "Question", "Answer", "Unit", "Remark", "Where and how", "Example or answers", "Name"} {
 		w.text(name, fmt.Sprintf("%c%d", 'A'+i, headRow), h)
 	}
@@ -158,6 +175,7 @@ func (w *xlsxWriter) questions(name string, fs []survey.Field, f survey.FormFor,
 	row, group := headRow, ""
 	region := templates.For(f.Units)
 	for _, q := range fs {
+		q = q.In(f.Units)
 		q.Ask, q.How = region.Text(q.Ask), region.Text(q.How)
 		if g := q.Group(); g != group {
 			group = g
@@ -166,9 +184,7 @@ func (w *xlsxWriter) questions(name string, fs []survey.Field, f survey.FormFor,
 			w.do(w.f.SetCellStyle(name, cell(colMark, row), cell(colExample, row), st.group))
 		}
 		row++
-		if f.Blocks[q.Path] || q.Needed {
-			w.text(name, cell(colMark, row), "■")
-		}
+		w.text(name, cell(colMark, row), w.mark(f, q))
 		w.text(name, cell(colAsk, row), q.Ask)
 		w.text(name, cell(colUnit, row), q.Unit(f.Units))
 		w.text(name, cell(colHow, row), q.How)
@@ -204,6 +220,19 @@ func (w *xlsxWriter) questions(name string, fs []survey.Field, f survey.FormFor,
 	}
 	w.do(w.f.SetColVisible(name, colPath, false))
 	w.protect(name)
+}
+
+// mark is a question's number, with a square where the machine can't be started
+// before it is answered.
+func (w *xlsxWriter) mark(f survey.FormFor, q survey.Field) string {
+	var parts []string
+	if n := w.numbers[q.Path]; n > 0 {
+		parts = append(parts, strconv.Itoa(n))
+	}
+	if f.Weight(q) == survey.Blocks {
+		parts = append(parts, "■")
+	}
+	return strings.Join(parts, " ")
 }
 
 func cell(col string, row int) string { return col + strconv.Itoa(row) }
@@ -242,6 +271,7 @@ func (w *xlsxWriter) list(name string, l survey.Field, f survey.FormFor, s *surv
 	w.text(name, cell("A", nameRow), l.Path)
 	w.text(name, cell("A", headRow), "")
 	for i, q := range fs {
+		q = q.In(f.Units)
 		col, err := excelize.ColumnNumberToName(i + 2)
 		w.do(err)
 		w.text(name, cell(col, nameRow), q.Name)

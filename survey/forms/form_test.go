@@ -70,11 +70,11 @@ func sameAnswers(t *testing.T, name string, got, want *survey.Survey) {
 // TestFormRoundTrip converts every site to a workbook form and reads the same survey back.
 func TestFormRoundTrip(t *testing.T) {
 	for name, s := range demoSites(t) {
-		data, err := forms.Write(s, survey.FormFor{Key: s.Machine.Key})
+		data, err := forms.Write(survey.FormFor{Known: s, Key: s.Machine.Key})
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, err := forms.Write(s, survey.FormFor{Key: s.Machine.Key})
+		again, err := forms.Write(survey.FormFor{Known: s, Key: s.Machine.Key})
 		if err != nil || !bytes.Equal(data, again) {
 			t.Errorf("%s: two forms of the same answers differ (%v)", name, err)
 		}
@@ -111,7 +111,7 @@ func fill(t *testing.T, f *excelize.File, path, text string) (cell string) {
 // filled makes a form, types the answers and reads it.
 func filled(t *testing.T, u quantity.System, set map[string]string) (*survey.Survey, string, map[string]string) {
 	t.Helper()
-	data, err := forms.Write(nil, survey.FormFor{Key: "avocet-r36", Units: u})
+	data, err := forms.Write(survey.FormFor{Key: "avocet-r36", Units: u})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -191,7 +191,7 @@ func TestFormLists(t *testing.T) {
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	data, err := forms.Write(s, survey.FormFor{})
+	data, err := forms.Write(survey.FormFor{Known: s})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,7 +207,7 @@ func TestFormLists(t *testing.T) {
 
 // TestFormStray types where no question asks: it is complained of at its cell, never dropped.
 func TestFormStray(t *testing.T) {
-	data, err := forms.Write(nil, survey.FormFor{Key: "avocet-r36"})
+	data, err := forms.Write(survey.FormFor{Key: "avocet-r36"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -291,7 +291,7 @@ func TestLoadXLSXHostile(t *testing.T) {
 }
 
 func FuzzLoadXLSX(f *testing.F) {
-	data, err := forms.Write(nil, survey.FormFor{Key: "avocet-r36"})
+	data, err := forms.Write(survey.FormFor{Key: "avocet-r36"})
 	if err != nil {
 		f.Fatal(err)
 	}
@@ -310,7 +310,7 @@ func FuzzLoad(f *testing.F) {
 		if s == nil || problems.Err() != nil {
 			return
 		}
-		back, problems := survey.Load("back", survey.WriteYAML(s, "", nil))
+		back, problems := survey.Load("back", survey.WriteYAML(survey.FormFor{Known: s}, survey.FormWords{}))
 		if err := problems.Err(); err != nil {
 			t.Fatalf("what was read can't be written and read again: %v", err)
 		}
