@@ -220,6 +220,9 @@ func runBackflow(c *Case, line waterLine) Outcome {
 	if placed.Verdict < out.Verdict {
 		return placed
 	}
+	if out.Verdict == OK {
+		out.Margin = placed.Margin
+	}
 	return out
 }
 

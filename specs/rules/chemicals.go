@@ -254,10 +254,7 @@ var SolutionMade = &Check{
 		pH, most := ask.Chemicals.PH.Of(c).Value(), trade.IodineMaxPH
 		limit := check.Figure{Value: most, Decimals: 1}
 		out := check.Choice(pH <= most, check.Figure{Value: pH, Decimals: 2}, check.Say("C-08.ph-want", "limit", limit), check.Say("C-08.ph-do", "limit", limit), ask.Chemicals.PH)
-		out.Margin = Margin{Value: most - pH, Gap: check.Figure{Value: math.Abs(most - pH), Decimals: 2}, Side: check.Say("margin.below")}
-		if pH > most {
-			out.Margin.Side = check.Say("margin.over")
-		}
+		out = phSpare(out, most-pH)
 		out.Working = []Step{entry("pH", check.Say("C-08.ph"), check.Figure{Value: pH, Decimals: 2}), entry("pH_max", check.Say("C-08.ph-max"), limit)}
 		return out
 	},
@@ -281,10 +278,7 @@ func gassing(c *Case) Outcome {
 	pH, least := ask.Chemicals.PH.Of(c).Value(), trade.ChlorineGasPH
 	limit := check.Figure{Value: least, Decimals: 1}
 	out := check.Choice(pH >= least, check.Figure{Value: pH, Decimals: 2}, check.Say("C-08.gas-want", "limit", limit), check.Say("C-08.gas-do", "limit", limit), ask.Chemicals.PH)
-	out.Margin = Margin{Value: pH - least, Gap: check.Figure{Value: math.Abs(pH - least), Decimals: 2}, Side: check.Say("margin.spare")}
-	if pH < least {
-		out.Margin.Side = check.Say("margin.short")
-	}
+	out = phSpare(out, pH-least)
 	out.Working = []Step{entry("pH", check.Say("C-08.ph"), check.Figure{Value: pH, Decimals: 2}), entry("pH_min", check.Say("C-08.gas-min"), limit)}
 	return out
 }

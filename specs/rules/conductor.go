@@ -506,12 +506,12 @@ func runGround(c *Case) Outcome {
 	case have.Cmp(g.least) >= 0 && onNEC(c) && metal == trade.Aluminum && p.RunPlace.Of(c) == "wet":
 		out = check.Rule(check.Say("E-14.of-wet", "have", have, "metal", made), check.Say("E-14.earth-want", "metal", made), check.Say("E-14.earth-ask", "metal", made, "inches", inches(trade.AluminumFromEarthIn)), append(at, p.RunPlace)...)
 	case have.Cmp(g.least) >= 0:
-		out = check.Choice(true, have, want, nil, at...)
+		out = wireSpare(check.Choice(true, have, want, nil, at...), have, g.least)
 	case near:
 		out = check.Rule(check.Say("E-14.of", "have", have, "metal", made), want,
 			check.Say("E-14.rounded", "have", have, "need", g.least, "metal", made, "short", check.Figure{Value: short}, "grown", check.Figure{Value: g.grown}), at...)
 	default:
-		out = check.Choice(false, check.Say("E-14.of", "have", have, "metal", made), want, check.Say(rule, "need", g.least, "have", have, "metal", made), at...)
+		out = wireSpare(check.Choice(false, check.Say("E-14.of", "have", have, "metal", made), want, check.Say(rule, "need", g.least, "have", have, "metal", made), at...), have, g.least)
 		if assumed && metal == trade.Aluminum {
 			// A ground of copper may be smaller, and nobody said what it is.
 			if cu, _, bad := groundSize(c, trade.Copper); !bad && have.Cmp(cu.least) >= 0 {

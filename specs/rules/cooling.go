@@ -140,7 +140,8 @@ func coolEnough(c *Case) []map[string]string {
 	return nil
 }
 
-// lessIntoLarger is the least flow of cooling water into a larger outlet.
+// lessIntoLarger is the least flow of cooling water into a larger outlet, where
+// that spares a still larger one.
 func lessIntoLarger(c *Case) []map[string]string {
 	less := coolEnough(c)
 	if len(less) == 0 {
@@ -151,6 +152,9 @@ func lessIntoLarger(c *Case) []map[string]string {
 		return nil
 	}
 	sets := largerOutlet(after)
+	if alone := largerOutlet(c); len(sets) == 0 || len(alone) > 0 && maps.Equal(sets[0], alone[0]) {
+		return nil
+	}
 	for _, set := range sets {
 		maps.Copy(set, less[0])
 	}

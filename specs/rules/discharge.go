@@ -174,7 +174,7 @@ var DrainReceptorFlow = &Check{
 	Skip:    noReceptor,
 	Run:     runReceptorFlow,
 	Remedies: func(c *Case, k *Check) []Remedy {
-		changes := oneOrOther(lessTempering(&Check{Skip: noReceptor, Run: runReceptorFlow}), oneOrOther(largerOutlet, lessIntoLarger))(c)
+		changes := oneOrOther(lessTempering(&Check{Skip: noReceptor, Run: runReceptorFlow}), oneOrOther(lessIntoLarger, largerOutlet))(c)
 		if len(ask.Drain.Shares.Of(c)) > 0 {
 			changes = append(changes, map[string]string{ask.Drain.Shares.Path(): "[]"})
 		}

@@ -234,7 +234,7 @@ func runLineSize(c *Case) Outcome {
 	}
 	have := ask.Drain.Size.Of(c)
 	out := check.Choice(have.Cmp(want) >= 0, have, check.Fact{Value: want, Bound: check.AtLeast}, check.Say("D-05.run", "size", want), ask.Drain.Size)
-	return c.OnSheet(out, "drain.outlet_size")
+	return c.OnSheet(sizeSpare(out, have, want), "drain.outlet_size")
 }
 
 // DrainCleanouts asks for a cleanout where the line turns.

@@ -32,7 +32,7 @@ var drainPoints = []drainPoint{
 	{&Check{ID: "D-05", Run: runLineSize}, "size", largerLine},
 	{&Check{ID: "D-07", Skip: gravityOnly, Run: runLineFlow}, "size", oneOrOther(lessTempering(&Check{Skip: gravityOnly, Run: runLineFlow}), largerLine)},
 	{&Check{ID: "D-06", Skip: noReceptor, Run: runReceptorOutlet}, "outlet", largerOutlet},
-	{&Check{ID: "D-08", Skip: noReceptor, Run: runReceptorFlow}, "outlet", oneOrOther(lessTempering(&Check{Skip: noReceptor, Run: runReceptorFlow}), oneOrOther(largerOutlet, lessIntoLarger))},
+	{&Check{ID: "D-08", Skip: noReceptor, Run: runReceptorFlow}, "outlet", oneOrOther(lessTempering(&Check{Skip: noReceptor, Run: runReceptorFlow}), oneOrOther(lessIntoLarger, largerOutlet))},
 	{&Check{ID: "D-22", Skip: noStandpipe, Run: runStandpipe}, "standpipe", standpipes},
 	{&Check{ID: "D-23", Skip: noCooling, Run: runCoolingSupply}, "cooling", oneOrOther(coolingLine, lessTempering(&Check{Skip: noCooling, Run: runCoolingSupply}))},
 	{&Check{ID: "D-24", Skip: noCooling, Run: runCoolingValve}, "cooling", coolingLine},
@@ -381,7 +381,7 @@ func largerLine(c *Case) []map[string]string {
 // largerOutlet is the least outlet of the receptor that suits the line and carries what comes.
 func largerOutlet(c *Case) []map[string]string {
 	d := ask.Drain
-	both := &Check{Run: func(c *Case) Outcome { return worse(runReceptorOutlet(c), runReceptorFlow(c)) }}
+	both := &Check{Run: func(c *Case) Outcome { return graver(runReceptorOutlet(c), runReceptorFlow(c)) }}
 	sizes := largerSizes(d.Outlet.Of(c))
 	if sets := firstOf(c, both, d.Outlet, sizes, nil); sets != nil {
 		return sets

@@ -235,6 +235,7 @@ func runLineTrap(c *Case) Outcome {
 				out = check.Rule(check.Fact{Value: height}.In(check.Say("D-11.height")), check.Fact{Value: need, Bound: check.AtLeast},
 					check.Say("D-11.room", "raise", drainIn(math.Ceil(4*(need.In(quantity.Inch)-height.In(quantity.Inch)))/4)), d.Trap, ask.Machine.RaisedBy)
 			}
+			out = above(out, height, need)
 			out.Working = []Step{entry("h_o + r", check.Say("step.outlet-raised"), height), entry("h_t", check.Say("step.trap-height"), need)}
 		}
 		return drainByAuthority(c, out, check.Say("rule.traps"))

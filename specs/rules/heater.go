@@ -262,6 +262,11 @@ var HotWaterStored = &Check{
 		have, want := check.Say("W-39.have", "setpoint", set), check.Say("W-39.want", "storage", storage, "sink", sink)
 		blanks := []any{"setpoint", set, "storage", storage, "sink", sink, "source", check.Quote("ASSE 1017"), "sinkvalve", check.Quote("ASSE 1070")}
 		out := check.Choice(true, have, want, nil, h.SetPoint, h.SinksLimited)
+		if stored {
+			out = above(out, set, storage)
+		} else if limited != survey.Yes {
+			out = above(out, sink, set)
+		}
 		switch {
 		case cool && hot && limited != survey.Yes:
 			out = check.Rule(have, want, check.Say("W-39.both", blanks...), h.SetPoint, h.SinksLimited)

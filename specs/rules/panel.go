@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"math"
 	"slices"
 
 	"firstfill/specs/check"
@@ -71,10 +70,7 @@ var PanelSpaces = &Check{
 			spaces = have
 		}
 		out := check.Choice(have >= want && (!rowKnown || row >= want), check.Say("E-25.spaces", "n", spaces), check.Say("E-25.at-least", "n", want), check.Say("E-25.room", "n", want), at...)
-		out.Margin = check.Margin{Value: float64(spaces - want), Gap: int(math.Abs(float64(spaces - want))), Side: check.Say("margin.spare")}
-		if spaces < want {
-			out.Margin.Side = check.Say("margin.short")
-		}
+		out = spare(out, float64(spaces-want), max(spaces-want, want-spaces))
 		switch {
 		case out.Verdict != OK || wantRow < 2:
 		case !rowKnown:
@@ -138,6 +134,9 @@ var PanelCapacity = &Check{
 			out = check.Choice(false, have, want, check.Say("E-30.larger", "amps", powerAmps(need)), at...)
 		case fits == "fits":
 			out = check.Choice(true, have, want, nil, at...)
+			if main.Known() {
+				out = above(out, main, powerAmps(need))
+			}
 		default:
 			out = check.Rule(have, want, check.Say("E-30.calculate", "amps", powerAmps(need)), at...)
 		}

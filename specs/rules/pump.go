@@ -156,15 +156,15 @@ func runHighLoop(c *Case) Outcome {
 		}
 		steps = append([]Step{entry("H", check.Say("step.lift"), lift), entry("h", check.Say("step.tank-depth"), depth)}, steps...)
 		have := check.Fact{Value: lift}.In(check.Say("D-25.top"))
-		above := check.Fact{Value: depth}.In(check.Say("D-25.above"))
+		over := check.Fact{Value: depth}.In(check.Say("D-25.above"))
 		var out Outcome
 		switch hose.State() {
 		case trade.HoseRuns:
-			out = check.Choice(false, have, above, check.Say("D-25.raise", "depth", depth), d.Lift, d.HighLoop)
+			out = check.Choice(false, have, over, check.Say("D-25.raise", "depth", depth), d.Lift, d.HighLoop)
 		case trade.HoseSiphons:
-			out = siphons(c, have, above, ended)
+			out = siphons(c, have, over, ended)
 		default:
-			out = check.Choice(true, have, above, nil, d.Lift, d.HighLoop)
+			out = spare(check.Choice(true, have, over, nil, d.Lift, d.HighLoop), quantity.GapOf(lift, depth).Base(), quantity.GapOf(lift, depth))
 		}
 		out.Working = steps
 		if out.Verdict != OK || d.HighLoop.Of(c) != survey.No {

@@ -94,7 +94,7 @@ func runReceptorOutlet(c *Case) Outcome {
 	least, why := receptorLeast(c)
 	out := check.Choice(have.Cmp(least) >= 0, have, check.Fact{Value: least, Bound: check.AtLeast}, check.Say("D-06.give", "size", least), d.Outlet, d.Size)
 	out.Working = []Step{entry("outlet", check.Say("step.receptor-outlet"), have), entry("least", why, least)}
-	return out
+	return sizeSpare(out, have, least)
 }
 
 // DrainReceptorTrap asks for a trap and a vent at the receptor.

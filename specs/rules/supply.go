@@ -707,7 +707,7 @@ func supplySize(id string, line waterLine) *Check {
 			_, inlet := line.of(c)
 			out := check.Choice(a.Size.Of(c).Cmp(inlet.PipeSize) >= 0, a.Size.Of(c), check.Fact{Value: inlet.PipeSize, Bound: check.AtLeast},
 				check.Say("line.run-at-least", "line", line.word(), "size", inlet.PipeSize), a.Size)
-			return c.OnSheet(out, line.at("pipe_size"))
+			return c.OnSheet(sizeSpare(out, a.Size.Of(c), inlet.PipeSize), line.at("pipe_size"))
 		},
 		Remedies: func(c *Case, k *Check) []Remedy { return line.largerPipes(c, k) },
 	}
