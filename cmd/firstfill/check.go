@@ -31,7 +31,7 @@ func (c *checkCmd) Run(a *app) error {
 	if c.Format == "json" {
 		err = jsonreport.Write(a.out, p, c.system())
 	} else {
-		err = terminal.Report(a.out, p, terminal.Options{Color: color(a, a.out), All: c.All, Trade: check.Trade(c.Trade), Units: c.system()})
+		err = terminal.Report(a.out, p, terminal.Options{Color: color(a, a.out), All: c.All, Trade: check.Trade(c.Trade), Units: c.system(), Width: width(a.out)})
 	}
 	if err == nil && p.Report().Verdict.Blocks() {
 		return errBlocked

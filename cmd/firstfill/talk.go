@@ -9,6 +9,8 @@ import (
 
 	"firstfill/render/terminal"
 	"firstfill/survey/quantity/doc"
+
+	"golang.org/x/term"
 )
 
 // Rules for what is said on standard error:
@@ -45,6 +47,19 @@ func warn(w io.Writer, format string, args ...any) {
 // talk says one thing. What it quotes of people's files can't steer the terminal.
 func talk(w io.Writer, format string, args ...any) {
 	fmt.Fprintln(w, "firstfill:", terminal.Plain(fmt.Sprintf(format, args...)))
+}
+
+// width is that of the terminal that is written to, in columns; 0 where there is none.
+func width(w io.Writer) int {
+	f, ok := w.(*os.File)
+	if !ok {
+		return 0
+	}
+	columns, _, err := term.GetSize(int(f.Fd()))
+	if err != nil {
+		return 0
+	}
+	return columns
 }
 
 // color says whether to colour what goes to w: a terminal, unless NO_COLOR is set.

@@ -13,7 +13,7 @@ import (
 
 // Checks lists the checks, one a line.
 func Checks(w io.Writer, checks []*check.Check) {
-	p := &printer{}
+	p := &printer{width: Width}
 	for _, k := range checks {
 		p.para(fmt.Sprintf("%s  %-11s  ", k.ID, k.Trade), p.say.About(k.ID).Title)
 	}
@@ -23,7 +23,7 @@ func Checks(w io.Writer, checks []*check.Check) {
 // Explain writes one check: why, formula, range, source, example, answers used.
 // reads are the answers that it reads on one site or another.
 func Explain(w io.Writer, k *check.Check, reads []string) {
-	p := &printer{}
+	p := &printer{width: Width}
 	about := p.say.About(k.ID)
 	p.para(k.ID+"  ", about.Title)
 	p.line("")

@@ -11,7 +11,7 @@ import (
 
 // Machines lists machines, one a line.
 func Machines(w io.Writer, ms []*specs.Machine) {
-	p := &printer{}
+	p := &printer{width: Width}
 	for _, m := range ms {
 		p.para(fmt.Sprintf("%-16s ", m.Key), fmt.Sprintf("%s, %s: %s", m.Name, m.Maker, m.Summary))
 	}
@@ -20,7 +20,7 @@ func Machines(w io.Writer, ms []*specs.Machine) {
 
 // Machine shows one requirement sheet.
 func Machine(w io.Writer, m *specs.Machine, u quantity.System) {
-	p := &printer{}
+	p := &printer{width: Width}
 	p.para("", fmt.Sprintf("%s (%s), %s, %s", m.Name, m.Key, m.Kind, m.Maker))
 	p.para("", m.Summary)
 	p.para("source: ", m.Source)

@@ -1,4 +1,5 @@
-// Package terminal shows a report as text in 80 columns. It computes nothing.
+// Package terminal shows a report as text, 80 columns wide where nobody says
+// otherwise. It computes nothing.
 package terminal
 
 import (
@@ -12,8 +13,15 @@ import (
 	"strings"
 )
 
-// Width is the widest line that is written, in columns.
+// Width is the widest line that is written where the terminal's isn't known, in columns.
 const Width = 80
+
+// Widths between which a terminal's own is taken: a narrower one can't hold the
+// columns, and a wider line is hard to read.
+const (
+	narrowest = 60
+	widest    = 110
+)
 
 // Options of a listing.
 type Options struct {
@@ -21,6 +29,7 @@ type Options struct {
 	All   bool            // every finding in full, with its working, sources and other ways
 	Trade check.Trade     // only this trade's; empty: all
 	Units quantity.System // which are shown first
+	Width int             // of the terminal, in columns; 0 where it isn't known
 }
 
 // Report writes where a site stands: its state, what looks odd, the plan in
@@ -30,7 +39,10 @@ func Report(w io.Writer, p *plan.Plan, o Options) error {
 	if o.All {
 		r = p.Proven()
 	}
-	t := &printer{color: o.Color, say: words.Reader{Units: o.Units}, machine: p.Found.Machine}
+	t := &printer{color: o.Color, width: Width, say: words.Reader{Units: o.Units}, machine: p.Found.Machine}
+	if o.Width > 0 {
+		t.width = min(max(o.Width, narrowest), widest)
+	}
 	t.head(r, p)
 	t.doubts(r)
 	t.plan(p, o.Trade)
@@ -53,6 +65,7 @@ func Report(w io.Writer, p *plan.Plan, o Options) error {
 type printer struct {
 	b       strings.Builder
 	color   bool
+	width   int
 	say     words.Reader
 	machine *specs.Machine
 }
@@ -63,11 +76,11 @@ func (p *printer) line(s string) { p.b.WriteString(strings.TrimRight(s, " ") + "
 // others indented as far.
 func (p *printer) para(head, text string) {
 	head = Plain(head)
-	if Columns(head) > Width/2 {
+	if Columns(head) > p.width/2 {
 		head, text = "", head+text
 	}
 	indent := strings.Repeat(" ", Columns(head))
-	for i, l := range Wrap(text, Width-len(indent)) {
+	for i, l := range Wrap(text, p.width-len(indent)) {
 		if i == 0 {
 			p.line(head + l)
 			continue
@@ -103,7 +116,11 @@ func (p *printer) head(r *check.Report, pl *plan.Plan) {
 		p.para("", fmt.Sprintf("Delivery %s.", d))
 	}
 	p.line("")
-	p.para("", check.Sentence(r))
+	if state := check.Sentence(r); Columns(state) <= p.width {
+		p.line(p.paint(r.Verdict, state))
+	} else {
+		p.para("", state)
+	}
 	p.line("")
 }
 
@@ -199,7 +216,7 @@ func (p *printer) trade(r *check.Report, t check.Trade) {
 func (p *printer) finding(f *check.Finding) {
 	t := p.say.Tell(f, p.machine)
 	word := fmt.Sprintf("  %-8s", f.Verdict)
-	for i, l := range Wrap(t.Title, Width-17) {
+	for i, l := range Wrap(t.Title, p.width-17) {
 		if i == 0 {
 			p.line(p.paint(f.Verdict, word) + f.ID + "   " + l)
 			continue
@@ -254,17 +271,16 @@ func (p *printer) measure(r *check.Report) {
 }
 
 func (p *printer) settled(r *check.Report) {
-	for _, v := range []check.Verdict{check.Confirm, check.OK, check.NA} {
-		var ids []string
-		for _, f := range r.Findings {
-			if f.Verdict == v {
-				ids = append(ids, f.ID)
-			}
-		}
-		if len(ids) > 0 {
-			p.para(fmt.Sprintf("%-8s", v), strings.Join(ids, " "))
+	confirm := ""
+	for _, f := range r.Findings {
+		if f.Verdict == check.Confirm {
+			confirm += " " + f.ID
 		}
 	}
+	if confirm != "" {
+		p.para("To confirm: ", confirm[1:])
+	}
+	p.para("", fmt.Sprintf("Checked OK: %d. N/A: %d. --all shows every finding with its working, and other ways for the whole site; --trade one trade's.", r.Counts[check.OK], r.Counts[check.NA]))
 	p.line("")
 }
 
