@@ -95,6 +95,7 @@ type Check struct {
 	Sources []trade.Source // document, edition, clause, mark; never empty
 	After   []*Check       // checks whose fault may be the cause of this one
 	Example Example        // one worked case, repeated by a test and printed by explain
+	Assumes []survey.Ref   // answers in whose place it takes a usual value: a FIX that one of them, given, would mend is MISSING
 	Builds  survey.Ref     // what a trade builds by, where the check judges what follows from it: the conductor, for its ampacity; mostly nil
 
 	// Skip says why the check does not arise here; the zero Phrase when it does. nil: always arises.

@@ -178,7 +178,11 @@ func (c *Case) run(k *Check) Outcome {
 			return Outcome{Verdict: NA, Have: FactOf(why), Margin: Margin{Value: math.NaN()}}
 		}
 	}
-	return k.Run(c)
+	out := k.Run(c)
+	if out.Verdict == Fix && k.Assumes != nil {
+		return c.unassumed(k, out)
+	}
+	return out
 }
 
 // Passes says whether the check is OK under uncertainty. It stops at the first

@@ -18,6 +18,7 @@ var OwnCircuit = &Check{
 	Stage:    RoughIn,
 	Subject:  check.Circuit,
 	Sources:  []trade.Source{trade.NEC210_23, trade.NEC210_20, trade.IECOverload},
+	Assumes:  []survey.Ref{ask.Codes.Electrical},
 	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Dedicated.Path(): "no", ask.Power.LineToLine.Path(): "240 ± 0 V", "power.other_loads[0].name": "glass froster", "power.other_loads[0].current": "3.5 A", "power.other_loads[0].continuous": "no"}, Verdict: OK, Shows: "ΣI = 15.8 A"},
 	Run:      perOption(runOwnCircuit),
 	Remedies: aloneRemedy,
@@ -231,6 +232,7 @@ var MinimumBreaker = &Check{
 	Subject: check.Circuit,
 	Sources: []trade.Source{sheet, trade.NEC210_20, trade.NEC100Rated, trade.NEC422_10, trade.IECOverload, trade.JouleLaw, trade.MotorEstimate},
 	After:   []*Check{PlateVoltage},
+	Assumes: []survey.Ref{ask.Codes.Electrical, ask.Power.Phases},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.Breaker.Path(): "40 A"}, Verdict: Fix, Shows: "I_b = 33.3 A"},
 	Run:     perOption(runMinimum),
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -289,6 +291,7 @@ var MaximumBreaker = &Check{
 	Stage:   RoughIn,
 	Subject: check.Circuit,
 	Sources: []trade.Source{sheet, trade.NEC422_11E},
+	Assumes: []survey.Ref{ask.Codes.Electrical, ask.Power.Phases},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Breaker.Path(): "25 A"}, Verdict: Fix, Shows: "I_max = 20 A"},
 	Skip: func(c *Case) check.Phrase {
 		if _, _, ok := largestBreaker(c); !ok {
@@ -401,6 +404,7 @@ var BreakerPoles = &Check{
 	Subject: check.Circuit,
 	Sources: []trade.Source{trade.NEC422_30, trade.NEC240_85, trade.NECHighLeg, trade.IECIsolation},
 	After:   []*Check{SupplyPhases},
+	Assumes: []survey.Ref{ask.Codes.Electrical, ask.Power.Phases},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.BreakerPoles.Path(): "1"}, Verdict: Fix, Shows: "n = 2"},
 	Run: func(c *Case) Outcome {
 		out := perOption(runPoles)(c)

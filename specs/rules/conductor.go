@@ -243,6 +243,7 @@ var ConductorAmpacity = &Check{
 	Builds:  ask.Power.Conductor,
 	Sources: []trade.Source{trade.NEC310_16, trade.NEC310Ambient, trade.NEC310Bundle, trade.NEC110_14C, trade.NEC210_20, trade.NEC334_80, trade.NEC310_4, trade.IECCables, trade.IECMethodB2, trade.IECMethodA2, trade.IECAmbient, trade.IECGrouping},
 	After:   []*Check{PlateVoltage},
+	Assumes: []survey.Ref{ask.Codes.Electrical, ask.Power.Conduit, ask.Power.Terminals, ask.Power.Phases},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Conductor.Path(): "12 AWG", ask.Power.Ambient.Path(): "40 ± 0 °C", ask.Power.Bundled.Path(): "3"}, Verdict: OK, Shows: "I_d = 22 A"},
 	Run:     perOption(runAmpacity),
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -349,6 +350,7 @@ var ConductorProtection = &Check{
 	Subject: check.Circuit,
 	Sources: []trade.Source{trade.NEC240_4D, trade.NEC240_4B, trade.NEC240_6, trade.NEC310_16, trade.NEC310Ambient, trade.NEC310Bundle, trade.NEC110_14C, trade.NEC334_80, trade.IECOverload, trade.IECCables, trade.IECMethodB2, trade.IECMethodA2, trade.IECAmbient, trade.IECGrouping},
 	After:   []*Check{ConductorAmpacity},
+	Assumes: []survey.Ref{ask.Codes.Electrical, ask.Power.Conduit, ask.Power.Terminals, ask.Power.Phases},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Conductor.Path(): "14 AWG"}, Verdict: Fix, Shows: "I_lim = 15 A"},
 	Run:     perOption(runProtection),
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -581,6 +583,7 @@ var GroundConductor = &Check{
 	Subject: check.Circuit,
 	Sources: []trade.Source{trade.NEC250_122, trade.NEC250_122B, trade.NEC250_118, trade.NEC250_118Flex, trade.NEC250_120, trade.IECProtective},
 	After:   []*Check{ConductorAmpacity},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Conductor.Path(): "6 AWG", ask.Power.Breaker.Path(): "45 A"}, Verdict: OK, Shows: "EGC_up = 8 AWG"},
 	Run:     perOption(runGround),
 	Remedies: func(c *Case, k *Check) []Remedy {
@@ -612,6 +615,7 @@ var DeviceMetal = &Check{
 	Stage:   RoughIn,
 	Subject: check.Circuit,
 	Sources: []trade.Source{trade.NEC110_14},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.ConductorOf.Path(): "aluminium", ask.Power.DevicesTake.Path(): "copper"}, Verdict: Fix},
 	Skip: func(c *Case) check.Phrase {
 		if !onNEC(c) {
@@ -667,6 +671,7 @@ var WetRun = &Check{
 	Stage:   RoughIn,
 	Subject: check.Circuit,
 	Sources: []trade.Source{trade.NEC310_4, trade.NEC334_12},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.RunPlace.Path(): "wet", ask.Power.WetInsulation.Path(): "none"}, Verdict: Fix},
 	Skip: func(c *Case) check.Phrase {
 		if !onNEC(c) {

@@ -34,6 +34,7 @@ var DrainCoolingSupply = &Check{
 	Stage:   RoughIn,
 	Subject: check.DrainLine,
 	Sources: []trade.Source{trade.NFPA291, trade.CopperVelocity, coolingPractice},
+	Assumes: []survey.Ref{ask.Water.Cold.Regulator},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Water.Cold.Static.Path(): "62 ± 0 psi", ask.Water.Cold.Flowing.Path(): "41 ± 0 psi", ask.Water.Cold.Flow.Path(): "2 ± 0 gpm", ask.Drain.Tempering.Path(): "3 gpm"}, Verdict: Fix, Shows: "Q_20 = 2.91 gpm (11 L/min)"},
 	Skip:    noCooling,
 	Run:     runCoolingSupply,
@@ -70,7 +71,7 @@ func runCoolingSupply(c *Case) Outcome {
 	gives, err := test.FlowAt(coolingPSI)
 	if err != nil {
 		if test.ResidualPSI < coolingPSI {
-			return check.Choice(false, check.Fact{Value: cold.Static.Of(c)}.In(check.Say("D-23.weak")), want, bring, at...)
+			return check.Choice(false, check.Fact{Value: psi(test.StaticPSI)}.In(check.Say("D-23.weak")), want, bring, at...)
 		}
 		gives = test.FlowGPM // it didn't fall at that flow
 	}

@@ -342,6 +342,7 @@ var DrainPipeHeat = &Check{
 	Subject:  check.DrainLine,
 	Sources:  []trade.Source{trade.DWVPlastic, trade.DWVCPVC, trade.DWVMetal, trade.MixingBalance},
 	After:    []*Check{DrainSewerHeat},
+	Assumes:  []survey.Ref{ask.Drain.Receptor},
 	Example:  Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Drain.Tempering.Path(): "0 gpm"}, Verdict: OK, Shows: "T = 130 °F (54.4 °C)"},
 	Run:      runPipeHeat,
 	Remedies: func(c *Case, k *Check) []Remedy { return drainWays(c, k, heatproof(c)...) },

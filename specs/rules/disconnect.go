@@ -75,6 +75,7 @@ var DisconnectMeans = &Check{
 	Stage:   RoughIn,
 	Subject: check.Disconnect,
 	Sources: []trade.Source{trade.NEC422_31, trade.NEC422_31Edit, {Document: "NEC", Edition: "2014", Clause: "422.31(C) exception and 422.34 (unit switch)", Mark: trade.ReadCopy}, trade.IECIsolation},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.Disconnect.Path(): "none"}, Verdict: Fix},
 	Run: onceSettled(func(c *Case) Outcome {
 		p := ask.Power
@@ -171,6 +172,7 @@ var GroundFault = &Check{
 	Stage:   RoughIn,
 	Subject: check.GroundFault,
 	Sources: []trade.Source{trade.NECGFCI2014, trade.NECGFCI2017, trade.NECGFCI2020, trade.NECGFCI2023, trade.NEC404_8, trade.IECResidual},
+	Assumes: []survey.Ref{ask.Codes.Electrical, ask.Power.HighLeg},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Codes.Electrical.Path(): "nec-2023", ask.Power.GFCI.Path(): "none"}, Verdict: Fix, Shows: "V_g = 120 V"},
 	Run: onceSettled(func(c *Case) Outcome {
 		if onNEC(c) {
@@ -321,6 +323,7 @@ var ResidualDevice = &Check{
 	Subject: check.GroundFault,
 	Sources: []trade.Source{{Document: "BS 7671", Edition: "2018 with amendment 2", Clause: "531.3.3", Mark: trade.FromMemory}, {Document: "IEC", Clause: "60364-4-41 clauses 411.4 to 411.6", Mark: trade.FromMemory}},
 	After:   []*Check{GroundFault},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Power.Earthing.Path(): "TT", ask.Power.GFCI.Path(): "none"}, Verdict: Fix},
 	Skip: func(c *Case) check.Phrase {
 		if onNEC(c) {

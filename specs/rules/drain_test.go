@@ -82,6 +82,7 @@ var drainRows = []row{
 	{id: "D-03", name: "3 in pipe, UPC", machine: "godwit-c44", set: set{"drain.run_length": "20 ft", "codes.plumbing": "upc"}, want: Fix, shows: "S = 1/4 in/ft (2.08 %)"},
 	{id: "D-03", name: "another code", set: exact(set{"codes.plumbing": "other"}), want: Confirm},
 	{id: "D-03", name: "another code, no fall at all", set: exact(set{"codes.plumbing": "other", "drain.rim_height": "6 ± 0 in"}), want: Fix},
+	{id: "D-03", name: "how it ends not told: an air break would do", set: iron(set{"drain.run_length": "10 ± 0 ft", "drain.connection": "unknown"}), spec: set{"drain.outlet_height": "4 in"}, source: fallCases + ", F02 and F09", want: Missing},
 	{id: "D-03", name: "pump", machine: pumped, want: NA},
 	{id: "D-03", name: "no rim height", set: set{"drain.rim_height": "unknown"}, want: Missing},
 	{id: "D-03", name: "no code", set: set{"codes.plumbing": "unknown"}, want: Missing},

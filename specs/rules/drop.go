@@ -146,6 +146,7 @@ var VoltageUnderLoad = &Check{
 	Subject: check.Circuit,
 	Sources: []trade.Source{sheet, trade.NECTable8, trade.IECCables, {Document: "3 % less for a reading at rest", Mark: trade.CommonPractice}},
 	After:   []*Check{PlateVoltage, VoltageDrop, ConductorAmpacity},
+	Assumes: []survey.Ref{ask.Codes.Electrical, ask.Power.Phases},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.LineToLine.Path(): "208 ± 0 V", ask.Power.RunLength.Path(): "100 ± 0 ft"}, Verdict: OK, Shows: "V_m = 204.27 V"},
 	Skip: func(c *Case) check.Phrase {
 		if !c.Supply.VoltageMin.Known() {

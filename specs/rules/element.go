@@ -71,6 +71,7 @@ var HeaterSubdivision = &Check{
 	Stage:   BeforeOrder,
 	Subject: check.Machine,
 	Sources: []trade.Source{trade.NEC422_11F, sheet},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "dunlin-u24", Verdict: OK, Shows: "I_h = 28.8 A"},
 	Skip: func(c *Case) check.Phrase {
 		switch {

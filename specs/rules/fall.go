@@ -92,6 +92,7 @@ var DrainFall = &Check{
 	Stage:    RoughIn,
 	Subject:  check.DrainLine,
 	Sources:  []trade.Source{trade.IPC704_1, trade.UPC708, trade.AirGapRule, gapUPC, trade.BoreSch40, trade.BoreCopperDWV, trade.BoreNoHub},
+	Assumes:  []survey.Ref{ask.Drain.Connection},
 	Example:  Example{Machine: "avocet-r36", Given: map[string]string{ask.Drain.RunLength.Path(): "20 ft"}, Verdict: Fix, Shows: "L_max = 14 ft (4267 mm)"},
 	Skip:     gravityOnly,
 	Run:      runFall,

@@ -16,6 +16,7 @@ var FaultLoop = &Check{
 	Subject: check.GroundFault,
 	Sources: []trade.Source{trade.FaultLoopTN, trade.FaultLoopIE, trade.IECCurves, trade.FaultLoopCold, trade.FaultLoopTT},
 	After:   []*Check{ResidualDevice},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "turnstone-u50", Given: map[string]string{ask.Power.Breaker.Path(): "16 A", ask.Power.BreakerCurve.Path(): "B", ask.Power.FaultLoop.Path(): "2 Ω"}, Verdict: OK, Shows: "Z_max = 2.73 Ω"},
 	Skip: func(c *Case) check.Phrase {
 		if onNEC(c) {

@@ -86,6 +86,7 @@ var HotWaterPeak = &Check{
 	Stage:   BeforeOrder,
 	Subject: check.HeaterSide,
 	Sources: []trade.Source{trade.HeaterRecovery, {Document: "First-hour guides", Clause: "70 % of the storage", Mark: trade.ReadCopy}, trade.MixingBalance, trade.HeaterDefaults, trade.MainsDefault, sheet},
+	Assumes: []survey.Ref{ask.Water.Cold.Winter, ask.Heater.Efficiency},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Heater.Storage.Path(): "50 gal", ask.Heater.Recovery.Path(): "unknown", ask.Heater.Input.Path(): "40000 Btu/h", ask.Heater.Efficiency.Path(): "0.80",
 		ask.Heater.SetPoint.Path(): "120 °F", ask.Water.Cold.Winter.Path(): "50 ± 0 °F", ask.Water.Hot.Temperature.Path(): "118 °F"}, Verdict: OK, Shows: "R = 54.9 gph"},
 	Skip: hotLine.skip,
@@ -183,6 +184,7 @@ var HotWaterRush = &Check{
 	Subject: check.HeaterSide,
 	Sources: []trade.Source{trade.HeaterRecovery, trade.MixingBalance, sheet},
 	After:   []*Check{HotWaterPeak},
+	Assumes: []survey.Ref{ask.Water.Cold.Winter, ask.Heater.Efficiency},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Heater.Storage.Path(): "80 gal", ask.Heater.Recovery.Path(): "40 gph", ask.Heater.RecoveryRise.Path(): "90 °F",
 		ask.Heater.SetPoint.Path(): "140 °F", ask.Water.Cold.Winter.Path(): "50 ± 0 °F", ask.Demand.Rush.Path(): "4 h"}, Verdict: OK, Shows: "Q = 54 gph"},
 	Skip: func(c *Case) check.Phrase {
@@ -287,6 +289,7 @@ var HotWaterOnDemand = &Check{
 	Stage:   BeforeOrder,
 	Subject: check.HeaterSide,
 	Sources: []trade.Source{trade.HeaterRecovery, trade.HeaterDefaults, trade.MainsDefault, sheet},
+	Assumes: []survey.Ref{ask.Water.Cold.Winter, ask.Heater.Efficiency},
 	Example: Example{Machine: "sanderling-u24p", Given: map[string]string{ask.Heater.Kind.Path(): "instantaneous", ask.Heater.Storage.Path(): "0 gal", ask.Heater.Recovery.Path(): "unknown", ask.Heater.Input.Path(): "100000 Btu/h", ask.Heater.Efficiency.Path(): "0.80",
 		ask.Heater.SetPoint.Path(): "130 °F", ask.Water.Cold.Winter.Path(): "50 ± 0 °F"}, Verdict: Fix, Shows: "R = 120 gph"},
 	Skip: func(c *Case) check.Phrase {

@@ -59,6 +59,8 @@ var hotwaterRows = []row{
 		set: set{"chemicals.sanitizer": "chlorine", "chemicals.concentration": "75 ± 0 mg/L", "chemicals.ph": "7.5"}, source: "the same"},
 
 	// 40 gph and 0.7 × 80 gal over 4 h sustain 54 gph: specs/trade RushGPH, derived.
+	{id: "W-38", name: "coldest water not told: at 80 °F it would do", machine: "sanderling-u24p", want: Missing, source: "mixing balance (derived): 40 gph × 90 °F over the rise is 36 gph at 40 °F and 60 at 80",
+		set: set{"heater.storage": "10 gal", "heater.recovery": "40 gph", "heater.recovery_rise": "90 °F", "heater.set_point": "140 °F", "water.cold.winter_temperature": "unknown", "water.cold.summer_temperature": "unknown", "demand.rush": "4 h"}},
 	{id: "W-38", name: "a long rush outlasts the tank", machine: "sanderling-u24p", want: Fix, shows: "Q = 54 gph", source: "mixing balance (derived)",
 		set: rush("40 gph", "4 h", "60 gph")},
 	{id: "W-38", name: "the same rush in its first hour", machine: "sanderling-u24p", want: OK, shows: "Q = 96 gph", source: "the same", set: rush("40 gph", "1 h", "60 gph")},

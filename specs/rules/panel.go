@@ -167,6 +167,7 @@ var FaultCurrent = &Check{
 	Stage:   RoughIn,
 	Subject: check.Panel,
 	Sources: []trade.Source{trade.NEC110_9, trade.NEC240_83C, trade.IECInterrupt},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.FaultCurrent.Path(): "12000 A"}, Verdict: Fix, Shows: "I_k = 12000 A"},
 	Skip: func(c *Case) check.Phrase {
 		p := ask.Power
@@ -246,6 +247,7 @@ var PanelClearance = &Check{
 	Stage:   RoughIn,
 	Subject: check.Panel,
 	Sources: []trade.Source{trade.NEC110_26, trade.NEC110_26Cond},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.PanelDepth.Path(): "30 in"}, Verdict: Fix, Shows: "D = 36 in (914 mm)"},
 	Skip: func(c *Case) check.Phrase {
 		if !onNEC(c) {

@@ -81,6 +81,7 @@ var ReceptacleFits = &Check{
 	Stage:   RoughIn,
 	Subject: check.Receptacle,
 	Sources: []trade.Source{sheet, trade.NEMAWD6Family, trade.NEMAWD6, trade.IEC60309},
+	Assumes: []survey.Ref{ask.Power.Phases},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Receptacle.Path(): "NEMA 5-20"}, Verdict: Fix},
 	Skip:    hardWired,
 	Run: perOption(func(c *Case) Outcome {
@@ -197,6 +198,7 @@ var ReceptacleRating = &Check{
 	Subject: check.Receptacle,
 	Sources: []trade.Source{trade.NEC210_21Seen, trade.NEC210_21B1, trade.NEC210_21B3, trade.NEMAWD6, trade.IEC60309, trade.IECOverload},
 	After:   []*Check{ReceptacleFits, MaximumBreaker},
+	Assumes: []survey.Ref{ask.Codes.Electrical},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Power.Receptacle.Path(): "NEMA 6-15"}, Verdict: Fix},
 	Skip: func(c *Case) check.Phrase {
 		if noReceptacle(c) && byCord(c) {

@@ -306,6 +306,7 @@ var CleanBeneath = &Check{
 	Stage:   BeforeStart,
 	Subject: check.Floor,
 	Sources: []trade.Source{trade.FoodCode4_402},
+	Assumes: []survey.Ref{ask.Space.SealedBase},
 	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Underneath.Path(): "5 ± 0 in", ask.Space.SealedBase.Path(): "no"}, Verdict: Fix, Shows: "B min = 6 in (152 mm)"},
 	Run: func(c *Case) Outcome {
 		at, sealed := ask.Space.Underneath, ask.Space.SealedBase

@@ -171,6 +171,7 @@ var spaceRows = []row{
 	{id: "S-13", name: "in mm", set: set{"space.service_clearance": "100 ± 0 mm"}, want: Fix},
 	{id: "S-13", name: "missing", set: set{"space.service_clearance": "unknown"}, want: Missing},
 
+	{id: "S-14", name: "too low, whether it is sealed not told", set: set{"space.clear_beneath": "3 in", "space.sealed_to_floor": "unknown"}, want: Missing},
 	{id: "S-14", name: "just below", set: set{"space.clear_beneath": "5.9 ± 0 in"}, source: "a state's health and safety code, food facilities: legs of at least six inches", want: Fix},
 	{id: "S-14", name: "at", set: set{"space.clear_beneath": "6 ± 0 in"}, source: "the same", want: OK, margin: "0 in (0 mm) to spare"},
 	{id: "S-14", name: "just above", set: set{"space.clear_beneath": "6.1 ± 0 in"}, want: OK},

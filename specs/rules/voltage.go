@@ -275,6 +275,7 @@ var SupplySystem = &Check{
 	Stage:   BeforeOrder,
 	Subject: check.Supply,
 	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts, trade.LegPractice},
+	Assumes: []survey.Ref{ask.Power.LineToLine, ask.Power.LineToNeutral, ask.Power.HighLeg, ask.Power.MiddleLeg, ask.Power.Phases, ask.Power.Frequency},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "208 V", ask.Power.LineToNeutral.Path(): "120 V", ask.Power.HighLeg.Path(): "120 V"}, Verdict: OK, Shows: "V_LL/V_LN = 1.73"},
 	Run: func(c *Case) Outcome {
 		labels, at, out, bad := systemsOf(c)
@@ -311,6 +312,7 @@ var SupplyLabel = &Check{
 	Subject: check.Supply,
 	Sources: []trade.Source{trade.ANSIC84, trade.IEC60038, trade.HighLegVolts},
 	After:   []*Check{SupplySystem},
+	Assumes: []survey.Ref{ask.Power.LineToLine, ask.Power.LineToNeutral, ask.Power.HighLeg, ask.Power.MiddleLeg, ask.Power.Phases, ask.Power.Frequency},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.System.Path(): "120/240"}, Verdict: Fix},
 	Skip: func(c *Case) check.Phrase {
 		if !ask.Power.System.Known(c) {
@@ -502,6 +504,7 @@ var PlateVoltage = &Check{
 	Stage:   BeforeOrder,
 	Subject: check.Supply,
 	Sources: []trade.Source{sheet},
+	Assumes: []survey.Ref{ask.Power.Phases},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.LineToLine.Path(): "241 V"}, Verdict: Fix, Shows: "V = 241 V"},
 	Run: func(c *Case) Outcome {
 		v, path := volts(c)
