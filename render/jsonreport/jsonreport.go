@@ -43,14 +43,15 @@ type planStep struct {
 	After  []int             `json:"after"`
 	Doubts []string          `json:"doubts"`
 	Rests  []string          `json:"rests"`
+	Worst  []string          `json:"worst"`
 }
 
 type hold struct {
-	Trade check.Trade       `json:"trade"`
-	At    []string          `json:"at"`
-	IDs   []string          `json:"ids"`
-	Why   string            `json:"why"`
-	Worst map[string]string `json:"worst,omitempty"`
+	Trade check.Trade `json:"trade"`
+	At    []string    `json:"at"`
+	IDs   []string    `json:"ids"`
+	Why   string      `json:"why"`
+	Right bool        `json:"right"` // the plan is right whatever the answer will be
 }
 
 type stand struct {
@@ -125,16 +126,16 @@ func Write(w io.Writer, p *plan.Plan, units quantity.System) error {
 		out.Findings = append(out.Findings, g)
 	}
 	for _, st := range p.Steps {
-		out.Plan.Steps = append(out.Plan.Steps, planStep{st.N, st.Trade, st.Stage, say.Step(st), st.Set, st.Cures, append([]int{}, st.After...), append([]string{}, st.Doubts...), append([]string{}, st.Rests...)})
+		out.Plan.Steps = append(out.Plan.Steps, planStep{st.N, st.Trade, st.Stage, say.Step(st), st.Set, st.Cures, append([]int{}, st.After...), append([]string{}, st.Doubts...), append([]string{}, st.Rests...), append([]string{}, st.Worst...)})
 	}
 	for _, st := range p.Stands {
 		out.Plan.Stands = append(out.Plan.Stands, stand{st.ID, say.Say(st.Why)})
 	}
 	for _, h := range p.Held() {
-		out.Plan.Holds = append(out.Plan.Holds, hold{h.Trade, h.At, append([]string{}, h.IDs...), say.Say(h.Why), h.Worst})
+		out.Plan.Holds = append(out.Plan.Holds, hold{h.Trade, h.At, append([]string{}, h.IDs...), say.Say(h.Why), h.Right})
 	}
-	for _, m := range r.ToMeasure() {
-		out.Plan.Measure = append(out.Plan.Measure, measure{m.Path, m.IDs})
+	for _, m := range p.ToMeasure() {
+		out.Plan.Measure = append(out.Plan.Measure, measure{m.Path, append([]string{}, m.IDs...)})
 	}
 	for _, d := range s.Doubts() {
 		out.Doubts = append(out.Doubts, doubt{d.Paths[0], d.Text})

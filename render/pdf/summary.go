@@ -157,7 +157,7 @@ func (s *sheets) tradeStrip() {
 
 // measure is the block of answers to get next; there is none when nothing is asked.
 func (s *sheets) measure() {
-	list := s.r.ToMeasure()
+	list := s.r.Plan.ToMeasure()
 	if len(list) == 0 {
 		return
 	}

@@ -95,16 +95,12 @@ func (s *sheets) work(t check.Trade) {
 
 // beside is the small print of a task: what it cures, where that is worked, what goes before.
 func (s *sheets) beside(k task) string {
-	var cures, doubts, rests []string
+	var cures, doubts, rests, worst []string
 	var after []int
 	for _, st := range k.steps {
 		cures = append(cures, st.Cures...)
 		doubts = append(doubts, st.Doubts...)
-		for _, path := range st.Rests {
-			if !slices.Contains(rests, path) {
-				rests = append(rests, path)
-			}
-		}
+		rests, worst = added(rests, st.Rests), added(worst, st.Worst)
 		for _, n := range st.After {
 			if !slices.Contains(after, n) && !slices.ContainsFunc(k.steps, func(o plan.Step) bool { return o.N == n }) {
 				after = append(after, n)
@@ -121,7 +117,17 @@ func (s *sheets) beside(k task) string {
 	if len(doubts) > 0 {
 		parts = append(parts, s.say("plan.doubts", "ids", quote(strings.Join(doubts, ", "))))
 	}
-	return join("; ", append(parts, s.to.Rests(rests))...)
+	return join("; ", append(parts, s.to.Rests(rests, worst)...)...)
+}
+
+// added is a list with those of another that it lacks.
+func added(list, more []string) []string {
+	for _, x := range more {
+		if !slices.Contains(list, x) {
+			list = append(list, x)
+		}
+	}
+	return list
 }
 
 // questions are what somebody with authority must rule on, each with room for the answer.

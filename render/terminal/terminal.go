@@ -46,7 +46,7 @@ func Report(w io.Writer, p *plan.Plan, o Options) error {
 	t.head(r, p)
 	t.doubts(r)
 	t.plan(p, o.Trade)
-	t.measure(r)
+	t.measure(p)
 	if o.All {
 		t.alternatives(p)
 		for _, trade := range check.Trades {
@@ -157,8 +157,8 @@ func (p *printer) plan(pl *plan.Plan, only check.Trade) {
 		if len(st.Doubts) > 0 {
 			p.para(strings.Repeat(" ", 18), p.say.Say(check.Say("plan.doubts", "ids", check.Quote(strings.Join(st.Doubts, ", ")))))
 		}
-		if rests := p.say.Rests(st.Rests); rests != "" {
-			p.para(strings.Repeat(" ", 18), rests)
+		for _, text := range p.say.Rests(st.Rests, st.Worst) {
+			p.para(strings.Repeat(" ", 18), text)
 		}
 	}
 	p.holds(holds, only)
@@ -249,8 +249,8 @@ func (p *printer) finding(f *check.Finding) {
 	}
 }
 
-func (p *printer) measure(r *check.Report) {
-	ms := r.ToMeasure()
+func (p *printer) measure(pl *plan.Plan) {
+	ms := pl.ToMeasure()
 	if len(ms) == 0 {
 		return
 	}
@@ -262,10 +262,13 @@ func (p *printer) measure(r *check.Report) {
 			p.line("  " + station)
 		}
 		how := "find out"
-		if !m.Missing {
+		switch {
+		case len(m.IDs) == 0:
+			how = "read again"
+		case !m.Missing:
 			how = "read more exactly"
 		}
-		p.para("    - ", fmt.Sprintf("%s: %s (%s; %s)", how, p.say.Question(m.Path), m.Path, strings.Join(m.IDs, ", ")))
+		p.para("    - ", fmt.Sprintf("%s: %s (%s)", how, p.say.Question(m.Path), strings.Join(append([]string{m.Path}, m.IDs...), ", ")))
 	}
 	p.line("")
 }

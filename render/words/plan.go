@@ -30,14 +30,22 @@ func (r Reader) Label(id string) (label string, own, ok bool) {
 	return label, false, ok
 }
 
-// Rests words the answers in doubt that a step rests on; empty where there are none.
-func (r Reader) Rests(paths []string) string {
-	if len(paths) == 0 {
-		return ""
+// Rests words the answers in doubt that a step rests on, and those that aren't
+// read for the worst of which it is sized; empty where there are none.
+func (r Reader) Rests(rests, worst []string) []string {
+	var texts []string
+	for _, open := range []struct {
+		name  string
+		paths []string
+	}{{"plan.worst", worst}, {"plan.rests", rests}} {
+		if len(open.paths) == 0 {
+			continue
+		}
+		var asks check.Listed
+		for _, path := range open.paths {
+			asks = append(asks, check.Question(path))
+		}
+		texts = append(texts, r.Say(check.Say(open.name, "questions", asks)))
 	}
-	var asks check.Listed
-	for _, path := range paths {
-		asks = append(asks, check.Question(path))
-	}
-	return r.Say(check.Say("plan.rests", "questions", asks))
+	return texts
 }

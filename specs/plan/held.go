@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -15,10 +16,58 @@ import (
 type Hold struct {
 	Trade   check.Trade
 	Subject check.Subject
-	At      []string // answers that it waits for, in the questionnaire's order
-	IDs     []string // checks that can't be judged without
+	Stage   check.Stage // by when it must be known
+	At      []string    // answers that it waits for, in the questionnaire's order
+	IDs     []string    // checks that can't be judged without
 	Why     check.Phrase
-	Worst   map[string]string // with these answers it is right whatever the missing one is; Why says so. Mostly nil
+	Right   bool // the plan is right whatever the answer will be: it is to be read, and nothing waits for it
+}
+
+// ofOption says whether a hold is that of the supply option, for which the
+// supplier and the electrician wait.
+func (h Hold) ofOption() bool {
+	return h.Subject == check.Supply && slices.Contains(h.At, survey.Ask.Machine.Supply.Path())
+}
+
+// For says whether a trade waits for it.
+func (h Hold) For(t check.Trade) bool {
+	return h.Trade == t || h.ofOption() && (t == check.Electrician || t == check.Supplier)
+}
+
+// Holds says why a trade must not build yet, in sentences for its sheet;
+// nothing when it may: what is on hold for it before the machine is started,
+// and the faults that nothing here cures.
+func (p *Plan) Holds(t check.Trade) []check.Phrase {
+	var why []check.Phrase
+	var unread []string
+	for _, h := range p.Held() {
+		switch {
+		case !h.For(t) || h.Right || h.Stage >= check.BeforeStart:
+		case h.ofOption():
+			why = append(why, h.Why)
+		default:
+			unread = append(unread, h.At...)
+		}
+	}
+	if len(unread) > 0 {
+		why = append(why, check.Say("held.unread", "questions", questions(unread)))
+	}
+	for _, st := range p.Stands {
+		if f := p.Report().Finding(st.ID); f != nil && f.Trade == t {
+			why = append(why, check.Say("hold.stands", "id", check.Quote(st.ID), "why", st.Why))
+		}
+	}
+	return why
+}
+
+// questions are the wordings of answers, each once, in walking order.
+func questions(paths []string) check.Listed {
+	slices.SortStableFunc(paths, func(a, b string) int { return cmp.Or(survey.Order(a)-survey.Order(b), strings.Compare(a, b)) })
+	var asks check.Listed
+	for _, path := range slices.Compact(paths) {
+		asks = append(asks, check.Question(path))
+	}
+	return asks
 }
 
 // Held is what the plan leaves open, by trade and subject: first the supply
@@ -40,14 +89,18 @@ func (p *Plan) unsettled() []Hold {
 			ids = append(ids, f.ID)
 		}
 	}
-	open := p.Built.Survey.Machine.Supply == "" && len(p.Built.Machine.Power.Supplies) > 1
-	if !open && len(ids) == 0 {
-		return nil
-	}
 	slices.Sort(ids)
-	h := Hold{Trade: check.Supplier, Subject: check.Supply, At: []string{option.Path()}, IDs: ids, Why: check.Say("held.option", "option", check.Quote(p.Built.Supply.Name))}
-	if !open {
-		h.Trade, h.Why = check.Electrician, check.Say("held.supply", "option", check.Quote(p.Built.Supply.Name))
+	name := check.Quote(p.Built.Supply.Name)
+	h := Hold{Trade: check.Supplier, Subject: check.Supply, At: []string{option.Path()}, IDs: ids}
+	switch _, changes := p.Change(option); {
+	case changes:
+		h.Why = check.Say("held.option-change", "option", name, "step", p.stepThatSets(option))
+	case p.Built.Survey.Machine.Supply == "" && len(p.Built.Machine.Power.Supplies) > 1:
+		h.Why = check.Say("held.option", "option", name)
+	case len(ids) > 0:
+		h.Trade, h.Why = check.Electrician, check.Say("held.supply", "option", name)
+	default:
+		return nil
 	}
 	return []Hold{h}
 }
@@ -55,26 +108,19 @@ func (p *Plan) unsettled() []Hold {
 // waiting are the holds of missing answers: one for each that the rest can be
 // built without knowing, and one for all others of a subject.
 func (p *Plan) waiting() []Hold {
-	byQuestion := map[string][]*check.Finding{}
-	for _, f := range p.Built.Open(check.Missing) {
-		if f.Reads == survey.Every() {
-			continue // papers
-		}
-		for _, path := range survey.Paths(f.At) {
-			byQuestion[path] = append(byQuestion[path], f)
-		}
-	}
+	byQuestion, paths := p.missing()
 	type key struct {
 		trade   check.Trade
 		subject check.Subject
 	}
 	groups := map[key]*Hold{}
 	var holds []Hold
-	for path, fs := range byQuestion {
-		if why, worst, ok := p.whatever(path, fs); ok {
-			h := Hold{Trade: fs[0].Trade, Subject: fs[0].Subject, At: []string{path}, Why: why, Worst: worst}
+	for _, path := range paths {
+		fs := byQuestion[path]
+		if way, ok := p.whatever(path, fs); ok && way.Set == nil {
+			h := Hold{Trade: fs[0].Trade, Subject: fs[0].Subject, Stage: fs[0].Stage, At: []string{path}, Why: check.Say("held.whatever", "question", check.Question(path)), Right: true}
 			for _, f := range fs {
-				h.IDs = append(h.IDs, f.ID)
+				h.IDs, h.Stage = append(h.IDs, f.ID), min(h.Stage, f.Stage)
 			}
 			slices.Sort(h.IDs)
 			holds = append(holds, h)
@@ -84,9 +130,10 @@ func (p *Plan) waiting() []Hold {
 			k := key{f.Trade, f.Subject}
 			h := groups[k]
 			if h == nil {
-				h = &Hold{Trade: f.Trade, Subject: f.Subject}
+				h = &Hold{Trade: f.Trade, Subject: f.Subject, Stage: f.Stage}
 				groups[k] = h
 			}
+			h.Stage = min(h.Stage, f.Stage)
 			if !slices.Contains(h.At, path) {
 				h.At = append(h.At, path)
 			}
@@ -96,13 +143,8 @@ func (p *Plan) waiting() []Hold {
 		}
 	}
 	for _, h := range groups {
-		slices.SortFunc(h.At, func(a, b string) int { return cmp.Or(survey.Order(a)-survey.Order(b), strings.Compare(a, b)) })
 		slices.Sort(h.IDs)
-		var asks check.Listed
-		for _, path := range h.At {
-			asks = append(asks, check.Question(path))
-		}
-		h.Why = check.Say("held.unread", "questions", asks)
+		h.Why = check.Say("held.unread", "questions", questions(h.At))
 		holds = append(holds, *h)
 	}
 	slices.SortFunc(holds, func(a, b Hold) int {
@@ -113,46 +155,88 @@ func (p *Plan) waiting() []Hold {
 }
 
 // whatever says whether the plan is right whatever a missing answer out of a
-// closed list will be, or with one more change that is right with each of them.
-func (p *Plan) whatever(path string, waiting []*check.Finding) (why check.Phrase, worst map[string]string, ok bool) {
+// closed list will be, or with one more change, way, that is right with each of them.
+func (p *Plan) whatever(path string, waiting []*check.Finding) (way check.Remedy, ok bool) {
 	f := survey.FieldAt(path)
 	var answers []string
 	if len(f.Choices) > 0 || f.YesNo() {
 		answers = likely(f)
 	}
 	if len(answers) == 0 || len(answers) > 6 {
-		return why, nil, false
+		return way, false
 	}
 	var ways []check.Remedy
 	for _, text := range answers {
 		c, err := p.Built.Case.With(map[string]string{path: text})
 		if err != nil {
-			return why, nil, false
+			return way, false
 		}
 		for _, w := range waiting {
 			switch then := c.Judge(w.Check); then.Verdict {
 			case check.Missing, check.Confirm:
-				return why, nil, false // that answer alone doesn't settle it
+				return way, false // that answer alone doesn't settle it
 			case check.Fix:
 				cures, _ := c.Ways(then)
 				if len(cures) == 0 {
-					return why, nil, false
+					return way, false
 				}
 				ways = append(ways, cures...)
 			}
 		}
 	}
-	question := check.Question(path)
 	if len(ways) == 0 {
-		return check.Say("held.whatever", "question", question), nil, true
+		return way, true
 	}
 	slices.SortStableFunc(ways, func(a, b check.Remedy) int { return cmp.Compare(workOf(a), workOf(b)) })
 	for _, r := range ways {
 		if _, asked := r.Set[path]; !asked && workOf(r) <= check.Fitting && p.safe(r, path, answers, waiting) {
-			return check.Say("held.worst", "question", question, "way", r.Change), r.Set, true
+			return r, true
 		}
 	}
-	return why, nil, false
+	return way, false
+}
+
+// forWorst adds to the plan what is right whatever a missing answer will be,
+// sized for the worst that it can be.
+func (p *Plan) forWorst(s *search) {
+	byQuestion, paths := p.missing()
+	for _, path := range paths {
+		way, ok := p.whatever(path, byQuestion[path])
+		if !ok || way.Set == nil {
+			continue
+		}
+		o, err := s.optionOf(p.Built.Case, byQuestion[path][0].Check, way)
+		if err != nil {
+			continue
+		}
+		built, err := p.Built.Having(way.Set)
+		if err != nil {
+			continue
+		}
+		o.worst = path
+		p.ways, p.Built = append(p.ways, o), built
+		for path, text := range way.Set {
+			if !isSo(p.Found.Survey, path, text) {
+				p.Set[path] = text
+			}
+		}
+	}
+}
+
+// missing are the findings that wait for answers, by question, and the
+// questions in walking order.
+func (p *Plan) missing() (byQuestion map[string][]*check.Finding, paths []string) {
+	byQuestion = map[string][]*check.Finding{}
+	for _, f := range p.Built.Open(check.Missing) {
+		if f.Reads == survey.Every() {
+			continue // papers
+		}
+		for _, path := range survey.Paths(f.At) {
+			byQuestion[path] = append(byQuestion[path], f)
+		}
+	}
+	paths = slices.SortedFunc(maps.Keys(byQuestion), func(a, b string) int { return cmp.Or(survey.Order(a)-survey.Order(b), strings.Compare(a, b)) })
+	return byQuestion, paths
 }
 
 // safe says whether a change leaves what waits right with each of some

@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -38,31 +39,46 @@ func TestHeld(t *testing.T) {
 				}
 			}
 		}
-		for _, h := range p.Held() {
-			switch h.Why.Name {
-			case "held.whatever":
-				whatever++
-			case "held.worst":
-				worst++
-			default:
-				if h.Worst != nil {
-					t.Errorf("%s: %v has answers for the worst and doesn't say so", name, h)
-				}
-				continue
-			}
-			answers := answersTo(h.At[0])
-			for _, text := range answers {
-				with, err := p.Built.Having(h.Worst)
-				if err != nil {
-					t.Fatal(err)
-				}
-				if with, err = with.Having(map[string]string{h.At[0]: text}); err != nil {
-					t.Fatal(err)
-				}
-				for _, g := range with.Findings {
-					if slices.Contains(h.IDs, g.ID) && g.Verdict != check.OK && g.Verdict != check.NA {
-						t.Errorf("%s: %s is %v with %s at %s, though that is said to be right whatever it is", name, g.ID, g.Verdict, h.At[0], text)
+		right := func(paths, ids []string) {
+			for _, path := range paths {
+				for _, text := range answersTo(path) {
+					with, err := p.Built.Having(map[string]string{path: text})
+					if err != nil {
+						t.Fatal(err)
 					}
+					for _, g := range with.Findings {
+						if slices.Contains(ids, g.ID) && g.Verdict != check.OK && g.Verdict != check.NA {
+							t.Errorf("%s: %s is %v with %s at %s, though that is said to be right whatever it is", name, g.ID, g.Verdict, path, text)
+						}
+					}
+				}
+			}
+		}
+		for _, h := range p.Held() {
+			if h.Right {
+				whatever++
+				right(h.At, h.IDs)
+			}
+		}
+		for _, st := range p.Steps {
+			for _, path := range st.Worst {
+				worst++
+				right([]string{path}, st.Cures)
+				undone := false
+				for _, text := range answersTo(path) {
+					without := maps.Clone(p.Set)
+					for x := range st.Set {
+						delete(without, x)
+					}
+					without[path] = text
+					j, err := p.Found.Having(without)
+					if err != nil {
+						t.Fatal(err)
+					}
+					undone = undone || slices.ContainsFunc(j.Open(check.Fix), func(f *check.Finding) bool { return slices.Contains(st.Cures, f.ID) })
+				}
+				if !undone {
+					t.Errorf("%s: step %d is sized for the worst of %s, and nothing fails without it", name, st.N, path)
 				}
 			}
 		}
@@ -71,7 +87,7 @@ func TestHeld(t *testing.T) {
 		}
 	}
 	if whatever == 0 || worst == 0 {
-		t.Errorf("%d holds whatever the answer, %d for the worst: nothing was tried", whatever, worst)
+		t.Errorf("%d holds whatever the answer, %d steps for the worst: nothing was tried", whatever, worst)
 	}
 }
 

@@ -36,10 +36,11 @@ type Step struct {
 	Stage  check.Stage
 	Do     []check.Phrase    // what is done, with its final values
 	Set    map[string]string // answers as they will be
-	Cures  []string          // ids that are FIX without this step
+	Cures  []string          // ids that are FIX without this step; of one sized for the worst, with some answer to what isn't read
 	After  []int             // steps that must be done before it
 	Doubts []string          // ids that are OK as found and CONFIRM because of it
 	Rests  []string          // answers in doubt that it rests on
+	Worst  []string          // answers that aren't read, for the worst of which it is sized
 	Work   check.Work
 }
 
@@ -68,6 +69,7 @@ func Find(found *check.Judged, o Options) *Plan {
 	if built, err := found.Having(p.Set); err == nil {
 		p.Built = built
 	}
+	p.forWorst(s)
 	p.Work = cost(p.ways)
 	p.steps(s)
 	p.stands()

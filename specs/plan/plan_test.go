@@ -173,6 +173,16 @@ func prove(p *plan.Plan) (faults []string) {
 				}
 			}
 		}
+		// What is sized for the worst fails without it with some answer.
+		for _, path := range st.Worst {
+			for _, text := range answersTo(path) {
+				worse, err := without.Having(map[string]string{path: text})
+				if err != nil {
+					continue
+				}
+				back += len(slices.DeleteFunc(worse.Open(check.Fix), func(f *check.Finding) bool { return !slices.Contains(st.Cures, f.ID) }))
+			}
+		}
 		if back == 0 {
 			fault("step %d (%s) can be left out", st.N, st.Job)
 		}

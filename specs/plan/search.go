@@ -19,6 +19,7 @@ type option struct {
 	writes survey.Bits
 	work   check.Work
 	way    string // names it among those of its fault, by the answers that it changes
+	worst  string // the answer that isn't read, for the worst of which it is sized; mostly empty
 }
 
 // offers are the options of one fault, and the answers that they were found from.
@@ -331,15 +332,9 @@ func (s *search) offer(c *check.Case, f *check.Finding) *offers {
 		remedies = append(remedies, otherMachines(c, f)...)
 	}
 	for _, r := range remedies {
-		edits, err := c.Survey.Settings(r.Set)
-		if err != nil {
-			continue
+		if x, err := s.optionOf(c, f.Check, r); err == nil {
+			o.options = append(o.options, x)
 		}
-		x := option{fault: f.Check, remedy: r, edits: edits, work: workOf(r), way: strings.Join(slices.Sorted(maps.Keys(r.Set)), "+")}
-		for _, e := range edits {
-			x.writes.Add(e.ID())
-		}
-		o.options = append(o.options, x)
 	}
 	if chosen != "" && slices.ContainsFunc(o.options, func(x option) bool { return x.way == chosen }) {
 		o.options = slices.DeleteFunc(o.options, func(x option) bool { return x.way != chosen })
@@ -348,6 +343,19 @@ func (s *search) offer(c *check.Case, f *check.Finding) *offers {
 		return cmp.Or(cmp.Compare(a.work, b.work), cmp.Compare(a.way, b.way))
 	})
 	return o
+}
+
+// optionOf is a remedy as an option of its fault.
+func (s *search) optionOf(c *check.Case, fault *check.Check, r check.Remedy) (option, error) {
+	edits, err := c.Survey.Settings(r.Set)
+	if err != nil {
+		return option{}, err
+	}
+	x := option{fault: fault, remedy: r, edits: edits, work: workOf(r), way: strings.Join(slices.Sorted(maps.Keys(r.Set)), "+")}
+	for _, e := range edits {
+		x.writes.Add(e.ID())
+	}
+	return x, nil
 }
 
 // otherMachines are those of the library on which a fault doesn't arise.

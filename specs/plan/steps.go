@@ -41,6 +41,9 @@ func (p *Plan) gather(divide bool) {
 		job, own := p.jobOf(o)
 		st := stepFor(job)
 		st.Work += o.work
+		if o.worst != "" {
+			st.Worst = append(st.Worst, o.worst)
+		}
 		ways[job] = append(ways[job], o)
 		for path := range o.remedy.Set {
 			if p.Set[path] != o.remedy.Set[path] || taken[path] {
@@ -209,6 +212,26 @@ func (p *Plan) judge(found *check.Case, st *Step) {
 		}
 		if built.Verdict == check.Confirm && found.Verdict == check.OK && without == check.OK {
 			st.Doubts = append(st.Doubts, k.ID)
+		}
+	}
+	for _, path := range st.Worst {
+		for _, text := range likely(survey.FieldAt(path)) {
+			answer := map[string]string{path: text}
+			worse, err := c.With(answer)
+			if err != nil {
+				continue
+			}
+			for i, k := range p.Built.Checks {
+				if p.Built.Findings[i].Verdict == check.Fix || p.Found.Findings[i].Reads == survey.Every() || slices.Contains(st.Cures, k.ID) {
+					continue
+				}
+				if f := worse.Judge(k); f.Verdict != check.Fix || !f.Reads.Meets(wrote) {
+					continue
+				}
+				if then, err := p.Built.Case.With(answer); err == nil && then.Judge(k).Verdict != check.Fix {
+					st.Cures = append(st.Cures, k.ID)
+				}
+			}
 		}
 	}
 	slices.Sort(st.Cures)
