@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"container/heap"
+	"encoding/binary"
 	"maps"
 	"slices"
 	"strings"
@@ -36,6 +37,7 @@ type state struct {
 	offers map[*check.Check]*offers
 	cost   check.Work
 	left   []string // ids of faults that are left standing, since each way of curing them brings another
+	stuck  bool     // a fault stands that wasn't there and that nothing cures as long as others stand
 }
 
 // An entry of the queue is a change not yet judged.
@@ -43,17 +45,15 @@ type entry struct {
 	from  *state
 	by    option
 	guess float64 // cost so far and of the change, and what the rest will cost at least
-	order int     // ties are broken by the order in which they came up
+	order int     // of equals the one that is further on goes first, then the one that came up first
 }
 
 type queue []entry
 
 func (q queue) Len() int { return len(q) }
 func (q queue) Less(i, j int) bool {
-	if q[i].guess != q[j].guess {
-		return q[i].guess < q[j].guess
-	}
-	return q[i].order < q[j].order
+	a, b := q[i], q[j]
+	return cmp.Or(cmp.Compare(a.guess, b.guess), cmp.Compare(len(b.from.done), len(a.from.done)), cmp.Compare(a.order, b.order)) < 0
 }
 func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
 func (q *queue) Push(x any)   { *q = append(*q, x.(entry)) }
@@ -78,6 +78,8 @@ type search struct {
 	pushed   int
 	queue    queue
 	seen     map[string]bool
+	cheapest map[string]check.Work // that led to the same faults, by what they were found from
+	numbers  map[*check.Finding]int
 }
 
 // run is a best-first search. At each state one fault is taken up, causes
@@ -85,7 +87,7 @@ type search struct {
 // far, leads on. The cheapest change by what it and the rest will cost at
 // least is judged next; a state without a curable fault is the answer.
 func (s *search) run() *state {
-	s.seen = map[string]bool{}
+	s.seen, s.cheapest, s.numbers = map[string]bool{}, map[string]check.Work{}, map[*check.Finding]int{}
 	start := &state{site: s.found, offers: map[*check.Check]*offers{}}
 	best := start
 	if s.expand(start) {
@@ -94,10 +96,10 @@ func (s *search) run() *state {
 	for s.queue.Len() > 0 && s.tried < maxStates {
 		e := heap.Pop(&s.queue).(entry)
 		next := s.apply(e)
-		if next == nil {
+		if next == nil || s.dearer(next) {
 			continue
 		}
-		if open(next.site) < open(best.site) {
+		if !next.stuck && open(next.site) < open(best.site) {
 			best = next
 		}
 		if len(next.done) < maxSteps && s.expand(next) {
@@ -119,9 +121,10 @@ func (s *search) finish(st *state) *state {
 		}
 		next := (*state)(nil)
 		for _, by := range s.offersOf(st, faults[i]).options {
-			if next = s.apply(entry{from: st, by: by}); next != nil {
+			if next = s.apply(entry{from: st, by: by}); next != nil && !next.stuck {
 				break
 			}
+			next = nil
 		}
 		if next == nil {
 			left := *st
@@ -131,6 +134,30 @@ func (s *search) finish(st *state) *state {
 		st = next
 	}
 	return st
+}
+
+// dearer says whether another way led to the same faults, found from the same
+// answers, with as little work: what is left to do is the same.
+func (s *search) dearer(st *state) bool {
+	var key []byte
+	for _, f := range st.site.Findings {
+		if f.Verdict != check.Fix {
+			continue
+		}
+		n, known := s.numbers[f]
+		if !known {
+			n = len(s.numbers)
+			s.numbers[f] = n
+		}
+		key = binary.AppendUvarint(key, uint64(n))
+	}
+	key = append(key, strings.Join(st.left, " ")...)
+	least, met := s.cheapest[string(key)]
+	if met && least <= st.cost {
+		return true
+	}
+	s.cheapest[string(key)] = st.cost
+	return false
 }
 
 func open(j *check.Judged) int {
@@ -144,7 +171,8 @@ func open(j *check.Judged) int {
 }
 
 // apply judges a change; nil when it was seen before, takes away what was
-// known, or brings a fault that nothing cures.
+// known, or brings a fault that nothing cures. One that others which still stand
+// may be in the way of curing is waited for.
 func (s *search) apply(e entry) *state {
 	next := &state{site: e.from.site, done: e.from.done, offers: map[*check.Check]*offers{}, left: e.from.left}
 	if e.by.leave() {
@@ -177,9 +205,16 @@ func (s *search) apply(e entry) *state {
 		}
 	}
 	for i, f := range next.site.Findings {
-		if f.Verdict == check.Fix && s.found.Findings[i].Verdict != check.Fix && (len(s.offersOf(next, f).options) == 0 || slices.Contains(next.left, f.ID)) {
+		if f.Verdict != check.Fix || s.found.Findings[i].Verdict == check.Fix {
+			continue
+		}
+		if slices.Contains(next.left, f.ID) {
 			return nil
 		}
+		next.stuck = next.stuck || len(s.offersOf(next, f).options) == 0
+	}
+	if next.stuck && !slices.ContainsFunc(next.taken(), func(f *check.Finding) bool { return len(s.offersOf(next, f).options) > 0 }) {
+		return nil
 	}
 	return next
 }
@@ -252,7 +287,7 @@ func (s *search) expand(st *state) bool {
 			rest += st.least(other)
 		}
 		// Half of what the others would cost one by one: a change often cures several.
-		rest = rest/2 + s.standing(st)
+		rest += s.standing(st)
 		for _, by := range o.options {
 			s.pushed++
 			done := append(slices.Clone(st.done), by)

@@ -312,7 +312,7 @@ func (p *Plan) order() {
 	// Two steps each of which is harmless may bring a fault together that a third
 	// takes away: it is done before the second.
 	for range n * n {
-		i, k := p.early(found, sequence)
+		i, k := p.early(found, sequence, needs)
 		if i < 0 || slices.Contains(needs[i], k) {
 			break
 		}
@@ -398,8 +398,9 @@ func (p *Plan) sequence(needs [][]int) (order []int) {
 }
 
 // early finds the first step after which a fault stands that neither was there
-// nor stays, and the later step that takes it away; -1 where there is none.
-func (p *Plan) early(found map[string]bool, order []int) (i, k int) {
+// nor stays, and the later step that takes it away, with those that it needs
+// itself; -1 where there is none.
+func (p *Plan) early(found map[string]bool, order []int, needs [][]int) (i, k int) {
 	last := faults(p.Built)
 	maps.Copy(last, found)
 	done := map[string]string{}
@@ -410,7 +411,17 @@ func (p *Plan) early(found map[string]bool, order []int) (i, k int) {
 		}
 		for _, k := range order[pos+1:] {
 			with := maps.Clone(done)
-			maps.Copy(with, p.Steps[k].Set)
+			var do func(k int, seen []int)
+			do = func(k int, seen []int) {
+				if slices.Contains(seen, k) {
+					return // a ring
+				}
+				for _, first := range needs[k] {
+					do(first, append(seen, k))
+				}
+				maps.Copy(with, p.Steps[k].Set)
+			}
+			do(k, []int{i})
 			if len(p.brings(last, with)) == 0 {
 				return i, k
 			}
