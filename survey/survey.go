@@ -219,9 +219,9 @@ type Draw struct {
 // Treatment is the water's quality and what is done to it.
 type Treatment struct {
 	Hardness    quantity.Hardness      `yaml:"hardness" ask:"Hardness at the machine's connection" how:"test strip, after any softener" eg:"6 gpg" sane:"0 gpg..60 gpg" tool:"strip"`
-	RawHardness quantity.Hardness      `yaml:"raw_hardness" ask:"Hardness before any softener" how:"test strip at an untreated faucet, or the utility's report" eg:"12 gpg" sane:"0 gpg..60 gpg" tool:"strip" by:"plumber"`
-	Iron        quantity.Concentration `yaml:"iron" ask:"Iron" how:"test strip or the utility's report" eg:"0 mg/L" sane:"0 mg/L..10 mg/L" by:"plumber"`
-	TDS         quantity.Concentration `yaml:"tds" ask:"Total dissolved solids" how:"conductivity meter" eg:"180 mg/L" sane:"0 mg/L..3000 mg/L" tool:"tds-meter" by:"plumber"`
+	RawHardness quantity.Hardness      `yaml:"raw_hardness" ask:"Hardness before any softener" how:"test strip at an untreated faucet, or the utility's report" eg:"12 gpg" sane:"0 gpg..60 gpg" tool:"strip" by:"office"`
+	Iron        quantity.Concentration `yaml:"iron" ask:"Iron" how:"test strip or the utility's report" eg:"0 mg/L" sane:"0 mg/L..10 mg/L" by:"office"`
+	TDS         quantity.Concentration `yaml:"tds" ask:"Total dissolved solids" how:"conductivity meter" eg:"180 mg/L" sane:"0 mg/L..3000 mg/L" tool:"tds-meter" by:"office"`
 	Softener    YesNo                  `yaml:"softener" ask:"Is there a softener?" eg:"no" by:"plumber"`
 	Grains      Count                  `yaml:"softener_grains" ask:"Capacity of the softener in grains" how:"on its plate" eg:"30000" by:"plumber"`
 	Days        Count                  `yaml:"softener_days" ask:"Days between regenerations" eg:"3" by:"plumber"`

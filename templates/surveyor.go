@@ -13,13 +13,15 @@ var surveyor []byte
 
 // Surveyor is the wording of the questionnaire's forms.
 type Surveyor struct {
-	Disclaimer string              `yaml:"disclaimer"`
-	Marks      Marks               `yaml:"marks"`
-	YAML       string              `yaml:"yaml"`
-	Workbook   string              `yaml:"workbook"`
-	Parts      map[string]FormPart `yaml:"parts"`
-	Cautions   map[string]string   `yaml:"cautions"`
-	Tools      map[string]Tool     `yaml:"tools"`
+	Disclaimer  string              `yaml:"disclaimer"`
+	Marks       Marks               `yaml:"marks"`
+	YAML        string              `yaml:"yaml"`
+	Workbook    string              `yaml:"workbook"`
+	Twins       string              `yaml:"twins"`
+	TwinLetters []string            `yaml:"twin_letters"`
+	Parts       map[string]FormPart `yaml:"parts"`
+	Cautions    map[string]string   `yaml:"cautions"`
+	Tools       map[string]Tool     `yaml:"tools"`
 }
 
 // Marks say how much hangs on a question.

@@ -11,6 +11,8 @@ type Question struct {
 	Unit    string   // printed behind the box
 	Choices []string // words to tick instead of a box
 	Short   bool     // a short box, for a count
+	Tall    bool     // a box high enough for any hand: 8 mm
+	Twins   []string // letters in two boxes side by side, for what is asked of each of two lines
 }
 
 var (
@@ -29,6 +31,8 @@ const (
 	shortBox     = 12.0 // for a count
 	unitWidth    = 9.0
 	boxHeight    = 4.9
+	tallBox      = 8.4 // with the gap under it: 8 mm to write in
+	twinBox      = 17.0
 	mustWidth    = 3.4
 )
 
@@ -38,6 +42,7 @@ type questionLayout struct {
 	text, hint  []string
 	choices     [][]string // lines of words
 	height      float64
+	boxH        float64
 	textW, boxW float64
 	beside      bool // the words to tick stand beside the question
 }
@@ -104,7 +109,15 @@ func (d *Doc) measureQuestion(q Question, colW float64) questionLayout {
 	l.q.Text, l.q.Group, l.q.Unit = d.oneLine("question", q.Text), d.oneLine("question", q.Group), d.oneLine("question", q.Unit)
 	inner := colW - mustWidth
 	l.textW = inner
-	if len(q.Choices) == 0 {
+	l.boxH = boxHeight
+	if q.Tall {
+		l.boxH = tallBox
+	}
+	switch {
+	case len(q.Twins) > 0:
+		l.boxW = twinBox*float64(len(q.Twins)) + 1
+		l.textW = inner - l.boxW - unitWidth - 2
+	case len(q.Choices) == 0:
 		l.boxW = boxWidth
 		if q.Unit == "" {
 			l.boxW = wideBox
@@ -148,7 +161,7 @@ func (d *Doc) measureQuestion(q Question, colW float64) questionLayout {
 		l.height = max(l.height, choiceLine)
 	}
 	if len(q.Choices) == 0 {
-		l.height = max(l.height, boxHeight)
+		l.height = max(l.height, l.boxH)
 	}
 	l.height += questionPad
 	if q.Group != "" {
@@ -181,7 +194,14 @@ func (d *Doc) drawQuestion(l questionLayout, x, y, colW float64) {
 			d.drawLine(d.fit(l.q.Unit, unitWidth-1, choiceStyle), Rect{bx + l.boxW + 1, y, unitWidth - 1, boxHeight}, choiceStyle)
 		}
 		d.stroke(0.25, 0)
-		d.pdf.Rect(bx, y, l.boxW, boxHeight-0.4, "D")
+		if len(l.q.Twins) == 0 {
+			d.pdf.Rect(bx, y, l.boxW, l.boxH-0.4, "D")
+		}
+		for i, letter := range l.q.Twins {
+			at := bx + float64(i)*(twinBox+1)
+			d.pdf.Rect(at, y, twinBox, l.boxH-0.4, "D")
+			d.drawLine(letter, Rect{at + 0.7, y, 3, questionStyle.line()}, hintStyle)
+		}
 	}
 	tx, ty := x+mustWidth, y
 	for _, s := range l.text {
@@ -206,8 +226,9 @@ func (d *Doc) drawQuestion(l questionLayout, x, y, colW float64) {
 	}
 }
 
-// Blanks prints a table to fill in by hand: heads, and n numbered empty lines.
-func (d *Doc) Blanks(title string, heads []string, n int) {
+// Blanks prints a table to fill in by hand: heads, and n numbered empty lines of a height, mm.
+func (d *Doc) Blanks(title string, heads []string, n int, rowH float64) {
+	rowH = max(rowH, boxHeight)
 	title = d.oneLine("form", title)
 	numW := 6.0
 	w := (d.Width() - numW) / float64(max(1, len(heads)))
@@ -218,7 +239,7 @@ func (d *Doc) Blanks(title string, heads []string, n int) {
 		lines = append(lines, ls)
 		headH = max(headH, float64(len(ls))*hintStyle.line()+1)
 	}
-	d.reserve(groupStyle.line() + headH + float64(n)*boxHeight + 3)
+	d.reserve(groupStyle.line() + headH + float64(n)*rowH + 3)
 	d.y += 1.6
 	d.drawLine(d.fit(title, d.Width(), groupStyle), Rect{marginX, d.y, d.Width(), groupStyle.line()}, groupStyle)
 	d.y += groupStyle.line() + 0.4
@@ -234,9 +255,9 @@ func (d *Doc) Blanks(title string, heads []string, n int) {
 	for r := range n {
 		d.drawLine(strconv.Itoa(r+1), Rect{marginX, d.y, numW - 1, boxHeight}, hintStyle)
 		for i := range heads {
-			d.pdf.Rect(marginX+numW+float64(i)*w, d.y, w, boxHeight, "D")
+			d.pdf.Rect(marginX+numW+float64(i)*w, d.y, w, rowH, "D")
 		}
-		d.y += boxHeight
+		d.y += rowH
 	}
 	d.y += 1
 }

@@ -4,6 +4,7 @@ package paperform
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -65,10 +66,14 @@ func layOut(o Options) (*page.Doc, error) {
 			}
 			d.Heading(2, st.Name)
 			if len(plain) > 0 {
-				d.Questions(questions(plain, o.Form, numbers)...)
+				d.Questions(questions(plain, o.Form, numbers, words)...)
 			}
 			for _, l := range lists {
-				d.Blanks(list(l, o.Form.Units))
+				title, heads, n := list(l, o.Form.Units)
+				if q := numbers[l.Path]; q > 0 {
+					title = fmt.Sprintf("%d  %s", q, title)
+				}
+				d.Blanks(title, heads, n, rowHeight(o.Form))
 			}
 		}
 	})
@@ -82,28 +87,67 @@ func siteLine(s *survey.Survey) string {
 	return s.Site.Name
 }
 
-// questions turns fields into questions, headed by the group they lie in.
-func questions(fs []survey.Field, form survey.FormFor, numbers map[string]int) []page.Question {
+// rowHeight is that of a list's lines, mm: a part has room for any hand.
+func rowHeight(f survey.FormFor) float64 {
+	if f.Part != survey.Whole {
+		return 8
+	}
+	return 0
+}
+
+// twin is the same question asked of the hot line.
+func twin(path string) string {
+	if rest, ok := strings.CutPrefix(path, "water.cold."); ok {
+		return "water.hot." + rest
+	}
+	return ""
+}
+
+// questions turns fields into questions, headed by the group they lie in. On a
+// part, what is asked of the cold line and the hot one alike stands once, with
+// a box for each.
+func questions(fs []survey.Field, form survey.FormFor, numbers map[string]int, words *templates.Surveyor) []page.Question {
 	region := templates.For(form.Units)
 	var qs []page.Question
 	group := ""
+	joined := map[string]bool{}
+	asked := func(path string) bool {
+		return slices.ContainsFunc(fs, func(f survey.Field) bool { return f.Path == path })
+	}
 	for _, f := range fs {
+		if joined[f.Path] {
+			continue
+		}
+		other := twin(f.Path)
+		both := form.Part != survey.Whole && other != "" && asked(other)
+		joined[other] = both
 		f = f.In(form.Units)
 		f.Ask, f.How = region.Text(f.Ask), region.Text(f.How)
 		q := page.Question{Must: form.Weight(f) == survey.Blocks, Text: f.Ask, Hint: f.How, Unit: f.Unit(form.Units), Choices: f.Choices}
-		if g := f.Group(); g != group {
+		g := f.Group()
+		if both {
+			g = words.Twins
+		}
+		if g != group {
 			group, q.Group = g, g
 		}
+		q.Tall = form.Part != survey.Whole
 		_, plain, ok := strings.Cut(f.Ask, ": ")
 		if ok && f.Section == "water" {
 			q.Text = strings.ToUpper(plain[:1]) + plain[1:] // the group's heading says which water
 		}
-		if n := numbers[f.Path]; n > 0 {
-			q.Text = fmt.Sprintf("%d  %s", n, q.Text)
-		}
 		q.Short = f.Plain()
 		if f.YesNo() {
 			q.Choices = []string{"yes", "no"}
+		}
+		switch n := numbers[f.Path]; {
+		case both:
+			q.Text = fmt.Sprintf("%d, %d  %s", n, numbers[other], q.Text)
+			q.Twins = words.TwinLetters
+			q.Hint = strings.Join(append(q.Choices, slices.DeleteFunc([]string{q.Hint}, func(s string) bool { return s == "" })...), "; ")
+			q.Choices = nil
+		case n > 0:
+			q.Text = fmt.Sprintf("%d  %s", n, q.Text)
 		}
 		qs = append(qs, q)
 	}

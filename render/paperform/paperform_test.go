@@ -3,6 +3,8 @@ package paperform
 import (
 	"bytes"
 	"os"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -63,6 +65,42 @@ func TestSameBytes(t *testing.T) {
 	if f := os.Getenv("FIRSTFILL_SPECIMEN"); f != "" {
 		if err := os.WriteFile(f, a, 0o644); err != nil {
 			t.Fatal(err)
+		}
+	}
+}
+
+// TestParts lays out each hand's part: one sheet, front and back, with every
+// question's number, and no text outside its place.
+func TestParts(t *testing.T) {
+	for _, m := range specs.Builtin().Machines() {
+		for _, paper := range []string{"letter", "a4"} {
+			for _, u := range []quantity.System{quantity.US, quantity.SI} {
+				for _, part := range survey.Parts {
+					form := survey.FormFor{Key: m.Key, Name: m.Name, Traits: m.Traits(), Units: u, Part: part}
+					name := m.Key + " " + string(part) + " on " + paper
+					d, err := layOut(Options{Paper: paper, Date: day, Form: form})
+					if err != nil {
+						t.Fatal(err)
+					}
+					if n := d.Pages(); n > 2 {
+						t.Errorf("%s: %d pages, want one sheet", name, n)
+					}
+					for _, o := range d.Overflows() {
+						t.Errorf("%s: %v", name, o)
+					}
+					var text strings.Builder
+					for _, p := range d.Placed() {
+						text.WriteString(p.Text + " ")
+					}
+					all := strings.NewReplacer(",", "", "\n", " ").Replace(text.String())
+					numbers := form.Numbers()
+					for _, q := range form.Asked() {
+						if n := strconv.Itoa(numbers[q.Path]); !slices.Contains(strings.Fields(all), n) {
+							t.Errorf("%s: question %s, %s, is not there", name, n, q.Path)
+						}
+					}
+				}
+			}
 		}
 	}
 }
