@@ -3,9 +3,12 @@ package survey
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
+
+	"firstfill/survey/quantity"
 )
 
 // YesNo is an answer that is yes, no, or not given; the zero value is not given.
@@ -27,10 +30,10 @@ func (a YesNo) String() string {
 
 // UnmarshalText reads yes or no.
 func (a *YesNo) UnmarshalText(text []byte) error {
-	switch strings.ToLower(strings.TrimSpace(string(text))) {
-	case "yes", "y", "true":
+	switch strings.ToLower(strings.Trim(string(text), " \t.!,")) {
+	case "yes", "y", "true", "yep", "yeah", "✓", "✔":
 		*a = Yes
-	case "no", "n", "false":
+	case "no", "n", "false", "nope", "none":
 		*a = No
 	default:
 		return fmt.Errorf("%q is neither yes nor no; write \"yes\", \"no\" or \"unknown\"", text)
@@ -63,9 +66,22 @@ func (c Count) String() string {
 	return strconv.Itoa(c.n)
 }
 
-// UnmarshalText reads a whole number.
+// countWords are the numbers that people write out.
+var countWords = map[string]string{"none": "0", "no": "0", "zero": "0", "nil": "0", "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9", "ten": "10", "eleven": "11", "twelve": "12"}
+
+// thousands matches a whole number with commas between its thousands.
+var thousands = regexp.MustCompile(`^[1-9]\d{0,2}(,\d{3})+$`)
+
+// UnmarshalText reads a whole number: "3", "three", "1,200", "none", "about 600".
 func (c *Count) UnmarshalText(text []byte) error {
-	n, err := strconv.Atoi(strings.TrimSpace(string(text)))
+	number, _ := quantity.Unroughed(string(text))
+	if word, ok := countWords[strings.ToLower(number)]; ok {
+		number = word
+	}
+	if thousands.MatchString(number) {
+		number = strings.ReplaceAll(number, ",", "")
+	}
+	n, err := strconv.Atoi(number)
 	if err != nil || n < 0 || n > 100_000 {
 		return fmt.Errorf("%q is not a count; write a whole number such as \"3\"", text)
 	}
@@ -103,9 +119,9 @@ func (n Number) String() string {
 	return strconv.FormatFloat(n.x, 'g', -1, 64)
 }
 
-// UnmarshalText reads a decimal number.
+// UnmarshalText reads a decimal number: "7.4", "about 7.4".
 func (n *Number) UnmarshalText(text []byte) error {
-	s := strings.TrimSpace(string(text))
+	s, _ := quantity.Unroughed(string(text))
 	x, err := strconv.ParseFloat(s, 64)
 	if err != nil || math.IsNaN(x) || math.IsInf(x, 0) || x < 0 || strings.ContainsAny(s, "xXpP_") {
 		return fmt.Errorf("%q is not a plain number; write it without a unit, as \"7.4\"", text)

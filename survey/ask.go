@@ -256,6 +256,11 @@ func (s *Survey) read(e Setting) (stated bool, err error) {
 	switch p := e.at.ptr(s).(type) {
 	case *string:
 		*p = e.text
+		if f := byPath()[generic(e.at.path)]; f != nil && len(f.Choices) > 0 {
+			m, err := f.choice(e.text)
+			*p = m.choice
+			return false, err
+		}
 		if (doc.Entry{Text: e.text}).Unknown() {
 			*p = ""
 		}
@@ -315,6 +320,12 @@ func (s *Survey) Settings(set map[string]string) ([]Setting, error) {
 func (s *Survey) Uncertain(of Bits) []Input {
 	var ins []Input
 	add := func(path string, p any) {
+		if text, ok := p.(*string); ok && len(s.among) > 0 {
+			if ways := s.Among(path); ways != nil {
+				ins = append(ins, Input{Path: path, Value: &either{text, ways, s.textAt(path)}})
+			}
+			return
+		}
 		q, ok := p.(quantity.Adjustable)
 		if !ok || !q.Known() {
 			return
@@ -322,6 +333,9 @@ func (s *Survey) Uncertain(of Bits) []Input {
 		in := Input{Path: path, Value: q, Stated: s.isStated(path)}
 		if tool, ok := Instruments[FieldAt(path).Tool]; ok {
 			in.Instrument, in.Spread = tool.Name, tool.Spread
+		}
+		if rough := q.Rough(); rough != "" {
+			in.Instrument, in.Spread = "estimate of a "+q.Dimension(), rough
 		}
 		ins = append(ins, in)
 	}

@@ -105,10 +105,14 @@ var bare = regexp.MustCompile(`^-?[0-9]+([.][0-9]+)?([ -][0-9]+)?(/[0-9]+)?( ?(Â
 // WithUnit writes the unit behind a bare number typed into a box that shows it. A number
 // outside what is plausible in that unit is left bare, so that the reader asks for its unit.
 func (f Field) WithUnit(text, unit string) (string, error) {
-	if unit == "" || !bare.MatchString(text) {
+	number, rough := quantity.Unroughed(text)
+	if unit == "" || !bare.MatchString(number) {
 		return text, nil
 	}
-	full := text + " " + unit
+	full := number + " " + unit
+	if rough {
+		full = "about " + full
+	}
 	if q, low, high, ok := f.sane(full); ok && (q < low || q > high) {
 		return full, fmt.Errorf("%s %s is outside what is plausible here (%s); if it is right, write the unit behind it", text, unit, strings.Replace(f.Sane, "..", " to ", 1))
 	}

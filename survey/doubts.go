@@ -34,6 +34,12 @@ func (s *Survey) Doubts() []Doubt {
 		if why := s.implausible(path, text); why != "" {
 			add(why, path)
 		}
+		if ways := s.Among(path); ways != nil {
+			add(fmt.Sprintf("%q may mean %s; %s is taken, and the checks are run with the others too", text, oneOfThem(ways), ways[0]), path)
+		}
+		if n, ok := roughCount(FieldAt(path), text); ok {
+			add(fmt.Sprintf("%q is read as %s, without an uncertainty; write the most that there may be", text, n), path)
+		}
 	})
 	for _, c := range contradictions {
 		if !s.allKnown(c.paths) {
@@ -77,6 +83,21 @@ func (s *Survey) InDoubt(of Bits) []Doubt {
 		}
 	}
 	return ds
+}
+
+// oneOfThem lists ways with a last "or".
+func oneOfThem(ways []string) string {
+	last := len(ways) - 1
+	return strings.Join(ways[:last], ", ") + " or " + ways[last]
+}
+
+// roughCount reads a count or a plain number that was written with "about".
+func roughCount(f Field, text string) (number string, ok bool) {
+	switch f.Zero().(type) {
+	case *Count, *Number:
+		return quantity.Unroughed(text)
+	}
+	return "", false
 }
 
 // textAt is an answer as it stands now, without merging all that was written since.

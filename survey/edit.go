@@ -37,7 +37,7 @@ func Edit(file string, data []byte, changes []Change) ([]byte, doc.Problems) {
 		where[e.Path] = e.Pos
 		want[e.Path] = e.Text
 	}
-	text := string(data)
+	text := string(doc.Quoted(data))
 	for _, c := range changes {
 		fault := func(format string, args ...any) {
 			pos := doc.Pos{File: file, Line: 1, Col: 1}

@@ -246,6 +246,17 @@ var Instruments = map[string]Instrument{
 	"tds-meter":   {"conductivity meter", "5 %", "common practice, no source"},
 }
 
+// InstrumentSource is where the uncertainty of an instrument, by its name, comes
+// from; that of an estimate, too.
+func InstrumentSource(name string) string {
+	for _, i := range Instruments {
+		if i.Name == name {
+			return i.Source
+		}
+	}
+	return "common practice, no source"
+}
+
 // An Input is one adjustable answer of a survey.
 type Input struct {
 	Path       string

@@ -18,8 +18,9 @@ import (
 )
 
 // Load reads a questionnaire written as YAML or JSON. file names it in
-// messages. The problems are every fault found, sorted by place; with any
-// problem the survey isn't fit for checks.
+// messages. The problems are every fault found, sorted by place. With one that
+// spoils the whole (doc.Whole) the survey isn't fit for checks; any other
+// leaves its one answer unknown.
 func Load(file string, data []byte) (*Survey, doc.Problems) {
 	entries, problems := doc.ReadYAML(file, data)
 	if entries == nil {
@@ -38,17 +39,18 @@ func Assemble(file string, entries []doc.Entry) (*Survey, doc.Problems) {
 	s.loaded, problems = doc.Fill(s, entries)
 	for path := range s.answers() {
 		if !HasField(path) && path != "survey" {
-			problems = append(problems, doc.Problem{Pos: s.answers()[path].Pos, Path: path, Message: "this question doesn't arise here"})
+			problems = append(problems, doc.Problem{Pos: s.answers()[path].Pos, Path: path, Message: "this question doesn't arise here", Reach: doc.Dropped})
 			delete(s.loaded, path)
 		}
 	}
 	s.spread()
+	problems = append(problems, s.choices()...)
 	faulty := map[string]bool{}
 	for _, p := range problems {
 		faulty[p.Path] = true
 	}
 	for _, p := range s.shape(file) {
-		if !faulty[p.Path] { // what was written and can't be read isn't missing too
+		if !faulty[p.Path] && s.inWords[p.Path] == "" { // what was written and can't be read isn't missing too
 			problems = append(problems, p)
 		}
 	}
@@ -78,10 +80,18 @@ func (s *Survey) shape(file string) doc.Problems {
 	var problems doc.Problems
 	for _, f := range doc.ShapeFaults(s) {
 		_, path, _ := strings.Cut(f.Namespace(), ".")
-		problems = append(problems, doc.Problem{Pos: s.place(file, path), Path: path, Message: shapeText(path, f)})
+		p := doc.Problem{Pos: s.place(file, path), Path: path, Message: shapeText(path, f)}
+		if leaf, ok := s.leaf(path); ok && !needed[path] && leaf.Kind() != reflect.Slice {
+			p.Reach = doc.Kept
+			leaf.SetZero()
+		}
+		problems = append(problems, p)
 	}
 	return problems
 }
+
+// needed are the answers without which no site can be judged or filed.
+var needed = map[string]bool{"survey": true, "site.name": true, "site.revision": true, "machine.key": true}
 
 func shapeText(path string, f validator.FieldError) string {
 	if path == "survey" {
@@ -91,8 +101,6 @@ func shapeText(path string, f validator.FieldError) string {
 	switch f.Tag() {
 	case "required":
 		return fmt.Sprintf("this answer is needed; write it as %q", example(path))
-	case "oneof":
-		return fmt.Sprintf("%s is not one of the answers; write %s or unknown", found, strings.Join(FieldAt(path).Choices, ", "))
 	case "max":
 		if f.Kind() == reflect.Slice {
 			return fmt.Sprintf("this list is too long; at most %s items are read", f.Param())
@@ -249,8 +257,9 @@ func Readable(path, text string) error {
 	if (doc.Entry{Text: text}).Unknown() {
 		return nil
 	}
-	if len(f.Choices) > 0 && !slices.Contains(f.Choices, text) {
-		return fmt.Errorf("%q is not one of the answers; write %s", text, strings.Join(f.Choices, ", "))
+	if len(f.Choices) > 0 {
+		_, err := f.choice(text)
+		return err
 	}
 	if u, ok := f.Zero().(encoding.TextUnmarshaler); ok {
 		return u.UnmarshalText([]byte(text))
@@ -288,6 +297,22 @@ func (s *Survey) ReadingText(path string, u quantity.System) string {
 	return text
 }
 
+// plainText is an answer's text, out of a closed list as the list has it.
+func (s *Survey) plainText(a doc.Entry) string {
+	if f := byPath()[generic(a.Path)]; f != nil && len(f.Choices) > 0 {
+		if m, err := f.choice(a.Text); err == nil && m.among == nil && m.words == "" {
+			return m.choice
+		}
+	}
+	return a.Text
+}
+
+// Holds says whether an answer was written as a text, or as another word for it.
+func (s *Survey) Holds(path, text string) bool {
+	a, ok := s.answers()[path]
+	return ok && (a.Text == text || s.plainText(a) == text)
+}
+
 // Digest is a short fingerprint of the answers, notes included; the order and layout
 // of the file don't matter, nor do answers written as unknown.
 func (s *Survey) Digest() string {
@@ -296,7 +321,7 @@ func (s *Survey) Digest() string {
 		if a.Unknown() || a.Text == "" || a.Path == "site.revision" {
 			continue
 		}
-		fmt.Fprintf(h, "%q %q %q\n", a.Path, a.Text, a.Note)
+		fmt.Fprintf(h, "%q %q %q\n", a.Path, s.plainText(a), a.Note)
 	}
 	return hex.EncodeToString(h.Sum(nil))[:12]
 }

@@ -43,6 +43,9 @@ type Survey struct {
 	since  []later         // answers written since, by id and path; shared by copies, never changed in place
 	asked  *sync.Map       // what is odd about answers, by path and text; shared by copies
 	merged doc.Answers     // both together, when asked for
+
+	inWords map[string]string   // answers in the surveyor's own words, by path, as read
+	among   map[string][]string // what else a word may mean that was read, by path
 }
 
 // Site says where the machine goes, who asks and by when.

@@ -146,7 +146,7 @@ func (s *sheets) uncertainty() {
 	for _, a := range s.r.Assumed {
 		g := groups[a.Instrument]
 		if g == nil {
-			g = &group{spread: a.Spread, source: instrumentSource(a.Instrument)}
+			g = &group{spread: a.Spread, source: survey.InstrumentSource(a.Instrument)}
 			groups[a.Instrument] = g
 			names = append(names, a.Instrument)
 		}
@@ -159,15 +159,6 @@ func (s *sheets) uncertainty() {
 	if len(list) > 0 {
 		s.StyledParagraph(s.Clean("instrument", s.say("calc.instruments", "list", quote(strings.Join(list, "; ")))), small)
 	}
-}
-
-func instrumentSource(name string) string {
-	for _, i := range survey.Instruments {
-		if i.Name == name {
-			return i.Source
-		}
-	}
-	return ""
 }
 
 // inOrder lists what is in order and what does not arise, short.

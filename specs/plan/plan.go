@@ -84,7 +84,7 @@ func isSo(s *survey.Survey, path, text string) bool {
 		v := reflect.ValueOf(survey.Named(path).Value(s))
 		return a.Text == text && v.Kind() == reflect.Slice && v.Len() == 0
 	}
-	return a.Path != "" && a.Text == text
+	return s.Holds(path, text)
 }
 
 // Report is what was found, without the remedies of each finding.

@@ -47,7 +47,7 @@ func (q Of[D]) Gauge(s System, w Way) string {
 	if !q.Known() {
 		return unknownText
 	}
-	if q.text != "" && !q.stated && w == Nearest && (q.u.sys == s || q.u.sys == both) {
+	if q.text != "" && !q.stated && !q.rough && w == Nearest && (q.u.sys == s || q.u.sys == both) {
 		if v := toStep(q.base()/Inch.unit.factor, 1.0/16, Nearest); q.dim().name == "length" && s == US && strings.Contains(q.text, ".") && math.Abs(v*Inch.unit.factor-q.base()) < 1e-6 {
 			text, _ := mixed(v) // a tape has no decimals
 			return text + " in"

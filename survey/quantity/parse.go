@@ -23,6 +23,7 @@ type reading struct {
 	u      *unit
 	half   float64 // half-width, base units
 	stated bool
+	rough  bool // written with "about"
 }
 
 // parse reads a value of dimension d with an optional spread.
@@ -34,11 +35,12 @@ func (d *dim) parse(text string) (reading, error) {
 	if err != nil {
 		return reading{}, err
 	}
+	s, rough := unroughed(s)
 	value, spread, stated := strings.Cut(s, "±")
 	if stated {
 		value = d.borrowUnit(value, spread)
 	}
-	r := reading{stated: stated}
+	r := reading{stated: stated, rough: rough && !stated}
 	if r.v, r.u, err = d.term(value, subject); err != nil {
 		return reading{}, err
 	}
@@ -49,7 +51,67 @@ func (d *dim) parse(text string) (reading, error) {
 		}
 		r.half = half.of(r.u.base(r.v))
 	}
+	if r.rough {
+		half, err := d.spreadOf(d.roughSpread())
+		if err != nil {
+			return reading{}, err
+		}
+		r.half = d.assumed(half, r.v, r.u)
+	}
 	return r, nil
+}
+
+// The words that say a value is rough, before it and behind it.
+var (
+	roughBefore = lazily(`(?i)^(?:(?:about|abt\.?|approx\.?|approximately|around|roughly|circa|ca\.?|nearly|almost|say|maybe|estimated|est\.?)(?:\s+|:\s*)|[~≈≅∼]\s*)+(.*)$`)
+	roughBehind = lazily(`(?i)^(.*?\S)\s*(?:\?+|\bor so|\bapprox\.?|\bapproximately|\broughly|\bestimated|\best\.?|\((?:about|approx\.?|approximately|estimated|est\.?|estimate|rough)\))$`)
+)
+
+// unroughed takes the words off that say a value is rough: "about 60 ft",
+// "~60 ft", "60 ft approx.", "60 ft?".
+func unroughed(s string) (value string, rough bool) {
+	for _, p := range []func() *regexp.Regexp{roughBefore, roughBehind} {
+		if m := p().FindStringSubmatch(s); m != nil && m[1] != "" {
+			s, rough = m[1], true
+		}
+	}
+	return s, rough
+}
+
+// Unroughed gives a text without the words that say it is rough, and whether
+// there were any.
+func Unroughed(text string) (value string, rough bool) {
+	return unroughed(normalised(trimmed(text)))
+}
+
+// roughSpreads are the half-widths of values written with "about", by
+// dimension: common practice, no source. All others are within 10 %.
+var roughSpreads = map[string]string{
+	"temperature":            "10 °F",
+	"temperature difference": "10 °F",
+	"slope":                  "1/8 in/ft",
+	"voltage":                "5 %",
+	"frequency":              "2 %",
+	"hardness":               "20 %",
+	"concentration":          "20 %",
+}
+
+func (d *dim) roughSpread() string {
+	if s, ok := roughSpreads[d.name]; ok {
+		return s
+	}
+	return "10 %"
+}
+
+// assumed is the half-width taken for a value. None of a thing is exact: no
+// stand is no reading. Only on a scale whose zero is a point like another, of
+// a thermometer, it is one.
+func (d *dim) assumed(s spread, v float64, u *unit) float64 {
+	base := u.base(v)
+	if base == 0 && u.zero == 0 && d != temperatureDim {
+		return 0
+	}
+	return s.of(base)
 }
 
 // A spread is a half-width: per cent of the value, and base units beside it.
@@ -191,7 +253,7 @@ func number(s string) (float64, error) {
 // about.
 func (d *dim) term(s, subject string) (float64, *unit, error) {
 	fail := func(format string, args ...any) (float64, *unit, error) {
-		return 0, nil, fmt.Errorf("%s %s; %s", subject, fmt.Sprintf(format, args...), d.advice())
+		return 0, nil, fmt.Errorf("%s %s; %s", subject, fmt.Sprintf(format, args...), d.adviceBut(s))
 	}
 	s = strings.TrimSpace(s)
 	lower := strings.ToLower(s)
@@ -230,8 +292,8 @@ func (d *dim) term(s, subject string) (float64, *unit, error) {
 			return fail("%v", err)
 		}
 		if written == "" {
-			return 0, nil, fmt.Errorf("%s has no unit; write it with %s, as %s", subject,
-				d.unitList(), quote(m[0]+" "+d.units[0].name))
+			return 0, nil, fmt.Errorf("%s has no unit; write it with %s, as in %s", subject,
+				d.unitList(), d.exampleBut(s))
 		}
 		if u = d.find(written); u == nil {
 			return 0, nil, d.unitError(subject, m[0], written)
@@ -398,31 +460,51 @@ func init() {
 // unitError says what is wrong with a unit that d does not have.
 func (d *dim) unitError(subject, number, written string) error {
 	if Percent.spelled(written) {
-		return fmt.Errorf("%s is a percentage, not %s; %s", subject, d.noun(), d.advice())
+		return fmt.Errorf("%s is a percentage, not %s; %s", subject, d.noun(), d.adviceBut(number))
 	}
 	for _, o := range dims {
 		if d == temperatureDim && o == tempDiffDim {
 			continue // only kelvins, which are refused below
 		}
 		if o.find(written) != nil {
-			return fmt.Errorf("%s is %s, not %s; %s", subject, o.noun(), d.noun(), d.advice())
+			return fmt.Errorf("%s is %s, not %s; %s", subject, o.noun(), d.noun(), d.adviceBut(number))
 		}
 	}
 	if reason, ok := refused[strings.ToLower(key(written))]; ok {
-		return fmt.Errorf("%s %s; %s", subject, reason, d.advice())
+		return fmt.Errorf("%s %s; %s", subject, reason, d.adviceBut(number))
 	}
 	if m := lastNumber().FindStringSubmatch(written); m != nil && d.find(m[1]) != nil {
-		return fmt.Errorf("%s has no unit after its last number; %s", subject, d.advice())
+		return fmt.Errorf("%s has no unit after its last number; %s", subject, d.adviceBut(number))
 	}
 	if secondNumber().MatchString(written) {
 		return fmt.Errorf("%s holds more than one number; write one value, with ± for a spread", subject)
 	}
-	return fmt.Errorf("%s has the unknown unit %s; write it with %s, as %s", subject, quote(written),
-		d.unitList(), quote(number+" "+d.units[0].name))
+	return fmt.Errorf("%s has the unknown unit %s; write it with %s, as in %s", subject, quote(written),
+		d.unitList(), d.exampleBut(number))
 }
 
 // advice ends an error: how to write a value of d.
 func (d *dim) advice() string { return "write it as " + join(quoted(d.examples)) }
+
+// adviceBut is advice with other numbers than the one that was written: a hint
+// never pairs that with a unit that nobody wrote.
+func (d *dim) adviceBut(written string) string {
+	return "write it as " + join(quoted(d.examplesBut(written)))
+}
+
+// exampleBut is one such example.
+func (d *dim) exampleBut(written string) string { return quote(d.examplesBut(written)[0]) }
+
+func (d *dim) examplesBut(written string) []string {
+	number := firstNumber().FindString(written)
+	but := slices.Clone(d.examples)
+	for i, e := range but {
+		if firstNumber().FindString(e) == number {
+			but[i] = d.spare[i]
+		}
+	}
+	return but
+}
 
 // unitList names the usual units of d, as "psi, bar or kPa".
 func (d *dim) unitList() string {

@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -71,10 +72,10 @@ func TestParseOtherDimensions(t *testing.T) {
 	accepts(t, Ohm, rows{{"0.6 Ω", 0.6}, {"0.6 \u2126", 0.6}, {"0.6ohm", 0.6}, {"600 mΩ", 0.6}, {"21 ohms", 21}})
 	accepts(t, MgPerL, rows{{"154 mg/L", 154}, {"154 PPM", 154}})
 	accepts(t, Volt, rows{{"208 V", 208}, {"208 volts", 208}, {"0.4 kV", 400}, {"208 V ac", 208}})
-	accepts(t, Ampere, rows{{"12 A", 12}, {"12 amps", 12}, {"300 mA", 0.3}})
+	accepts(t, Ampere, rows{{"12 A", 12}, {"12 amps", 12}, {"300 mA", 0.3}, {"10 kA", 10000}, {"10000 AIC", 10000}, {"22 kAIC", 22000}})
 	accepts(t, Watt, rows{{"3.2 kW", 3200}, {"800 W", 800}, {"800 watts", 800}})
 	accepts(t, Horsepower, rows{{"1.5 HP", 1.5}, {"1.5 hp", 1.5}})
-	accepts(t, BTUPerHour, rows{{"40000 Btu/h", 40000}, {"40000 BTU/hr", 40000}, {"40000 BTUH", 40000}})
+	accepts(t, BTUPerHour, rows{{"40000 Btu/h", 40000}, {"40000 BTU/hr", 40000}, {"40000 BTUH", 40000}, {"40 MBH", 40000}, {"40 mbh", 40000}, {"75.1 kBtu/h", 75100}, {"40000 BTU per hour", 40000}})
 	accepts(t, Percent, rows{{"2 %", 2}, {"2%", 2}, {"-2 %", -2}, {"20 mm/m", 2}, {"1:50", 2}, {"1 : 50", 2}, {"1/2:25", 2}, {"-1:50", -2}})
 	accepts(t, InchPerFoot, rows{{"1/4 in/ft", 0.25}, {`1/4" per ft`, 0.25}, {"1/4 in per foot", 0.25}, {"¼ in/ft", 0.25}})
 	accepts(t, FootPerSecond, rows{{"5 ft/s", 5}, {"5 fps", 5}, {"1.524 m/s", 5}})
@@ -84,6 +85,82 @@ func TestParseOtherDimensions(t *testing.T) {
 	accepts(t, Kilogram, rows{{"68 kg", 68}})
 	accepts(t, Second, rows{{"90 s", 90}, {"90 sec", 90}, {"5 min", 300}, {"2 h", 7200}, {"2 hrs", 7200}, {"1 day", 86400}})
 	accepts(t, Hertz, rows{{"60 Hz", 60}})
+}
+
+// A value written as rough carries the wider spread that is taken for it, and
+// keeps its own words.
+func TestRough(t *testing.T) {
+	feet := func(text string, value, half float64) {
+		t.Helper()
+		q, err := Parse[Length](text)
+		if err != nil {
+			t.Errorf("%q: %v", text, err)
+			return
+		}
+		if err := q.AssumeSpread("1/8 in"); err != nil {
+			t.Fatal(err)
+		}
+		if !near(q.In(Foot), value) || !near(q.Spread(Foot), half) || q.SpreadStated() || q.Rough() != "10 %" || q.Text() != text {
+			t.Errorf("%q: got %v ft ± %v ft (stated %v, rough %q), as text %q; want %v ± %v", text, q.In(Foot), q.Spread(Foot), q.SpreadStated(), q.Rough(), q.Text(), value, half)
+		}
+	}
+	for _, text := range []string{"about 60 ft", "About 60 ft", "~60 ft", "~ 60 ft", "≈60 ft", "approx. 60 ft", "approx 60 ft", "approximately 60 ft", "ca. 60 ft", "circa 60 ft",
+		"around 60 ft", "roughly 60 ft", "say 60 ft", "est. 60 ft", "60 ft?", "60 ft ?", "60 ft approx.", "60 ft or so", "60 ft (est.)", "about ~60 ft"} {
+		feet(text, 60, 6)
+	}
+	feet("about 1 in", 1.0/12, 0.125/12) // no finer than the tape
+	feet("about 0 ft", 0, 0)             // none of a thing is exact
+	for _, c := range []struct {
+		q     Adjustable
+		text  string
+		rough string
+		half  float64
+	}{
+		{new(Temperature), "about 140 °F", "10 °F", 10 * 5.0 / 9},
+		{new(Voltage), "~208 V", "5 %", 10.4},
+		{new(Slope), "about 1/4 in/ft", "1/8 in/ft", 12.5 / 12},
+		{new(Pressure), "60 psi approx", "10 %", 6 * kPaPerPSI},
+		{new(Hardness), "about 10 gpg", "20 %", 2 * mgLPerGPG},
+	} {
+		if err := c.q.UnmarshalText([]byte(c.text)); err != nil || c.q.Rough() != c.rough || !near(c.q.HalfWidth(), c.half) {
+			t.Errorf("%q: got %q, ± %v base units (%v), want %q, ± %v", c.text, c.q.Rough(), c.q.HalfWidth(), err, c.rough, c.half)
+		}
+	}
+	// What is stated stands.
+	if q := MustParse[Length]("about 60 ± 1 ft"); !q.SpreadStated() || q.Rough() != "" || !near(q.Spread(Foot), 1) {
+		t.Errorf("about 60 ± 1 ft: got ± %v ft, rough %q", q.Spread(Foot), q.Rough())
+	}
+	if _, err := Parse[Length]("about"); err == nil {
+		t.Error(`"about" was read as a length`)
+	}
+}
+
+// A hint never pairs the number that was written with a unit that wasn't.
+func TestHintsNameAnotherValue(t *testing.T) {
+	for _, d := range dims {
+		if len(d.spare) != len(d.examples) {
+			t.Errorf("%s: %d spare examples for %d", d.name, len(d.spare), len(d.examples))
+			continue
+		}
+		for _, e := range slices.Concat(d.examples, d.spare) {
+			if _, err := d.parse(e); err != nil {
+				t.Errorf("%s: the example %q can't be read: %v", d.name, e, err)
+			}
+			number := firstNumber().FindString(e)
+			for _, text := range []string{number, number + " bananas", number + " °", number + " impgal"} {
+				_, err := d.parse(text)
+				if err == nil {
+					continue // a slope as 1:50
+				}
+				_, hint, _ := strings.Cut(err.Error(), ";")
+				for _, u := range d.units {
+					if strings.Contains(hint, quote(number+" "+u.name)) {
+						t.Errorf("%s: %q is told %q", d.name, text, hint)
+					}
+				}
+			}
+		}
+	}
 }
 
 // refusals runs rows of text and the whole error for one type.
@@ -101,9 +178,9 @@ func refusals[Q any, P parser[Q]](t *testing.T, rows [][2]string) {
 
 func TestParseErrors(t *testing.T) {
 	refusals[Pressure](t, [][2]string{
-		{"62", `"62" has no unit; write it with psi, bar or kPa, as "62 psi"`},
-		{"62 ± 3 %", `"62 ± 3 %" has no unit; write it with psi, bar or kPa, as "62 psi"`},
-		{"62 psi ± 2", `"62 psi ± 2": after ±: "2" has no unit; write it with psi, bar or kPa, as "2 psi"`},
+		{"62", `"62" has no unit; write it with psi, bar or kPa, as in "55 psi"`},
+		{"62 ± 3 %", `"62 ± 3 %" has no unit; write it with psi, bar or kPa, as in "55 psi"`},
+		{"62 psi ± 2", `"62 psi ± 2": after ±: "2" has no unit; write it with psi, bar or kPa, as in "55 psi"`},
 		{"62 psi ± -2 psi", `"62 psi ± -2 psi": after ±: "-2 psi" is negative; write the half-width as "1 psi"`},
 		{"62 psi ± 2 A", `"62 psi ± 2 A": after ±: "2 A" is a current, not a pressure; write it as "55 psi" or "380 kPa"`},
 		{"62 psi ±", `"62 psi ±": after ±: "" is not a pressure; write it as "55 psi" or "380 kPa"`},
@@ -111,7 +188,7 @@ func TestParseErrors(t *testing.T) {
 		{`62"`, `'62"' is a length, not a pressure; write it as "55 psi" or "380 kPa"`},
 		{"5 %", `"5 %" is a percentage, not a pressure; write it as "55 psi" or "380 kPa"`},
 		{"lots", `"lots" is not a pressure; write it as "55 psi" or "380 kPa"`},
-		{"62 foo", `"62 foo" has the unknown unit "foo"; write it with psi, bar or kPa, as "62 psi"`},
+		{"62 foo", `"62 foo" has the unknown unit "foo"; write it with psi, bar or kPa, as in "55 psi"`},
 		{"-5 psi", `"-5 psi" is negative; a pressure is zero or more; write it as "55 psi" or "380 kPa"`},
 		{"-0 psi", `"-0 psi" has a minus before zero; write it as "55 psi" or "380 kPa"`},
 		{"", `the text is blank, not a pressure; write it as "55 psi" or "380 kPa"`},
@@ -121,7 +198,7 @@ func TestParseErrors(t *testing.T) {
 		{"1e999 psi", `"1e999 psi" has an exponent, which is not read; write it as "55 psi" or "380 kPa"`},
 		{"9999999999999 psi", `"9999999999999 psi" is out of range for a pressure; write it as "55 psi" or "380 kPa"`},
 		{"55\npsi", `"55\npsi" holds a control character; write it as "55 psi" or "380 kPa"`},
-		{"55 psia", `"55 psia" is an absolute pressure, and pressures here are gauge; write it as "55 psi" or "380 kPa"`},
+		{"55 psia", `"55 psia" is an absolute pressure, and pressures here are gauge; write it as "62 psi" or "380 kPa"`},
 		{"3.8 bar abs", `"3.8 bar abs" is an absolute pressure, and pressures here are gauge; write it as "55 psi" or "380 kPa"`},
 		{"0.38 mpa", `"0.38 mpa" has a unit whose letter case decides: m is milli, M is mega; write it as "55 psi" or "380 kPa"`},
 		{"55-60 psi", `"55-60 psi" holds more than one number; write one value, with ± for a spread`},
@@ -131,19 +208,19 @@ func TestParseErrors(t *testing.T) {
 	refusals[FloorLoad](t, [][2]string{{"-1 psf", `"-1 psf" is negative; a floor load is zero or more; write it as "100 psf" or "4.8 kN/m²"`}})
 	refusals[Temperature](t, [][2]string{
 		{"62 psi", `"62 psi" is a pressure, not a temperature; write it as "140 °F" or "60 °C"`},
-		{"140", `"140" has no unit; write it with °F or °C, as "140 °F"`},
-		{"140°", `"140°" is in degrees of a scale not named; write it as "140 °F" or "60 °C"`},
+		{"140", `"140" has no unit; write it with °F or °C, as in "120 °F"`},
+		{"140°", `"140°" is in degrees of a scale not named; write it as "120 °F" or "60 °C"`},
 		{"333 K", `"333 K" is on the kelvin scale; write it as "140 °F" or "60 °C"`},
 		{"-459.68 °F", `"-459.68 °F" is below absolute zero; write it as "140 °F" or "60 °C"`},
 		{"140 °F ± 2 %", `"140 °F ± 2 %": after ±: "2 %" of a temperature has no meaning; write it in degrees, as "1 °F"`},
 	})
 	refusals[Length](t, [][2]string{
-		{"1 1/2", `"1 1/2" has no unit; write it with in, ft, mm or m, as "1 1/2 in"`},
+		{"1 1/2", `"1 1/2" has no unit; write it with in, ft, mm or m, as in "3/4 in"`},
 		{"3/0 in", `"3/0 in" has a fraction over zero; write it as "3/4 in", "10 ft 6 in" or "19 mm"`},
-		{"10' 1/0\"", `'10' 1/0"' has a fraction over zero; write it as "3/4 in", "10 ft 6 in" or "19 mm"`},
+		{"10' 1/0\"", `'10' 1/0"' has a fraction over zero; write it as "3/4 in", "12 ft 3 in" or "19 mm"`},
 		{"1 3/2 in", `"1 3/2 in" has a whole number before the fraction 3/2, which is not below one; write it as "3/4 in", "10 ft 6 in" or "19 mm"`},
-		{"10 ft 12 in", `"10 ft 12 in" has 12 in after the feet, where less than 12 fits; write it as "3/4 in", "10 ft 6 in" or "19 mm"`},
-		{"10' 6", `"10' 6" has no unit after its last number; write it as "3/4 in", "10 ft 6 in" or "19 mm"`},
+		{"10 ft 12 in", `"10 ft 12 in" has 12 in after the feet, where less than 12 fits; write it as "3/4 in", "12 ft 3 in" or "19 mm"`},
+		{"10' 6", `"10' 6" has no unit after its last number; write it as "3/4 in", "12 ft 3 in" or "19 mm"`},
 		{"1,500 mm", `"1,500 mm" has a comma; write 1500, or 1.500 if the comma is the decimal mark`},
 		{"1,234,567 mm", `"1,234,567 mm" has a comma; write 1234567`},
 		{"1,500.5 mm", `"1,500.5 mm" has a comma; write 1500.5`},
@@ -162,15 +239,15 @@ func TestParseErrors(t *testing.T) {
 	refusals[Flow](t, [][2]string{
 		{"-4 gpm", `"-4 gpm" is negative; a flow is zero or more; write it as "4 gpm" or "15 L/min"`},
 		{"12 ft²", `"12 ft²" is an area, not a flow; write it as "4 gpm" or "15 L/min"`},
-		{"4 imp gal/min", `"4 imp gal/min" is in imperial gallons, and gallons here are US; write it as "4 gpm" or "15 L/min"`},
+		{"4 imp gal/min", `"4 imp gal/min" is in imperial gallons, and gallons here are US; write it as "3 gpm" or "15 L/min"`},
 	})
 	refusals[Power](t, [][2]string{
 		{"40,000 Btu/h", `"40,000 Btu/h" has a comma; write 40000, or 40.000 if the comma is the decimal mark`},
 		{"3 kVA", `"3 kVA" is apparent power, not the power in watts; write it as "3.2 kW" or "800 W"`},
 	})
 	refusals[Slope](t, [][2]string{
-		{"1:0", `"1:0" has a run of zero; write it as "1/4 in/ft", "2 %" or "1:50"`},
-		{"1/4 in", `"1/4 in" is a length, not a slope; write it as "1/4 in/ft", "2 %" or "1:50"`},
+		{"1:0", `"1:0" has a run of zero; write it as "1/4 in/ft", "2 %" or "1:100"`},
+		{"1/4 in", `"1/4 in" is a length, not a slope; write it as "1/8 in/ft", "2 %" or "1:50"`},
 	})
 	refusals[Current](t, [][2]string{
 		{"300 MA", `"300 MA" has a unit whose letter case decides: m is milli, M is mega; write it as "12 A"`},

@@ -49,6 +49,7 @@ type Of[D dimension] struct {
 	text   string  // as written, trimmed; empty for a computed value
 	half   float64 // half-width, base units of difference, never negative
 	stated bool    // half was written by the user with ±
+	rough  bool    // the user wrote "about", "~" and the like; half is what is taken for that
 }
 
 // The dimensions of a survey. See the unit variables for what each accepts.
@@ -92,6 +93,7 @@ type Adjustable interface {
 	Moved(k float64) (back func())
 	HalfWidth() float64
 	SpreadStated() bool
+	Rough() string
 	UnmarshalText(text []byte) error
 	Units() []string
 }
@@ -110,6 +112,8 @@ type parser[Q any] interface {
 // be a fraction ("3/4 in", "1-1/2 in", "½ in") or feet and inches
 // ("10 ft 6 in"), and may state a spread after ± or +/- in a unit or as a
 // percentage of the value. For a slope the percent sign is always the unit.
+// "about 60 ft", "~60 ft", "60 ft approx." and "60 ft?" are 60 ft with a wider
+// spread; see Rough.
 // Lengths, temperatures, temperature differences and slopes may be negative.
 // The error says what was found, what was wanted and how to write it.
 func Parse[Q any, P parser[Q]](text string) (Q, error) {
@@ -275,7 +279,7 @@ func (q Of[D]) WithSpread(half float64, u Unit[D]) Of[D] {
 	if !q.Known() || u.unit == nil {
 		return q
 	}
-	q.half, q.stated = math.Abs(half)*u.factor, false
+	q.half, q.stated, q.rough = math.Abs(half)*u.factor, false, false
 	if math.IsNaN(q.half) || math.IsInf(q.half, 0) {
 		q.half = 0
 	}
@@ -286,17 +290,28 @@ func (q Of[D]) WithSpread(half float64, u Unit[D]) Of[D] {
 // value) or "1 % + 2 V" (their sum), unless the user stated one. The text is
 // checked in every case. A percentage of a temperature has no meaning and is
 // an error; for a slope the percent sign is the unit. An unknown value stays
-// unknown, and none of a thing is exact: no stand is no reading. Only on a
-// scale whose zero is a point like another, of a thermometer, it is one.
+// unknown, and none of a thing is exact. A value written with "about" keeps the
+// wider of both.
 func (q *Of[D]) AssumeSpread(text string) error {
 	s, err := q.dim().spreadOf(text)
 	if err != nil || !q.Known() || q.stated {
 		return err
 	}
-	if base := q.base(); base != 0 || q.u.zero != 0 || q.dim() == temperatureDim {
-		q.half = s.of(base)
+	half := q.dim().assumed(s, q.v, q.u)
+	if q.rough {
+		half = max(half, q.half)
 	}
+	q.half = half
 	return nil
+}
+
+// Rough is the half-width taken for a value that was written with "about" or
+// the like, as text; empty for any other value.
+func (q Of[D]) Rough() string {
+	if !q.rough {
+		return ""
+	}
+	return q.dim().roughSpread()
 }
 
 // Nudge moves the value by k half-widths and clears the spread: k = -1 gives
@@ -316,10 +331,10 @@ func (q *Of[D]) Nudge(k float64) {
 		*q = q.fromBase(max(q.base()+by, floor))
 		return
 	}
-	if q.stated {
+	if q.stated || q.rough {
 		q.text = "" // it spells out the spread that is now gone
 	}
-	q.half, q.stated = 0, false
+	q.half, q.stated, q.rough = 0, false, false
 }
 
 // Moved is Nudge that can be undone: back puts the value as it was.
@@ -353,6 +368,6 @@ func (q *Of[D]) parse(text string) error {
 		*q = Of[D]{}
 		return err
 	}
-	*q = Of[D]{v: r.v, u: r.u, text: trimmed(text), half: r.half, stated: r.stated}
+	*q = Of[D]{v: r.v, u: r.u, text: trimmed(text), half: r.half, stated: r.stated, rough: r.rough}
 	return nil
 }

@@ -233,7 +233,7 @@ func TestAssumeSpread(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"1 %", `"1 %" of a temperature has no meaning; write it in degrees, as "1 °F"`},
 		{"2 psi", `"2 psi" is a pressure, not a temperature difference; write it as "20 °F" or "11 °C"`},
-		{"2", `"2" has no unit; write it with °F or °C, as "2 °F"`},
+		{"2", `"2" has no unit; write it with °F or °C, as in "20 °F"`},
 		{"-2 °F", `"-2 °F" is negative; write the half-width as "1 °F"`},
 		{"", `the text is blank, not a spread; write it as "1 °F"`},
 		{"1 °F +", `"" is not a temperature difference; write it as "20 °F" or "11 °C"`},

@@ -155,7 +155,9 @@ var (
 		keys: []string{"kv", "kilovolt", "kilovolts"}}}
 
 	Ampere = Unit[current]{&unit{name: "A", factor: 1, sys: both,
-		keys: []string{"a", "amp", "amps", "ampere", "amperes"}}}
+		keys: []string{"a", "amp", "amps", "ampere", "amperes", "aic"}}}
+	kiloampere = Unit[current]{&unit{name: "kA", factor: 1000, sys: both,
+		keys: []string{"ka", "kaic", "kiloamp", "kiloamps", "kiloampere", "kiloamperes"}}}
 	Milliampere = Unit[current]{&unit{name: "mA", factor: 0.001, sys: both, exact: []string{"mA"},
 		keys: []string{"milliamp", "milliamps", "milliampere", "milliamperes"}}}
 
@@ -164,7 +166,9 @@ var (
 	Kilowatt = Unit[power]{&unit{name: "kW", factor: 1000, sys: both,
 		keys: []string{"kw", "kilowatt", "kilowatts"}}}
 	BTUPerHour = Unit[power]{&unit{name: "Btu/h", factor: wPerBTUh,
-		keys: []string{"btu/h", "btu/hr", "btu/hour", "btuh"}}}
+		keys: []string{"btu/h", "btu/hr", "btu/hour", "btuh", "btus/h", "btus/hr", "btus/hour"}}}
+	thousandBTU = Unit[power]{&unit{name: "MBH", factor: 1000 * wPerBTUh, // M is the Roman thousand
+		keys: []string{"mbh", "mbtuh", "mbtu/h", "mbtu/hr", "kbtu/h", "kbtu/hr", "kbtuh"}}}
 	Horsepower = Unit[power]{&unit{name: "hp", factor: wPerHP,
 		keys: []string{"hp", "horsepower"}}}
 
@@ -238,6 +242,7 @@ type dim struct {
 	units    []*unit  // customary first
 	named    int      // how many of units an error names
 	examples []string // how to write one
+	spare    []string // the same with other numbers, for a hint about one of those
 	print    [2]func(base float64) *unit
 	floor    float64 // least value, base units
 	diff     *dim    // dimension of differences, if not this one
@@ -259,78 +264,97 @@ var (
 	lengthDim = &dim{name: "length", named: 4, floor: negative,
 		units:    []*unit{Inch.unit, Foot.unit, Millimetre.unit, Metre.unit, Centimetre.unit},
 		examples: []string{"3/4 in", "10 ft 6 in", "19 mm"},
+		spare:    []string{"1-1/2 in", "12 ft 3 in", "25 mm"},
 		print:    [2]func(float64) *unit{always(feetInches), steps(Millimetre.unit, Metre.unit, 10)}}
 	areaDim = &dim{name: "area", named: 3,
 		units:    []*unit{SquareFoot.unit, SquareInch.unit, SquareMetre.unit},
 		examples: []string{"12 ft²", "1.1 m²"},
+		spare:    []string{"9 ft²", "0.8 m²"},
 		print:    [2]func(float64) *unit{always(SquareFoot.unit), always(SquareMetre.unit)}}
 	volumeDim = &dim{name: "volume", named: 2,
 		units:    []*unit{Gallon.unit, Litre.unit, CubicFoot.unit, millilitre.unit},
 		examples: []string{"0.9 gal", "3.4 L"},
+		spare:    []string{"4 gal", "15 L"},
 		print:    [2]func(float64) *unit{always(Gallon.unit), always(Litre.unit)}}
 	massDim = &dim{name: "mass", named: 2,
 		units:    []*unit{Pound.unit, Kilogram.unit},
 		examples: []string{"150 lb", "68 kg"},
+		spare:    []string{"210 lb", "95 kg"},
 		print:    [2]func(float64) *unit{always(Pound.unit), always(Kilogram.unit)}}
 	durationDim = &dim{name: "time", named: 4,
 		units:    []*unit{Second.unit, Minute.unit, Hour.unit, Day.unit},
 		examples: []string{"90 s", "5 min"},
+		spare:    []string{"60 s", "15 min"},
 		print:    same(times)}
 	frequencyDim = &dim{name: "frequency", named: 1,
 		units:    []*unit{Hertz.unit},
 		examples: []string{"60 Hz"},
+		spare:    []string{"50 Hz"},
 		print:    same(always(Hertz.unit))}
 	pressureDim = &dim{name: "pressure", named: 3,
 		units:    []*unit{PSI.unit, Bar.unit, Kilopascal.unit, megapascal.unit},
 		examples: []string{"55 psi", "380 kPa"},
+		spare:    []string{"62 psi", "430 kPa"},
 		print:    [2]func(float64) *unit{always(PSI.unit), always(Kilopascal.unit)}}
 	loadDim = &dim{name: "floor load", named: 2,
 		units:    []*unit{PSF.unit, KNPerM2.unit},
 		examples: []string{"100 psf", "4.8 kN/m²"},
+		spare:    []string{"150 psf", "7.2 kN/m²"},
 		print:    [2]func(float64) *unit{always(PSF.unit), always(KNPerM2.unit)}}
 	temperatureDim = &dim{name: "temperature", named: 2, floor: absoluteZero, diff: tempDiffDim,
 		units:    []*unit{Fahrenheit.unit, Celsius.unit},
 		examples: []string{"140 °F", "60 °C"},
+		spare:    []string{"120 °F", "49 °C"},
 		print:    [2]func(float64) *unit{always(Fahrenheit.unit), always(Celsius.unit)}}
 	tempDiffDim = &dim{name: "temperature difference", named: 2, floor: negative,
 		units:    []*unit{FahrenheitDiff.unit, CelsiusDiff.unit},
 		examples: []string{"20 °F", "11 °C"},
+		spare:    []string{"90 °F", "50 °C"},
 		print:    [2]func(float64) *unit{always(FahrenheitDiff.unit), always(CelsiusDiff.unit)}}
 	flowDim = &dim{name: "flow", named: 4,
 		units:    []*unit{GPM.unit, GPH.unit, LPM.unit, LPH.unit, CubicMetreHour.unit, litreSecond.unit},
 		examples: []string{"4 gpm", "15 L/min"},
+		spare:    []string{"3 gpm", "11 L/min"},
 		print:    [2]func(float64) *unit{always(GPM.unit), always(LPM.unit)}}
 	speedDim = &dim{name: "speed", named: 2,
 		units:    []*unit{FootPerSecond.unit, MetrePerSecond.unit},
 		examples: []string{"5 ft/s", "1.5 m/s"},
+		spare:    []string{"8 ft/s", "2.4 m/s"},
 		print:    [2]func(float64) *unit{always(FootPerSecond.unit), always(MetrePerSecond.unit)}}
 	slopeDim = &dim{name: "slope", named: 3, floor: negative,
 		units:    []*unit{InchPerFoot.unit, Percent.unit, millimetreMetre.unit},
 		examples: []string{"1/4 in/ft", "2 %", "1:50"},
+		spare:    []string{"1/8 in/ft", "1 %", "1:100"},
 		print:    [2]func(float64) *unit{always(InchPerFoot.unit), always(Percent.unit)}}
 	voltageDim = &dim{name: "voltage", named: 2,
 		units:    []*unit{Volt.unit, kilovolt.unit},
 		examples: []string{"208 V"},
+		spare:    []string{"120 V"},
 		print:    same(always(Volt.unit))}
 	currentDim = &dim{name: "current", named: 2,
-		units:    []*unit{Ampere.unit, Milliampere.unit},
+		units:    []*unit{Ampere.unit, Milliampere.unit, kiloampere.unit},
 		examples: []string{"12 A"},
+		spare:    []string{"20 A"},
 		print:    same(always(Ampere.unit))}
 	powerDim = &dim{name: "power", named: 4,
-		units:    []*unit{Kilowatt.unit, Watt.unit, BTUPerHour.unit, Horsepower.unit},
+		units:    []*unit{Kilowatt.unit, Watt.unit, BTUPerHour.unit, Horsepower.unit, thousandBTU.unit},
 		examples: []string{"3.2 kW", "800 W"},
+		spare:    []string{"1.5 kW", "600 W"},
 		print:    same(steps(Watt.unit, Kilowatt.unit, 1))}
 	resistanceDim = &dim{name: "resistance", named: 2,
 		units:    []*unit{Ohm.unit, Milliohm.unit},
 		examples: []string{"0.6 Ω", "0.6 ohm"},
+		spare:    []string{"0.8 Ω", "0.8 ohm"},
 		print:    same(always(Ohm.unit))}
 	hardnessDim = &dim{name: "hardness", named: 2,
 		units:    []*unit{GrainPerGallon.unit, HardnessMgL.unit, germanDegree.unit, frenchDegree.unit},
 		examples: []string{"9 gpg", "154 mg/L"},
+		spare:    []string{"6 gpg", "103 mg/L"},
 		print:    [2]func(float64) *unit{always(GrainPerGallon.unit), always(HardnessMgL.unit)}}
 	concentrationDim = &dim{name: "concentration", named: 1,
 		units:    []*unit{MgPerL.unit},
 		examples: []string{"154 mg/L", "154 ppm"},
+		spare:    []string{"75 mg/L", "75 ppm"},
 		print:    same(always(MgPerL.unit))}
 )
 

@@ -16,6 +16,7 @@ type Pos struct {
 	Line int
 	Col  int
 	Cell string // "Water!C14" in a workbook form, else empty
+	Page int    // which of a workbook's sheets, for their order
 }
 
 func (p Pos) String() string {
@@ -37,15 +38,37 @@ type Entry struct {
 	Note   string // remark written beside the answer
 	Source string // where the answer comes from, if written beside it
 	Pos    Pos
+	Hidden bool // it stands behind a #, as "#12" does: a comment to YAML, an answer to who wrote it
 }
 
-// Unknown says whether the entry is written as not known.
+// unknown are the words people write for an answer they don't have, in lower
+// case without full stops and with single blanks.
+var unknown = map[string]bool{}
+
+func init() {
+	for word := range strings.SplitSeq(`unknown, unk, ?, ??, ???, not known, none known, n/k, nk, n/a, na, not applicable, not available,
+		don't know, dont know, do not know, doesn't know, dk, d/k, no idea, not sure, unsure, can't say, cannot say, can't tell, cannot tell,
+		can't see, cannot see, not visible, not accessible, not measured, not read, not checked, not taken, not found, not stated, not given, not marked,
+		tbd, to be determined, tbc, to be confirmed, tba, to be advised, to be announced, to follow, pending, to do, todo,
+		-, --, ---, –, —, …`, ",") {
+		unknown[strings.TrimSpace(word)] = true
+	}
+}
+
+var curly = strings.NewReplacer("’", "'", "‘", "'", ".", "")
+
+// Unknown says whether the entry is written as not known: "unknown", "n/a",
+// "don't know", "TBD", "?" and their like.
 func (e Entry) Unknown() bool {
-	switch strings.ToLower(e.Text) {
-	case "unknown", "?", "n/k", "not known":
+	const longest = 30
+	if len(e.Text) > longest {
+		return false
+	}
+	if unknown[e.Text] {
 		return true
 	}
-	return false
+	word := strings.Join(strings.Fields(strings.ToLower(curly.Replace(e.Text))), " ")
+	return unknown[word] || word == "" && e.Text != "" // full stops alone
 }
 
 // A Problem is one fault in the input: where, which answer, what, and how to write it.
@@ -53,7 +76,18 @@ type Problem struct {
 	Pos     Pos
 	Path    string
 	Message string
+	Reach   Reach
 }
+
+// Reach is how much of an input a problem spoils.
+type Reach int
+
+// The reaches.
+const (
+	Whole   Reach = iota // the input can't be used
+	Dropped              // one answer isn't read and its text isn't kept; all else stands
+	Kept                 // one answer can't be read and counts as unknown; its text is kept as written
+)
 
 func (p Problem) Error() string {
 	var b strings.Builder
@@ -82,6 +116,9 @@ func (ps Problems) Error() string {
 func (ps Problems) Sort() {
 	sort.SliceStable(ps, func(i, j int) bool {
 		a, b := ps[i], ps[j]
+		if a.Pos.Page != b.Pos.Page {
+			return a.Pos.Page < b.Pos.Page
+		}
 		if a.Pos.Line != b.Pos.Line {
 			return a.Pos.Line < b.Pos.Line
 		}
@@ -90,6 +127,19 @@ func (ps Problems) Sort() {
 		}
 		return a.Path < b.Path
 	})
+}
+
+// Split parts the problems that spoil the whole input from those that leave
+// one answer unknown.
+func (ps Problems) Split() (whole, single Problems) {
+	for _, p := range ps {
+		if p.Reach == Whole {
+			whole = append(whole, p)
+		} else {
+			single = append(single, p)
+		}
+	}
+	return whole, single
 }
 
 // Err returns nil when there are no problems, else the problems as an error.

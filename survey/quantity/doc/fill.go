@@ -28,7 +28,7 @@ func Fill(dst any, entries []Entry) (Answers, Problems) {
 	root := reflect.ValueOf(dst).Elem()
 	for _, e := range entries {
 		if r := control(e.Path + e.Text + e.Note + e.Source); r != 0 {
-			problems = append(problems, Problem{e.Pos, e.Path, fmt.Sprintf("a control character stands here (%U), which screens and printers would obey; take it out", r)})
+			problems = append(problems, Problem{e.Pos, e.Path, fmt.Sprintf("a control character stands here (%U), which screens and printers would obey; take it out", r), Dropped})
 			continue
 		}
 		leaf, path, side, msg := locate(root, e.Path)
@@ -40,7 +40,7 @@ func Fill(dst any, entries []Entry) (Answers, Problems) {
 			continue
 		}
 		if msg != "" {
-			problems = append(problems, Problem{e.Pos, e.Path, msg})
+			problems = append(problems, Problem{e.Pos, e.Path, msg, Dropped})
 			continue
 		}
 		kept := answers[path]
@@ -58,19 +58,39 @@ func Fill(dst any, entries []Entry) (Answers, Problems) {
 			if e.Source != "" {
 				kept.Source = e.Source
 			}
-			if !e.Unknown() {
-				if err := set(leaf, e.Text); err != nil {
-					problems = append(problems, Problem{e.Pos, path, err.Error()})
-				}
+			if side == "other" {
+				kept.Text = "other: " + e.Text
+			}
+			if err := e.fill(leaf, path, kept.Text); err != nil {
+				problems = append(problems, Problem{e.Pos, path, err.Error(), Kept})
 			}
 		}
-		if kept.Pos.Line == 0 && kept.Pos.Cell == "" || side == "" || side == "value" {
+		if kept.Pos.Line == 0 && kept.Pos.Cell == "" || side != "note" && side != "source" {
 			kept.Pos = e.Pos
 		}
 		answers[path] = kept
 	}
 	problems.Sort()
 	return answers, problems
+}
+
+// fill reads an entry's text into its leaf.
+func (e Entry) fill(leaf reflect.Value, path, text string) error {
+	if e.Unknown() {
+		return nil
+	}
+	if e.Hidden && leaf.Kind() == reflect.String {
+		return hidden(text)
+	}
+	err := set(leaf, text)
+	if err != nil && e.Hidden {
+		return hidden(text)
+	}
+	return err
+}
+
+func hidden(text string) error {
+	return fmt.Errorf("what follows # is a comment in YAML, so this answer is empty; if it is the answer, write it in quotes, as %q, else put a blank behind the #", text)
 }
 
 // control finds a character that steers a terminal or turns the direction of
@@ -120,7 +140,7 @@ func locate(v reflect.Value, path string) (leaf reflect.Value, leafPath, side, m
 	for rest != "" {
 		if IsLeaf(v.Type()) {
 			switch rest {
-			case "value", "note", "source":
+			case "value", "note", "source", "other":
 				return v, done, rest, ""
 			}
 			return v, done, "", fmt.Sprintf("this is one answer; beside its value only note and source can be written, not %q", rest)

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -39,9 +41,13 @@ func ReadYAML(file string, data []byte) (entries []Entry, problems Problems) {
 	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
 	f, err := parser.ParseBytes(data, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
-		return nil, Problems{syntaxProblem(file, err)}
+		data = Quoted(data)
+		f, err = parser.ParseBytes(data, 0, parser.AllowDuplicateMapKey())
 	}
-	r := &reader{file: file, seen: map[string]Pos{}}
+	if err != nil {
+		return nil, Problems{syntaxProblem(file, data, err)}
+	}
+	r := &reader{file: file, seen: map[string]Pos{}, lines: strings.Split(string(data), "\n")}
 	var bodies []ast.Node
 	for _, d := range f.Docs {
 		if d.Body != nil {
@@ -115,16 +121,61 @@ func guard(file string, data []byte) *Problem {
 	return nil
 }
 
-func syntaxProblem(file string, err error) Problem {
+func syntaxProblem(file string, data []byte, err error) Problem {
 	p := Problem{Pos: Pos{File: file}, Message: "the document can't be read as YAML: " + err.Error()}
 	var ye yaml.Error
 	if errors.As(err, &ye) {
 		p.Message = "the document can't be read as YAML: " + strings.TrimSpace(ye.GetMessage())
-		if t := ye.GetToken(); t != nil && t.Position != nil {
-			p.Pos.Line, p.Pos.Col = t.Position.Line, t.Position.Column
+		p.Pos.Line, p.Pos.Col = syntaxPlace(ye)
+		if lines := strings.Split(string(data), "\n"); p.Pos.Line > 0 && p.Pos.Line <= len(lines) && hash.MatchString(lines[p.Pos.Line-1]) {
+			p.Message += `; # begins a comment, so write an answer that holds one in quotes, as "#12"`
 		}
 	}
 	return p
+}
+
+func syntaxPlace(ye yaml.Error) (line, col int) {
+	if t := ye.GetToken(); t != nil && t.Position != nil {
+		return t.Position.Line, t.Position.Column
+	}
+	return 0, 0
+}
+
+// hash finds a # that hides what follows it without a blank.
+var hash = regexp.MustCompile(`[\s\[{,:]#[^\s#]`)
+
+// answered parts a line into its name and its answer.
+var answered = regexp.MustCompile(`^([ \t]*(?:- +)*[A-Za-z_0-9]+:[ \t]+)([^\s"'\[{|>&*!#].*?)([ \t]+#.*|[ \t]*)$`)
+
+// maxQuoted bounds how many lines of a document are put in quotes.
+const maxQuoted = 100
+
+// Quoted puts answers in quotes that YAML refuses as they are: "material:
+// other: lead" for its second colon, "hardness: -" for its dash. All else stays
+// byte for byte; what it can't mend stays for the parser to complain of.
+func Quoted(data []byte) []byte {
+	for range maxQuoted {
+		plain := bytes.TrimPrefix(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")), []byte("\ufeff"))
+		_, err := parser.ParseBytes(plain, 0, parser.AllowDuplicateMapKey())
+		var ye yaml.Error
+		if !errors.As(err, &ye) {
+			return data
+		}
+		line, _ := syntaxPlace(ye)
+		lines := bytes.SplitAfter(data, []byte("\n"))
+		if line < 1 || line > len(lines) {
+			return data
+		}
+		text := string(lines[line-1])
+		body := strings.TrimRight(text, "\r\n")
+		m := answered.FindStringSubmatch(body)
+		if m == nil || !strings.Contains(m[2], ": ") && !strings.ContainsAny(m[2][:1], "-?@`%") {
+			return data
+		}
+		lines[line-1] = []byte(m[1] + "'" + strings.ReplaceAll(m[2], "'", "''") + "'" + m[3] + text[len(body):])
+		data = bytes.Join(lines, nil)
+	}
+	return data
 }
 
 // EmptyList is how an entry says that a list was answered and holds nothing.
@@ -135,6 +186,7 @@ type reader struct {
 	entries  []Entry
 	problems Problems
 	seen     map[string]Pos
+	lines    []string
 }
 
 func (r *reader) pos(n ast.Node) Pos {
@@ -196,11 +248,52 @@ func (r *reader) pair(path string, v *ast.MappingValueNode, depth int) {
 		sub = path + "." + key
 	}
 	if first, dup := r.seen[sub]; dup {
-		r.fault(v.Key, sub, "answered twice; the first answer is in line %d", first.Line)
+		r.twice(v, sub, first)
 		return
 	}
 	r.seen[sub] = r.pos(v.Key)
+	if _, null := v.Value.(*ast.NullNode); null || v.Value == nil {
+		r.hidden(sub, v.GetToken())
+		return
+	}
 	r.walk(sub, v.Value, depth+1)
+}
+
+// twice says that a name stands twice. Of two answers nobody knows which
+// holds, so neither does.
+func (r *reader) twice(v *ast.MappingValueNode, path string, first Pos) {
+	r.fault(v.Key, path, "answered twice; the first answer is in line %d", first.Line)
+	if _, leaf := v.Value.(ast.ScalarNode); !leaf {
+		return
+	}
+	at := slices.IndexFunc(r.entries, func(e Entry) bool { return e.Path == path })
+	if at >= 0 {
+		r.entries = slices.Delete(r.entries, at, at+1)
+		r.problems[len(r.problems)-1].Reach = Dropped
+	}
+}
+
+// hidden takes what stands behind a # right after an empty answer, as in
+// "conductor: #12", which YAML takes for a comment. A remark has a blank there.
+func (r *reader) hidden(path string, colon *token.Token) {
+	pos := r.tokenPos(colon)
+	if pos.Line < 1 || pos.Line > len(r.lines) {
+		return
+	}
+	runes := []rune(r.lines[pos.Line-1])
+	if pos.Col < 1 || pos.Col > len(runes) || runes[pos.Col-1] != ':' {
+		return
+	}
+	after := string(runes[pos.Col:])
+	text := strings.TrimLeft(after, " \t")
+	if len(text) < 2 || text[0] != '#' || strings.ContainsAny(text[1:2], " \t#!") {
+		return
+	}
+	pos.Col += 1 + utf8.RuneCountInString(after) - utf8.RuneCountInString(text)
+	text, _, _ = strings.Cut(text, " #")
+	if text = strings.TrimSpace(text); len(text) <= maxText {
+		r.entries = append(r.entries, Entry{Path: path, Text: text, Pos: pos, Hidden: true})
+	}
 }
 
 func (r *reader) scalar(path string, n ast.Node, text string) {
