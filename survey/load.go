@@ -46,8 +46,11 @@ func Assemble(file string, entries []doc.Entry) (*Survey, doc.Problems) {
 	s.spread()
 	problems = append(problems, s.choices()...)
 	faulty := map[string]bool{}
-	for _, p := range problems {
+	for i, p := range problems {
 		faulty[p.Path] = true
+		if needed[p.Path] {
+			problems[i].Reach = doc.Whole
+		}
 	}
 	for _, p := range s.shape(file) {
 		if !faulty[p.Path] && s.inWords[p.Path] == "" { // what was written and can't be read isn't missing too
@@ -187,6 +190,10 @@ func (s *Survey) Apply(set map[string]string) error {
 	}
 	slices.SortFunc(entries, func(a, b doc.Entry) int { return comparePaths(a.Path, b.Path) })
 	next, problems := Assemble("set", entries)
+	problems = slices.DeleteFunc(problems, func(p doc.Problem) bool { // what couldn't be read before stays as it is
+		_, ours := set[p.Path]
+		return p.Reach != doc.Whole && !ours
+	})
 	if err := problems.Err(); err != nil {
 		return err
 	}

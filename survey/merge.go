@@ -115,7 +115,8 @@ func (s *Survey) same(o *Survey, path string) bool {
 	if !okA || !okB {
 		return false
 	}
-	return a.Addr().Interface() != nil && fmt.Sprint(a.Interface()) == fmt.Sprint(b.Interface())
+	// What can't be read, or is in the surveyor's own words, is the same only by its text.
+	return known(a.Addr().Interface()) && known(b.Addr().Interface()) && fmt.Sprint(a.Interface()) == fmt.Sprint(b.Interface())
 }
 
 // joined adds a remark to those that stand beside an answer already.

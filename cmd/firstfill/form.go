@@ -51,6 +51,11 @@ func (c *formCmd) Run(a *app) error {
 	if len(c.Take) > 0 {
 		return c.take(a, lib, src)
 	}
+	if src != nil {
+		if err := src.keeps(); err != nil {
+			return err
+		}
+	}
 	form, err := c.form(lib, src)
 	if err != nil {
 		return err
@@ -153,8 +158,8 @@ func (c *formCmd) take(a *app, lib *specs.Library, src *source) error {
 			return err
 		}
 		site, problems := survey.Load(c.Site, text)
-		if err := problems.Err(); err != nil {
-			return inputError{err}
+		if whole, _ := problems.Split(); len(whole) > 0 {
+			return inputError{whole}
 		}
 		changes, conflicts, err := survey.Merge(site, back.survey, filepath.Base(file))
 		if err != nil {

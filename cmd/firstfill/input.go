@@ -7,8 +7,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"firstfill/render/terminal"
 	"firstfill/specs"
 	"firstfill/survey"
 	"firstfill/survey/forms"
@@ -40,7 +42,17 @@ type source struct {
 	survey  *survey.Survey
 	machine *specs.Machine
 	folder  string
-	text    []byte // of a YAML or JSON file
+	text    []byte       // of a YAML or JSON file
+	unread  doc.Problems // answers that can't be read; they count as unknown
+}
+
+// keeps refuses to write a questionnaire anew that would lose what somebody entered.
+func (s *source) keeps() error {
+	lost := slices.DeleteFunc(slices.Clone(s.unread), func(p doc.Problem) bool { return p.Reach != doc.Dropped })
+	if len(lost) == 0 {
+		return nil
+	}
+	return badInput("%s of this questionnaire would be lost in writing it anew; mend what is warned of above first", terminal.Plural(len(lost), "entry", "entries"))
 }
 
 // open reads SITE: a questionnaire's file, - for standard input, or demo.
@@ -68,9 +80,12 @@ func (a *app) open(site string, lib *specs.Library) (*source, error) {
 		}
 	}
 	problems.Sort()
-	if err := problems.Err(); err != nil {
-		return nil, inputError{err}
+	whole, single := problems.Split()
+	if len(whole) > 0 {
+		return nil, inputError{problems}
 	}
+	src.unread = single
+	complain(a.err, single)
 	return src, nil
 }
 

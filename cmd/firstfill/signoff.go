@@ -141,9 +141,11 @@ func (c *signoffCmd) update(a *app, books []found, today survey.Date) error {
 		return err
 	}
 	s, problems := survey.Load(c.Update, data)
-	if err := problems.Err(); err != nil {
-		return inputError{err}
+	whole, single := problems.Split()
+	if len(whole) > 0 {
+		return inputError{problems}
 	}
+	complain(a.err, single)
 	site := signoff.Book{Site: s.Site.Name, Reference: s.Site.Reference, Machine: s.Machine.Key}
 	copies := make([]signoff.Copy, len(books))
 	for i, f := range books {
@@ -170,8 +172,9 @@ func (c *signoffCmd) update(a *app, books []found, today survey.Date) error {
 	if err := problems.Err(); err != nil {
 		return inputError{err}
 	}
-	if _, problems := survey.Load(c.Update, next); problems.Err() != nil {
-		return inputError{problems}
+	_, problems = survey.Load(c.Update, next)
+	if whole, _ := problems.Split(); len(whole) > 0 {
+		return inputError{whole}
 	}
 	if err := write(c.Update, next, true); err != nil {
 		return err

@@ -40,6 +40,20 @@ func say(w io.Writer, err error) {
 	}
 }
 
+// complain says which answers can't be read. The site is judged without them.
+func complain(w io.Writer, single doc.Problems) {
+	for i, p := range single {
+		if i == maxFaults {
+			warn(w, "and %d more answers that can't be read", len(single)-i)
+			break
+		}
+		warn(w, "%v", p)
+	}
+	if len(single) > 0 {
+		talk(w, "hint: %s to mend; what can't be read counts as not answered", terminal.Plural(len(single), "answer", "answers"))
+	}
+}
+
 func warn(w io.Writer, format string, args ...any) {
 	talk(w, "warning: "+format, args...)
 }

@@ -538,6 +538,19 @@ func (f brokenFS) Open(name string) (fs.File, error) {
 	return f.MapFS.Open(name)
 }
 
+// One answer that can't be read counts as not answered: the site is judged, and the row says so.
+func TestFaultyAnswer(t *testing.T) {
+	b := collect(t, fstest.MapFS{"x.yaml": file1(siteText(t, "pass_dunlin-u24", "line_to_line: ", "line_to_line: some "))})
+	if len(b.Rows) != 1 || b.Rows[0].Readiness != model.Blocked || b.Rows[0].Error != "" {
+		t.Fatalf("got %+v, want one blocked site", b.Rows)
+	}
+	if !slices.ContainsFunc(b.Rows[0].Remarks, func(r string) bool {
+		return strings.HasPrefix(r, "1 answer can't be read: line ") && strings.Contains(r, "power.line_to_line: ")
+	}) {
+		t.Errorf("the row doesn't say which answer can't be read: %q", b.Rows[0].Remarks)
+	}
+}
+
 func TestOddFiles(t *testing.T) {
 	good := siteText(t, "pass_avocet-r36")
 	boardFile, err := Workbook(collect(t, fstest.MapFS{"a.yaml": file1(good)}), "letter")
@@ -563,7 +576,6 @@ func TestOddFiles(t *testing.T) {
 		kind string
 		said string
 	}{
-		{"faulty answer", "x.yaml", file1(siteText(t, "pass_dunlin-u24", "line_to_line: ", "line_to_line: some ")), row, "power.line_to_line: "},
 		{"no machine", "x.yml", file1("survey: 1\nsite: {name: The Bare Bar}\n"), row, "this answer is needed"},
 		{"unknown machine", "x.json", file1(`{"survey": 1, "site": {"name": "The Bare Bar"}, "machine": {"key": "teal-9"}}`), row, `there is no machine "teal-9"`},
 		{"unknown supply", "x.yaml", file1("survey: 1\nsite: {name: The Bare Bar}\nmachine: {key: avocet-r36, supply: 12 V}\n"), row, "machine.supply"},
@@ -745,7 +757,7 @@ func scenario(t testing.TB) fstest.MapFS {
 		"south/bw-0501-A-signoff.xlsx":        {Data: packet(t, siteText(t, "pass_avocet-r36"), "A", "2026-11-12", done())},
 		"south/bw-0506-A-signoff.xlsx":        {Data: packet(t, siteText(t, "pass_knot-c400"), "A", "2026-11-12", nil)},
 		"south/long.yaml":                     file1(siteText(t, "pass_turnstone-u50", "name: Bar Velmo", "name: The Annexe Bar of the Old Corn Exchange and Assembly Rooms, Lower Ground Floor, Exampleton-by-the-Sea")),
-		"south/bare.yaml":                     file1("survey: 1\nsite: {name: The Bare Bar, reference: BW-0531}\nmachine: {key: avocet-r36}\npower: {line_to_line: 240}\n"),
+		"south/bare.yaml":                     file1("survey: 1\nsite: {name: The Bare Bar, reference: BW-0531}\nmachine: {key: teal-9}\n"),
 		"south/empty.xlsx":                    {},
 		"gone.yaml":                           {Mode: fs.ModeSymlink, Data: []byte("moved.yaml")},
 		"prices.csv":                          file1("a,b\n"),

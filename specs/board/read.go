@@ -181,7 +181,8 @@ const (
 type file struct {
 	path    string
 	kind    kind
-	text    string // why it is broken or foreign
+	text    string       // why it is broken or foreign
+	unread  doc.Problems // answers that count as not answered
 	survey  *survey.Survey
 	machine *specs.Machine
 	digest  string
@@ -262,12 +263,13 @@ func (f *file) questionnaire(s *survey.Survey, problems doc.Problems, lib *specs
 		}
 		f.machine = m
 	}
-	if len(problems) > 0 || s == nil {
-		problems.Sort()
+	problems.Sort()
+	whole, single := problems.Split()
+	if len(whole) > 0 || s == nil {
 		f.kind, f.text = broken, FirstFault(problems)
 		return
 	}
-	f.kind, f.digest = questionnaire, s.Digest()
+	f.kind, f.digest, f.unread = questionnaire, s.Digest(), single
 }
 
 // FirstFault words the first of a file's faults.
@@ -279,7 +281,7 @@ func FirstFault(problems doc.Problems) string {
 	at := p.Pos
 	p.Pos = doc.Pos{Cell: at.Cell}
 	text := p.Error()
-	if at.Line > 0 {
+	if at.Line > 0 && at.Cell == "" {
 		text = fmt.Sprintf("line %d, column %d: %s", at.Line, at.Col, text)
 	}
 	if n := len(problems) - 1; n > 0 {

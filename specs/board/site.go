@@ -265,6 +265,9 @@ func (s *site) choose(surveys []file) {
 		}
 	}
 	s.survey = &surveys[best]
+	if n := len(s.survey.unread); n > 0 {
+		s.remark("%s can't be read: %s", Count(n, "answer", "answers"), FirstFault(s.survey.unread))
+	}
 	for i, f := range surveys {
 		r, d := as(i)
 		switch {

@@ -139,7 +139,39 @@ func (c *Case) judge(k *Check) (f *Finding) {
 			c.doubt(k, f)
 		}
 	})
+	c.inWords(f)
 	return f
+}
+
+// inWords leaves a finding to whoever can rule on it that hangs on an answer in
+// the surveyor's own words ("other: lead"): to the checks that is no answer of
+// their list. A FIX stands whatever the words are, and so does what another
+// missing answer keeps open.
+func (c *Case) inWords(f *Finding) {
+	if f.Verdict != Missing && f.Verdict != OK || f.Reads == survey.Every() {
+		return
+	}
+	own := c.Survey.OwnWords(f.Reads)
+	if len(own) == 0 {
+		return
+	}
+	lacks := slices.DeleteFunc(slices.Clone(f.At), func(a survey.Ref) bool { return a.Known(c.Survey) || slices.Contains(own, a.Path()) })
+	if f.Verdict == Missing && (len(lacks) > 0 || len(f.At) == 0) {
+		return
+	}
+	asks, said := make(List, len(own)), make(List, len(own))
+	for i, path := range own {
+		asks[i], said[i] = Question(path), Quote(c.Survey.Answer(path).Text)
+		if a := survey.Named(path); !slices.ContainsFunc(f.At, func(b survey.Ref) bool { return b.Path() == path }) {
+			f.At = append(slices.Clone(f.At), a)
+		}
+	}
+	if f.Verdict == Missing {
+		f.Have = FactOf(Say("words.have", "said", said))
+		f.Want = FactOf(Say("words.want", "questions", asks))
+	}
+	f.Verdict, f.Margin = Confirm, NoMargin
+	f.Action = Say("words.action", "questions", asks, "said", said)
 }
 
 // doubt finds what a FIX rests on that has to be measured again first: answers
@@ -218,6 +250,11 @@ func (c *Case) passes(k *Check) (f *Finding, ok bool) {
 		if ok = f.Verdict == OK; !ok {
 			return
 		}
+		defer func() {
+			if ok && *c.reads != survey.Every() && len(c.Survey.OwnWords(*c.reads)) > 0 {
+				ok = false
+			}
+		}()
 		was := c.moved
 		c.moved = true
 		ok = c.holds(k, f)
@@ -421,6 +458,13 @@ func impossible(in survey.Input) bool {
 
 // settle says which reading would settle a doubtful point.
 func (c *Case) settle(path string, action Phrase) Phrase {
+	if ways := c.Survey.Among(path); ways != nil {
+		words := make(Listed, len(ways))
+		for i, w := range ways {
+			words[i] = Word(w)
+		}
+		return Say("settle.among", "question", Question(path), "reading", Read(c.Survey, path), "ways", words)
+	}
 	if action.Zero() {
 		return Say("settle.reading", "question", Question(path), "reading", Read(c.Survey, path))
 	}

@@ -3,6 +3,7 @@ package forms
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -43,7 +44,8 @@ func Load(file string, data []byte) (s *survey.Survey, problems doc.Problems) {
 	}
 	defer f.Close()
 	r := &formReader{file: file, f: f, seen: map[string]string{}, asked: map[string]doc.Pos{}}
-	for _, sheet := range f.GetSheetList() {
+	for i, sheet := range f.GetSheetList() {
+		r.page = i + 1
 		r.sheet(sheet)
 	}
 	if r.known == 0 {
@@ -56,7 +58,9 @@ func Load(file string, data []byte) (s *survey.Survey, problems doc.Problems) {
 			more[i].Pos = at
 		}
 	}
-	return s, append(r.problems, more...)
+	problems = append(r.problems, more...)
+	problems.Sort()
+	return s, problems
 }
 
 type formReader struct {
@@ -64,13 +68,15 @@ type formReader struct {
 	f        *excelize.File
 	entries  []doc.Entry
 	problems doc.Problems
+	page     int                // the sheet that is read, from 1
 	known    int                // questions of ours that were found
 	seen     map[string]string  // the cell of each answer by path
 	asked    map[string]doc.Pos // where each question is answered
 }
 
+// fault says that one entry can't be taken; the others stand.
 func (r *formReader) fault(pos doc.Pos, path, format string, args ...any) {
-	r.problems = append(r.problems, doc.Problem{Pos: pos, Path: path, Message: fmt.Sprintf(format, args...)})
+	r.problems = append(r.problems, doc.Problem{Pos: pos, Path: path, Message: fmt.Sprintf(format, args...), Reach: doc.Dropped})
 }
 
 func (r *formReader) at(sheet string, col, row int) doc.Pos {
@@ -78,7 +84,7 @@ func (r *formReader) at(sheet string, col, row int) doc.Pos {
 	if err != nil {
 		name = "?"
 	}
-	return doc.Pos{File: r.file, Cell: sheet + "!" + cell(name, row)}
+	return doc.Pos{File: r.file, Cell: sheet + "!" + cell(name, row), Page: r.page, Line: row, Col: col}
 }
 
 // sheet reads one sheet: a question sheet has a column of paths under the
@@ -86,7 +92,7 @@ func (r *formReader) at(sheet string, col, row int) doc.Pos {
 func (r *formReader) sheet(sheet string) {
 	rows, err := r.rows(sheet)
 	if err != nil {
-		r.fault(doc.Pos{File: r.file, Cell: sheet}, "", "the sheet can't be read: %v", err)
+		r.problems = append(r.problems, doc.Problem{Pos: doc.Pos{File: r.file, Cell: sheet, Page: r.page}, Message: fmt.Sprintf("the sheet can't be read: %v", err)})
 		return
 	}
 	for i, row := range rows {
@@ -165,6 +171,7 @@ func (r *formReader) questions(sheet string, rows [][]string, first, name, answe
 		if text != "" {
 			if first, dup := r.seen[path]; dup {
 				r.fault(pos, path, "answered twice; the first answer is in %s", first)
+				r.entries = slices.DeleteFunc(r.entries, func(e doc.Entry) bool { return e.Path == path }) // nobody knows which holds
 				continue
 			}
 			r.seen[path] = pos.Cell

@@ -28,7 +28,7 @@ func Fill(dst any, entries []Entry) (Answers, Problems) {
 	root := reflect.ValueOf(dst).Elem()
 	for _, e := range entries {
 		if r := control(e.Path + e.Text + e.Note + e.Source); r != 0 {
-			problems = append(problems, Problem{e.Pos, e.Path, fmt.Sprintf("a control character stands here (%U), which screens and printers would obey; take it out", r), Dropped})
+			problems = append(problems, Problem{e.Pos, e.Path, fmt.Sprintf("a control character stands here (%U), which screens and printers would obey; take it out", r), Whole})
 			continue
 		}
 		leaf, path, side, msg := locate(root, e.Path)

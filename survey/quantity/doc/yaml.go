@@ -312,11 +312,12 @@ func (r *reader) scalar(path string, n ast.Node, text string) {
 	r.entries = append(r.entries, Entry{Path: path, Text: text, Pos: r.pos(n)})
 }
 
-// Comments returns the comments of a YAML document that ReadYAML can read, in their order.
+// Comments returns the comments of a YAML document that ReadYAML can read, in
+// their order; what ReadYAML takes for an answer behind a # is none.
 func Comments(data []byte) []string {
 	var list []string
 	for _, t := range lexer.Tokenize(string(data)) {
-		if t.Type == token.CommentType {
+		if t.Type == token.CommentType && !(t.Prev != nil && t.Prev.Type == token.MappingValueType && t.Prev.Position.Line == t.Position.Line && !strings.HasPrefix(t.Value, " ")) {
 			list = append(list, strings.TrimSpace(t.Value))
 		}
 	}
