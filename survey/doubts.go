@@ -226,6 +226,16 @@ func above[D quantity.Dimension](a, b quantity.Of[D], what string) string {
 	return fmt.Sprintf(what, x, y)
 }
 
+// aboveCutOut doubts a static pressure that the well's pump, by its switch,
+// never makes. A faucet some feet below the switch may read 5 psi more; common
+// practice, no source.
+func aboveCutOut(line string, static func(*Survey) quantity.Pressure) func(*Survey) string {
+	return func(s *Survey) string {
+		most := s.Water.CutOut.Plus(quantity.New(5, quantity.PSI))
+		return above(static(s), most, "the "+line+" static pressure, %s, is above what the well's pump makes before it stops (%s with 5 psi to spare)")
+	}
+}
+
 var contradictions = []contradiction{
 	{[]string{"water.cold.flowing_pressure", "water.cold.static_pressure"}, func(s *Survey) string {
 		return above(s.Water.Cold.Flowing, s.Water.Cold.Static, "the cold flowing pressure, %s, is above the static one, %s")
@@ -258,6 +268,8 @@ var contradictions = []contradiction{
 	{[]string{"treatment.hardness", "treatment.raw_hardness"}, func(s *Survey) string {
 		return above(s.Treatment.Hardness, s.Treatment.RawHardness, "the hardness at the machine, %s, is above that of the raw water, %s")
 	}, true},
+	{[]string{"water.cold.static_pressure", "water.well_cut_out"}, aboveCutOut("cold", func(s *Survey) quantity.Pressure { return s.Water.Cold.Static }), true},
+	{[]string{"water.hot.static_pressure", "water.well_cut_out"}, aboveCutOut("hot", func(s *Survey) quantity.Pressure { return s.Water.Hot.Static }), true},
 	{[]string{"space.opening_height", "space.counter_height"}, func(s *Survey) string {
 		return above(s.Space.Height, s.Space.Counter, "the opening, %s high, is higher than the counter above it, %s")
 	}, false},

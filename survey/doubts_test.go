@@ -23,6 +23,8 @@ func TestDoubts(t *testing.T) {
 		{"hot water", map[string]string{"water.hot.temperature": "60 °C"}, ""},
 		{"flowing above static", map[string]string{"water.cold.static_pressure": "50 psi", "water.cold.flowing_pressure": "3.8 bar"}, "flowing pressure, 55 psi (3.8 bar), is above the static one, 50 psi"},
 		{"flowing at static", map[string]string{"water.cold.static_pressure": "50 psi", "water.cold.flowing_pressure": "50 psi"}, ""},
+		{"a well that stops at 50 psi", map[string]string{"water.cold.static_pressure": "62 psi", "water.well_cut_out": "50 psi"}, "above what the well's pump makes"},
+		{"a well, the faucet some feet below its switch", map[string]string{"water.cold.static_pressure": "55 psi", "water.well_cut_out": "50 psi"}, ""},
 		{"winter above summer", map[string]string{"water.cold.winter_temperature": "70 °F", "water.cold.summer_temperature": "60 °F"}, "winter temperature, 70 °F"},
 		{"208Y/120", map[string]string{"power.line_to_line": "208 V", "power.line_to_neutral": "120 V"}, ""},
 		{"120/240", map[string]string{"power.line_to_line": "240 V", "power.line_to_neutral": "120 V"}, ""},

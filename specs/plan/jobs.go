@@ -25,7 +25,7 @@ var jobs = []struct {
 	{"stand", check.Builder, check.RoughIn, []string{"machine.raised_by"}},
 	{"label", check.Electrician, check.BeforeOrder, []string{"power.system", "codes."}},
 	{"supply", check.Electrician, check.RoughIn, []string{"power.line_to_line", "power.line_to_neutral", "power.high_leg", "power.middle_leg", "power.legs", "power.frequency", "power.phases", "power.read_under_load"}},
-	{"panel", check.Electrician, check.RoughIn, []string{"power.panel", "power.load_calculation", "power.fault_current"}},
+	{"panel", check.Electrician, check.RoughIn, []string{"power.panel_clear", "power.panel_main", "power.panel_opposite", "power.load_calculation", "power.fault_current"}},
 	{"circuit", check.Electrician, check.RoughIn, []string{"power."}},
 	{"service", check.Plumber, check.RoughIn, []string{"water.closed_system", "water.expansion_tank"}},
 	{"arrester", check.Plumber, check.RoughIn, []string{"water.hammer_arrester"}},

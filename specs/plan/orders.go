@@ -17,11 +17,12 @@ type order func(b *building) (do []check.Phrase, covered []survey.Ref)
 // orders are the lines of each job. What none of them says, a thing says, and
 // what no thing says, the remedy's own words.
 var orders = map[Job][]order{
-	"circuit":    {company, circuit},
+	"circuit":    {company, circuit, spaces},
 	"cold-line":  {func(b *building) ([]check.Phrase, []survey.Ref) { return b.line(survey.Ask.Water.Cold) }},
 	"hot-line":   {func(b *building) ([]check.Phrase, []survey.Ref) { return b.line(survey.Ask.Water.Hot) }},
 	"hot-water":  {draws, loop},
 	"drain-line": {cooling},
+	"receptor":   {standpipe},
 }
 
 // Parts are what a step does, the parts of its orders one by one.
@@ -341,6 +342,26 @@ func cooling(b *building) (do []check.Phrase, covered []survey.Ref) {
 		l = append(l, check.Word(v))
 	}
 	return []check.Phrase{check.Say("order.cooling", "flow", d.Tempering.Of(s), "parts", l)}, parts
+}
+
+// spaces says the row of spaces that the circuit takes in the panel.
+func spaces(b *building) (do []check.Phrase, covered []survey.Ref) {
+	p := survey.Ask.Power
+	if !b.sets(p.PanelSpaces, p.Adjacent) {
+		return nil, nil
+	}
+	return []check.Phrase{check.Say("order.spaces", "n", p.Adjacent.Of(b.built).N())}, []survey.Ref{p.PanelSpaces, p.Adjacent}
+}
+
+// standpipe says where a standpipe's rim and its trap weir will be: which of
+// them moves isn't to be guessed.
+func standpipe(b *building) (do []check.Phrase, covered []survey.Ref) {
+	d, s := survey.Ask.Drain, b.built
+	if !b.sets(d.Standpipe, d.RimHeight) || d.Receptor.Of(s) != "standpipe" || !d.Standpipe.Known(s) || !d.RimHeight.Known(s) {
+		return nil, nil
+	}
+	rim, pipe := ruled(d.RimHeight.Of(s)), ruled(d.Standpipe.Of(s))
+	return []check.Phrase{check.Say("order.standpipe", "rim", rim, "weir", ruled(rim.Minus(pipe)), "height", pipe)}, []survey.Ref{d.Standpipe, d.RimHeight}
 }
 
 // implied are answers that a step needn't say, since they are what another

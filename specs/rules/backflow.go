@@ -330,10 +330,10 @@ func backflowRemedies(c *Case, k *Check, line waterLine) []Remedy {
 	}
 	for _, d := range []struct {
 		answer  string
-		lossPSI float64 // allowed until the device's own curve is at hand; common practice, no source
 		aboveIn float64
 		work    check.Work
-	}{{"reduced-pressure", 12, 0, check.Fitting + check.Accessory}, {"spill-resistant-vacuum-breaker", 5, trade.PressureBreakerIn + 2, check.Fitting + 2*check.Accessory}} {
+	}{{"reduced-pressure", 0, check.Fitting + check.Accessory}, {"spill-resistant-vacuum-breaker", trade.PressureBreakerIn + 2, check.Fitting + 2*check.Accessory}} {
+		lossPSI := usualLossPSI[d.answer]
 		if d.answer == answer {
 			continue
 		}
@@ -343,14 +343,18 @@ func backflowRemedies(c *Case, k *Check, line waterLine) []Remedy {
 			set[a.DeviceAbove.Path()] = writeLength(c, d.aboveIn)
 		}
 		if loss := a.DeviceLoss.Of(c); loss.Known() {
-			more := max(0, d.lossPSI-leastLossPSI(answer))
+			more := max(0, lossPSI-leastLossPSI(answer))
 			set[a.DeviceLoss.Path()] = lossText(loss, more)
-			way = check.Say("backflow.with-loss", "way", way, "loss", psi(d.lossPSI))
+			way = check.Say("backflow.with-loss", "way", way, "loss", psi(lossPSI))
 		}
 		rs = append(rs, c.OfferFirst(k, []Remedy{{Change: way, Work: d.work, Set: set}})...)
 	}
 	return rs
 }
+
+// usualLossPSI is what a device is taken to lose until its own curve is at
+// hand. Common practice, no source.
+var usualLossPSI = map[string]float64{"reduced-pressure": 12, "spill-resistant-vacuum-breaker": 5, "pressure-vacuum-breaker": 5}
 
 // lossText writes a loss of pressure increased by some psi, in the loss's own unit.
 func lossText(loss quantity.Pressure, morePSI float64) string {

@@ -425,10 +425,19 @@ var BreakerPoles = &Check{
 		set := map[string]string{p.BreakerPoles.Path(): itoa(n)}
 		if v, ok := breakerMarking(c, n); ok && p.BreakerVolts.Known(c) {
 			set[p.BreakerVolts.Path()] = v
-			return []Remedy{{Change: check.Say("E-11.fit-volts", "poles", n, "marking", check.Word(v)), Work: check.Device, Set: set}}
+			return []Remedy{fitting(c, check.Say("E-11.fit-volts", "poles", n, "marking", check.Word(v)), set)}
 		}
-		return []Remedy{{Change: check.Say("E-11.fit", "poles", n), Work: check.Device, Set: set}}
+		return []Remedy{fitting(c, check.Say("E-11.fit", "poles", n), set)}
 	},
+}
+
+// fitting is the remedy of another breaker, with the room that it takes.
+func fitting(c *Case, change check.Phrase, set map[string]string) Remedy {
+	set = withRoom(c, set)
+	if room, more := roomFor(c, set); more {
+		return Remedy{Change: check.Say("circuit.change", "parts", check.List{change, room}), Work: check.NewCircuit, Set: set}
+	}
+	return Remedy{Change: change, Work: check.Device, Set: set}
 }
 
 func runPoles(c *Case) Outcome {

@@ -86,6 +86,17 @@ func runCoolingSupply(c *Case) Outcome {
 			out.At = append(out.At, cold.Size, cold.Material)
 		}
 	}
+	if loss := usualLossPSI[d.TemperGuard.Of(c)]; out.Verdict == OK && loss > 0 {
+		left, err := test.FlowAt(coolingPSI + loss)
+		if err != nil && test.ResidualPSI >= coolingPSI+loss {
+			left = test.FlowGPM // it didn't fall at that flow
+		}
+		out.Working = append(out.Working, entry("Q_g", check.Say("step.cold-behind", "loss", psi(loss)), drainGPM(left)))
+		if drainGPM(left).Cmp(need) < 0 {
+			out.Verdict, out.Action = Confirm, check.Say("D-23.guard", "device", check.Word(d.TemperGuard.Of(c)), "loss", psi(loss), "flow", drainGPM(left))
+			out.At = append(out.At, d.TemperGuard)
+		}
+	}
 	if out.Verdict == OK && closedBar(c) {
 		out.Verdict, out.Action = Confirm, check.Say("line.read-evening", "line", coldLine.word())
 		out.At = append(out.At, ask.Water.ReadBusy)

@@ -31,6 +31,30 @@ func circuitGrows(c *Case) bool {
 	return p.Dedicated.Known(c) && p.BreakerPoles.Known(c) && newPoles(c) > 0 || p.Breaker.Known(c) && runMinimum(c).Verdict == Fix
 }
 
+// withRoom adds to a change that gives the breaker more poles the spaces for
+// them, where the panel is known to have too few.
+func withRoom(c *Case, set map[string]string) map[string]string {
+	p := ask.Power
+	if _, grows := set[p.BreakerPoles.Path()]; !grows || !p.BreakerPoles.Known(c) || shared(c) && ownCircuitWanted(c) {
+		return set
+	}
+	n := newPoles(c)
+	if free := p.PanelSpaces.Of(c).N(); !p.PanelSpaces.Known(c) || free >= n && !(p.Adjacent.Known(c) && p.Adjacent.Of(c).N() < n) {
+		return set
+	}
+	row := lineConductors(c)
+	set[p.PanelSpaces.Path()], set[p.Adjacent.Path()] = itoa(max(row, p.PanelSpaces.Of(c).N())), itoa(row)
+	return set
+}
+
+// roomFor words the spaces that a change makes in the panel.
+func roomFor(c *Case, set map[string]string) (check.Phrase, bool) {
+	if _, ok := set[ask.Power.PanelSpaces.Path()]; !ok {
+		return check.Phrase{}, false
+	}
+	return check.Say("circuit.room", "n", lineConductors(c)), true
+}
+
 // PanelSpaces asks for room in the panel where a circuit must be added.
 var PanelSpaces = &Check{
 	ID:      "E-25",
@@ -69,7 +93,11 @@ var PanelSpaces = &Check{
 		if !rowKnown {
 			spaces = have
 		}
-		out := check.Choice(have >= want && (!rowKnown || row >= want), check.Say("E-25.spaces", "n", spaces), check.Say("E-25.at-least", "n", want), check.Say("E-25.room", "n", want), at...)
+		atLeast, room := check.Say("E-25.at-least", "n", want), check.Say("E-25.room", "n", want)
+		if want == 1 {
+			atLeast, room = check.Say("E-25.at-least-one"), check.Say("E-25.room-one")
+		}
+		out := check.Choice(have >= want && (!rowKnown || row >= want), check.Say("E-25.spaces", "n", spaces), atLeast, room, at...)
 		out = spare(out, float64(spaces-want), max(spaces-want, want-spaces))
 		switch {
 		case out.Verdict != OK || wantRow < 2:
@@ -91,7 +119,11 @@ var PanelSpaces = &Check{
 		if !ownCircuitWanted(c) {
 			row = lineConductors(c)
 		}
-		return []Remedy{{Change: check.Say("E-25.free", "n", n), Work: check.NewCircuit,
+		free := check.Say("E-25.free", "n", row)
+		if row == 1 {
+			free = check.Say("E-25.free-one")
+		}
+		return []Remedy{{Change: free, Work: check.NewCircuit,
 			Set: map[string]string{p.PanelSpaces.Path(): itoa(max(n, row, p.PanelSpaces.Of(c).N())), p.Adjacent.Path(): itoa(max(n, row))}}}
 	},
 }

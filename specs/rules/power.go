@@ -276,6 +276,7 @@ func rebuilt(c *Case, amps float64, also func(*Case) bool) (all map[string]strin
 	set := map[string]string{p.Breaker.Path(): quantity.Ampere.Write(amps)}
 	if n := lineConductors(c); p.BreakerPoles.Known(c) && p.BreakerPoles.Of(c).N() < n {
 		set[p.BreakerPoles.Path()] = itoa(n)
+		set = withRoom(c, set)
 	}
 	if r, larger := largerReceptacle(c, amps); larger {
 		set[p.Receptacle.Path()] = r
@@ -330,11 +331,17 @@ func wireWords(c *Case, set map[string]string) check.Phrase {
 	if r, ok := set[p.Receptacle.Path()]; ok {
 		parts = append(parts, check.Say("circuit.receptacle", "receptacle", check.Quote(r)))
 	}
+	if room, more := roomFor(c, set); more {
+		parts = append(parts, room)
+	}
 	return check.Say("circuit.change", "parts", parts)
 }
 
 // circuitWork is how much work a change of the circuit is.
 func circuitWork(set map[string]string) check.Work {
+	if _, ok := set[ask.Power.PanelSpaces.Path()]; ok {
+		return check.NewCircuit
+	}
 	if _, ok := set[ask.Power.Conductor.Path()]; ok {
 		return check.PipeOrWire
 	}

@@ -493,6 +493,7 @@ var panelRows = []row{
 	{id: "E-25", name: "at", want: OK, set: crowded("2"), margin: "0 to spare"},
 	{id: "E-25", name: "just above", want: OK, set: crowded("3")},
 	{id: "E-25", name: "a pole too few", machine: "godwit-c44", want: Fix, set: set{"power.breaker_poles": "2", "power.panel_spaces": "0"}, shows: "n_new = 1"},
+	{id: "E-25", name: "one pole more, no space", want: Fix, have: "0 free", action: "one pole beside the breaker", set: set{"power.breaker_poles": "1", "power.panel_spaces": "0", "power.panel_spaces_adjacent": "0"}, source: "one space for each pole: common practice, no source"},
 	{id: "E-25", name: "free spaces apart", want: Fix, set: with(crowded("4"), set{"power.panel_spaces_adjacent": "1"}), source: "two poles with a common trip take neighboring spaces: common practice, no source"},
 	{id: "E-25", name: "free spaces, perhaps apart", want: Confirm, set: with(crowded("4"), set{"power.panel_spaces_adjacent": "unknown"})},
 	{id: "E-25", name: "the sheet's own circuit needs its spaces too", want: Fix, set: sharedWith("0.1 A", set{"power.panel_spaces": "1", "power.panel_spaces_adjacent": "1"}), shows: "n_new = 2"},
@@ -674,5 +675,22 @@ func TestOptionFirst(t *testing.T) {
 	f = Evaluate(s, m, Options{Today: today, OnlyCheck: []*Check{ByID("E-08")}}).Findings[0]
 	if f.Verdict != Fix || !strings.Contains(f.Action, "order the supply option 240 V first") || !strings.Contains(f.Action, "40 A") {
 		t.Errorf("30 A: got %v, action %q; want a FIX by the 240 V option", f.Verdict, f.Action)
+	}
+}
+
+// TestPolesTakeSpaces sees that a way to more poles brings the spaces for them
+// along where the panel has none, and only there.
+func TestPolesTakeSpaces(t *testing.T) {
+	for free, want := range map[string]string{"0": "2", "1": "", "unknown": ""} {
+		for _, id := range []string{"E-11", "E-08"} {
+			s, m := row{machine: "dunlin-u24", set: set{"power.breaker": "30 A", "power.breaker_poles": "1", "power.panel_spaces": free, "power.panel_spaces_adjacent": free}}.laid(t)
+			f := Evaluate(s, m, Options{Today: today}).Finding(id)
+			if len(f.Remedies) == 0 {
+				t.Fatalf("%s with %s free: no remedy", id, free)
+			}
+			if got := f.Remedies[0].Set["power.panel_spaces_adjacent"]; got != want {
+				t.Errorf("%s with %s free: a row of %q, want %q; %v", id, free, got, want, f.Remedies[0].Change)
+			}
+		}
 	}
 }
