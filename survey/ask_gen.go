@@ -128,6 +128,7 @@ type LineAnswers struct {
 	Material    Answer[string]
 	Size        Answer[quantity.PipeSize]
 	RunLength   Answer[quantity.Length]
+	Crooked     Answer[string]
 	Elbows      Answer[Count]
 	Elbows45    Answer[Count]
 	TeesRun     Answer[Count]
@@ -487,6 +488,7 @@ var Ask = SurveyAnswers{
 			Material:    answer("water.cold.pipe_material", func(s *Survey) *string { return &s.Water.Cold.Material }),
 			Size:        answer("water.cold.pipe_size", func(s *Survey) *quantity.PipeSize { return &s.Water.Cold.Size }),
 			RunLength:   answer("water.cold.run_length", func(s *Survey) *quantity.Length { return &s.Water.Cold.RunLength }),
+			Crooked:     answer("water.cold.crooked", func(s *Survey) *string { return &s.Water.Cold.Crooked }),
 			Elbows:      answer("water.cold.elbows", func(s *Survey) *Count { return &s.Water.Cold.Elbows }),
 			Elbows45:    answer("water.cold.elbows_45", func(s *Survey) *Count { return &s.Water.Cold.Elbows45 }),
 			TeesRun:     answer("water.cold.tees_run", func(s *Survey) *Count { return &s.Water.Cold.TeesRun }),
@@ -520,6 +522,7 @@ var Ask = SurveyAnswers{
 			Material:    answer("water.hot.pipe_material", func(s *Survey) *string { return &s.Water.Hot.Material }),
 			Size:        answer("water.hot.pipe_size", func(s *Survey) *quantity.PipeSize { return &s.Water.Hot.Size }),
 			RunLength:   answer("water.hot.run_length", func(s *Survey) *quantity.Length { return &s.Water.Hot.RunLength }),
+			Crooked:     answer("water.hot.crooked", func(s *Survey) *string { return &s.Water.Hot.Crooked }),
 			Elbows:      answer("water.hot.elbows", func(s *Survey) *Count { return &s.Water.Hot.Elbows }),
 			Elbows45:    answer("water.hot.elbows_45", func(s *Survey) *Count { return &s.Water.Hot.Elbows45 }),
 			TeesRun:     answer("water.hot.tees_run", func(s *Survey) *Count { return &s.Water.Hot.TeesRun }),

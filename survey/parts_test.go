@@ -111,7 +111,7 @@ func TestMerge(t *testing.T) {
 	head := "survey: 1\nsite: {name: X, reference: R1}\nmachine: {key: avocet-r36}\n"
 	for _, c := range []struct{ name, site, back, want, conflict string }{
 		{"an answer that lacks", "power:\n  breaker: unknown # to be read\n", "power: {breaker: 20 A}\n", "power:\n  breaker: 20 A # to be read\n", ""},
-				{"its remark and source", "power: {breaker: unknown}\n", "power: {breaker: {value: 20 A, note: left column, source: label}}\n",
+		{"its remark and source", "power: {breaker: unknown}\n", "power: {breaker: {value: 20 A, note: left column, source: label}}\n",
 			"power: {breaker: {value: 20 A, note: \"left column\", source: \"label\"}}\n", ""},
 		{"a remark alone", "power: {breaker: unknown}\n", "power: {breaker: {value: unknown, note: locked}}\n", "power: {breaker: {value: unknown, note: \"locked\"}}\n", ""},
 		{"the same answer", "power: {breaker: 20 A}\n", "power: {breaker: 20 A}\n", "power: {breaker: 20 A}\n", ""},

@@ -116,6 +116,8 @@ func arises(f survey.Field, s *survey.Survey) bool {
 	switch f.Name {
 	case "gauge_at", "regulator_fall_off":
 		return line.Regulator.Base() > 0
+	case "crooked":
+		return !line.Elbows.Known()
 	case "pipe_fittings":
 		return line.Material == "pex"
 	case "backflow_height":

@@ -176,6 +176,7 @@ type Line struct {
 	Material    string               `yaml:"pipe_material" ask:"Pipe material" eg:"copper-L" validate:"omitempty,oneof=copper-K copper-L copper-M pex cpvc pvc galvanised"`
 	Size        quantity.PipeSize    `yaml:"pipe_size" ask:"Nominal pipe size" eg:"1/2 in" eg_si:"DN 20"`
 	RunLength   quantity.Length      `yaml:"run_length" ask:"Pipe run from where the pressure was read to the machine" eg:"20 ft" sane:"0 ft..500 ft" tool:"tape-long"`
+	Crooked     string               `yaml:"crooked" ask:"How crooked is that run?" how:"straight: hardly a bend; usual: a bend every 8 ft; crooked: around everything. It bounds the fittings where they aren't counted" how_si:"straight: hardly a bend; usual: a bend every 2.5 m; crooked: around everything. It bounds the fittings where they aren't counted" eg:"usual" validate:"omitempty,oneof=straight usual crooked"`
 	Elbows      Count                `yaml:"elbows" ask:"90° elbows on that run" eg:"4" by:"nobody"`
 	Elbows45    Count                `yaml:"elbows_45" ask:"45° elbows on that run" eg:"0" by:"nobody"`
 	TeesRun     Count                `yaml:"tees_run" ask:"Tees passed straight through" eg:"1" by:"nobody"`

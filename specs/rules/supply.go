@@ -187,19 +187,60 @@ func equivalentFt(t trade.Tube, i int, insert bool) (float64, trade.Source) {
 	return trade.EquivalentFtLD(ratio, t.ID), src
 }
 
+// counts are the questions how many of each kind of supplyFittings a line has.
+func (l waterLine) counts() []survey.Answer[survey.Count] {
+	a := l.ask()
+	return []survey.Answer[survey.Count]{a.Elbows, a.Elbows45, a.TeesRun, a.TeesBranch, a.Valves}
+}
+
+// counted says whether somebody counted a line's fittings.
+func (l waterLine) counted(c *Case) bool {
+	for _, a := range l.counts() {
+		if !a.Known(c) {
+			return false
+		}
+	}
+	return true
+}
+
+// leastFittings are those that a run has at the least where nobody counted
+// them: two elbows, the branch off the main, a valve. Common practice, no source.
+var leastFittings = []int{2, 0, 0, 1, 1}
+
+// crookedShare is the run's own length that its fittings stand for at the
+// most, by how crooked it is, where nobody counted them.
+var crookedShare = map[string]float64{"straight": 0.25, "usual": 0.5, "crooked": 1}
+
+var crookedPractice = trade.Source{Document: "Fittings as a share of the run: 25 % straight, 50 % usual, 100 % crooked", Mark: trade.CommonPractice}
+
+// fittings are how many of each kind of supplyFittings a line has.
+func (l waterLine) fittings(c *Case) []int {
+	if !l.counted(c) {
+		return leastFittings
+	}
+	var n []int
+	for _, a := range l.counts() {
+		n = append(n, a.Of(c).N())
+	}
+	return n
+}
+
 // loss works out the losses of the line's run at a flow; insert: with insert
-// fittings in the tube.
+// fittings in the tube. Fittings that nobody counted are bounded from above.
 func (l waterLine) loss(c *Case, t trade.Tube, flowGPM float64, insert bool) (p pressureLoss, err error) {
 	found := l.ask()
-	counts := []int{found.Elbows.Of(c).N(), found.Elbows45.Of(c).N(), found.TeesRun.Of(c).N(), found.TeesBranch.Of(c).N(), found.Valves.Of(c).N()}
-	for i := range supplyFittings {
+	run := found.RunLength.Of(c).In(quantity.Foot)
+	for i, n := range l.fittings(c) {
 		ft, src := equivalentFt(t, i, insert)
-		p.fittingsFt += float64(counts[i]) * ft
+		p.fittingsFt += float64(n) * ft
 		if i == 0 {
 			p.fittingSource = src
 		}
 	}
-	p.lengthFt = found.RunLength.Of(c).In(quantity.Foot) + p.fittingsFt
+	if !l.counted(c) {
+		p.fittingsFt, p.fittingSource = max(p.fittingsFt, crookedShare[found.Crooked.Of(c)]*run), crookedPractice
+	}
+	p.lengthFt = run + p.fittingsFt
 	_, p.coefficient, _, err = trade.CValue(t.Material)
 	if err != nil {
 		return p, err
@@ -245,7 +286,7 @@ type variant struct {
 var flowAnswers = map[waterLine][]survey.Ref{coldLine: flowAnswersOf(&ask.Water.Cold), hotLine: flowAnswersOf(&ask.Water.Hot)}
 
 func flowAnswersOf(a *survey.LineAnswers) []survey.Ref {
-	return []survey.Ref{a.Static, a.Flowing, a.Flow, a.Regulator, a.Material, a.Size, a.RunLength, a.Elbows, a.Elbows45, a.TeesRun, a.TeesBranch, a.Valves, a.Rise, a.DeviceLoss}
+	return []survey.Ref{a.Static, a.Flowing, a.Flow, a.Regulator, a.Material, a.Size, a.RunLength, a.Rise, a.DeviceLoss}
 }
 
 // arrive works out what arrives. Without a result, the outcome says why.
@@ -253,6 +294,11 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 	found, inlet := l.of(c)
 	if out, lacks := c.Lacking(flowAnswers[l]...); lacks {
 		return a, out, false
+	}
+	if !l.counted(c) {
+		if out, lacks := c.Lacking(found.Crooked); lacks {
+			return a, out, false
+		}
 	}
 	if !inlet.Flow.Known() {
 		return a, c.Silent(check.Say("sheet.flow", "line", l.word())), false
@@ -337,6 +383,10 @@ func (l waterLine) arrive(c *Case) (a arrival, out Outcome, ok bool) {
 	if other, both := l.drawnWith(c); both && ask.Water.Together.Of(c) != survey.Yes {
 		vary("p_2", "line.step-together", at(flow+other, 0), check.Say("line.ask-together"))
 	}
+	if !l.counted(c) {
+		straight := loss.friction * (loss.lengthFt - loss.fittingsFt) / loss.lengthFt
+		a.may = append(a.may, variant{arrives(began, loss.total()-loss.friction+straight), check.Say("line.ask-counts", "line", l.word()), "p_0", "line.step-no-fittings"})
+	}
 	if tube.Material == trade.PEX && !found.Fittings.Known(c) {
 		if more, err := l.loss(c, tube, flow, true); err == nil {
 			a.may = append(a.may, variant{arrives(began, more.total()), check.Say("line.ask-fittings", "line", l.word()), "p_ins", "line.step-insert"})
@@ -395,7 +445,7 @@ func inletPressure(id string, line waterLine, after ...*Check) *Check {
 		Stage:   RoughIn,
 		Subject: line.subject(),
 		Sources: []trade.Source{sheet, trade.NFPA291, trade.HazenWilliams, trade.CValuesMemory, trade.IPCE103Solder, trade.IPCElevation, upcSizing,
-			trade.FlowTeamRule, fallOffPractice, insertSource},
+			trade.FlowTeamRule, fallOffPractice, insertSource, crookedPractice},
 		After:    after,
 		Assumes:  []survey.Ref{line.ask().Regulator},
 		Example:  inletExample(line),
