@@ -31,6 +31,18 @@ type planned struct {
 	Stands  []stand           `json:"stands"`
 	Holds   []hold            `json:"holds"`
 	Measure []measure         `json:"measure"`
+	Work    int               `json:"work"`   // a rank, no price
+	Others  []other           `json:"others"` // plans that the owner may choose instead
+}
+
+// An other is another plan for the whole site: choose takes it, more is its
+// work beyond this plan's.
+type other struct {
+	Choose string            `json:"choose"`
+	Change string            `json:"change"`
+	Set    map[string]string `json:"set"`
+	Work   int               `json:"work"`
+	More   int               `json:"more"`
 }
 
 type planStep struct {
@@ -109,7 +121,7 @@ func Write(w io.Writer, p *plan.Plan, units quantity.System) error {
 	s := r.Survey
 	out := report{Format: Format, Machine: r.Machine.Key, Verdict: r.Verdict, Counts: map[string]int{}, Findings: []finding{}, Doubts: []doubt{},
 		Site: site{s.Site.Name, s.Site.Reference, s.Revision(), s.Digest()},
-		Plan: planned{Steps: []planStep{}, Set: p.Set, Stands: []stand{}, Holds: []hold{}, Measure: []measure{}}}
+		Plan: planned{Steps: []planStep{}, Set: p.Set, Stands: []stand{}, Holds: []hold{}, Measure: []measure{}, Work: int(p.Work), Others: []other{}}}
 	for _, v := range check.Verdicts {
 		out.Counts[v.String()] = r.Counts[v]
 	}
@@ -136,6 +148,9 @@ func Write(w io.Writer, p *plan.Plan, units quantity.System) error {
 	}
 	for _, m := range p.ToMeasure() {
 		out.Plan.Measure = append(out.Plan.Measure, measure{m.Path, append([]string{}, m.IDs...)})
+	}
+	for _, a := range p.Alternatives() {
+		out.Plan.Others = append(out.Plan.Others, other{a.ID + "=" + a.Way, say.Say(a.Do), a.Set, int(a.Work), int(a.More)})
 	}
 	for _, d := range s.Doubts() {
 		out.Doubts = append(out.Doubts, doubt{d.Paths[0], d.Text})

@@ -47,8 +47,10 @@ func Report(w io.Writer, p *plan.Plan, o Options) error {
 	t.doubts(r)
 	t.plan(p, o.Trade)
 	t.measure(p)
-	if o.All {
+	if o.Trade == "" {
 		t.alternatives(p)
+	}
+	if o.All {
 		for _, trade := range check.Trades {
 			if o.Trade == "" || o.Trade == trade {
 				t.trade(r, trade)
@@ -187,15 +189,15 @@ func (p *printer) holds(holds []plan.Hold, only check.Trade) {
 	}
 }
 
-// alternatives shows other plans beside the one that is printed.
+// alternatives shows other plans beside the one that is printed, a line each.
 func (p *printer) alternatives(pl *plan.Plan) {
 	alts := pl.Alternatives()
 	if len(alts) == 0 {
 		return
 	}
-	p.line("OTHER WAYS for the whole site, by work (this plan: " + fmt.Sprint(int(pl.Work)) + ")")
+	p.line(p.say.Say(check.Say("other.head", "work", int(pl.Work))))
 	for _, a := range alts {
-		p.para(fmt.Sprintf("  %4d ", a.Plan.Work), fmt.Sprintf("%s: %s; choose it with --choose %s=%s", a.ID, p.say.Say(a.Do), a.ID, a.Way))
+		p.para("   - ", p.say.Alternative(a))
 	}
 	p.line("")
 }
@@ -283,7 +285,7 @@ func (p *printer) settled(r *check.Report) {
 	if confirm != "" {
 		p.para("To confirm: ", confirm[1:])
 	}
-	p.para("", fmt.Sprintf("Checked OK: %d. N/A: %d. --all shows every finding with its working, and other ways for the whole site; --trade one trade's.", r.Counts[check.OK], r.Counts[check.NA]))
+	p.para("", fmt.Sprintf("Checked OK: %d. N/A: %d. --all shows every finding with its working and other ways; --trade one trade's.", r.Counts[check.OK], r.Counts[check.NA]))
 	p.line("")
 }
 

@@ -49,3 +49,16 @@ func (r Reader) Rests(rests, worst []string) []string {
 	}
 	return texts
 }
+
+// Alternative words another plan for the whole site on one line: what is done
+// instead, how its work compares, and how to choose it.
+func (r Reader) Alternative(a plan.Alternative) string {
+	name, more := "other.same", int(a.More)
+	switch {
+	case more > 0:
+		name = "other.more"
+	case more < 0:
+		name, more = "other.less", -more
+	}
+	return r.Say(check.Say(name, "id", check.Quote(a.ID), "do", a.Do, "more", more, "work", int(a.Work), "way", check.Quote(a.Way)))
+}

@@ -26,6 +26,8 @@ type Plan struct {
 	ways           []option
 	report, proven *check.Report
 	held           []Hold
+	options        Options
+	alternatives   []Alternative
 }
 
 // A Step is one job of one trade.
@@ -58,11 +60,19 @@ type Options struct {
 
 // Find plans a judged site.
 func Find(found *check.Judged, o Options) *Plan {
+	p := lay(found, o)
+	p.steps()
+	p.stands()
+	return p
+}
+
+// lay finds what to build; it isn't divided into steps yet.
+func lay(found *check.Judged, o Options) *Plan {
 	// Checks of the record read every answer and no remedy rests on them: they
 	// are judged again once, on the planned site.
-	s := &search{found: found.Only(func(f *check.Finding) bool { return f.Reads != survey.Every() }), choices: o.Choices, machines: o.Machines}
+	s := &search{found: unpapered(found), choices: o.Choices, machines: o.Machines}
 	goal := s.run()
-	p := &Plan{Found: found, Tried: s.tried}
+	p := &Plan{Found: found, Tried: s.tried, options: o}
 	p.ways, p.Built = s.clean(goal)
 	p.Set = final(p.ways)
 	maps.DeleteFunc(p.Set, func(path, text string) bool { return isSo(found.Survey, path, text) })
@@ -71,8 +81,6 @@ func Find(found *check.Judged, o Options) *Plan {
 	}
 	p.forWorst(s)
 	p.Work = cost(p.ways)
-	p.steps(s)
-	p.stands()
 	return p
 }
 

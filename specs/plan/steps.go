@@ -12,7 +12,7 @@ import (
 )
 
 // steps makes one step of each job, says what it cures, and orders them.
-func (p *Plan) steps(s *search) {
+func (p *Plan) steps() {
 	p.gather(true)
 	if slices.ContainsFunc(p.Steps, func(st Step) bool { return len(st.Cures) == 0 }) {
 		p.gather(false) // what one trade builds for another's job cures nothing by itself
@@ -433,7 +433,7 @@ func (p *Plan) early(found map[string]bool, order []int, needs [][]int) (i, k in
 
 // brings are the faults that some of the plan's answers alone bring.
 func (p *Plan) brings(found map[string]bool, set map[string]string) []string {
-	j, err := p.Found.Only(func(f *check.Finding) bool { return f.Reads != survey.Every() }).Having(set)
+	j, err := unpapered(p.Found).Having(set)
 	if err != nil {
 		return nil
 	}
