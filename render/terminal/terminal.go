@@ -189,17 +189,12 @@ func (p *printer) holds(holds []plan.Hold, only check.Trade) {
 	}
 }
 
-// alternatives shows other plans beside the one that is printed, a line each.
+// alternatives shows other plans beside the one that is printed.
 func (p *printer) alternatives(pl *plan.Plan) {
-	alts := pl.Alternatives()
-	if len(alts) == 0 {
-		return
+	if others := p.say.Others(pl); others != "" {
+		p.para("", others)
+		p.line("")
 	}
-	p.line(p.say.Say(check.Say("other.head", "work", int(pl.Work))))
-	for _, a := range alts {
-		p.para("   - ", p.say.Alternative(a))
-	}
-	p.line("")
 }
 
 // trade writes a trade's findings in full, the gravest first.

@@ -50,15 +50,23 @@ func (r Reader) Rests(rests, worst []string) []string {
 	return texts
 }
 
-// Alternative words another plan for the whole site on one line: what is done
-// instead, how its work compares, and how to choose it.
-func (r Reader) Alternative(a plan.Alternative) string {
-	name, more := "other.same", int(a.More)
-	switch {
-	case more > 0:
-		name = "other.more"
-	case more < 0:
-		name, more = "other.less", -more
+// Others words the other plans for the whole site: how each is chosen, how its
+// work compares, and what is done instead. It is empty where there are none.
+func (r Reader) Others(p *plan.Plan) string {
+	alts := p.Alternatives()
+	if len(alts) == 0 {
+		return ""
 	}
-	return r.Say(check.Say(name, "id", check.Quote(a.ID), "do", a.Do, "more", more, "work", int(a.Work), "way", check.Quote(a.Way)))
+	said := make([]string, len(alts))
+	for i, a := range alts {
+		name, more := "other.same", int(a.More)
+		switch {
+		case more > 0:
+			name = "other.more"
+		case more < 0:
+			name, more = "other.less", -more
+		}
+		said[i] = r.Say(check.Say(name, "id", check.Quote(a.ID), "do", a.Do, "more", more, "way", check.Quote(a.Way)))
+	}
+	return r.Say(check.Say("other.head", "work", int(p.Work), "others", check.Quote(strings.Join(said, "; "))))
 }
