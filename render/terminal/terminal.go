@@ -193,7 +193,6 @@ func (p *printer) holds(holds []plan.Hold, only check.Trade) {
 func (p *printer) alternatives(pl *plan.Plan) {
 	if others := p.say.Others(pl); others != "" {
 		p.para("", others)
-		p.line("")
 	}
 }
 
