@@ -443,7 +443,8 @@ func (s *search) fails(planned *check.Judged, ways []option, left survey.Bits) b
 		if was.Verdict.Blocks() || c.Supply == planned.Supply && !was.Reads.Meets(left) {
 			continue
 		}
-		if c.Judge(k).Verdict.Blocks() {
+		// What was missing as found is to be read: nothing is built for want of it.
+		if v := c.Judge(k).Verdict; v == check.Fix || v == check.Missing && s.found.Findings[i].Verdict != check.Missing {
 			return true
 		}
 	}
