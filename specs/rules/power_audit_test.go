@@ -92,7 +92,7 @@ var powerAuditRows = []row{
 	{id: "E-36", name: "three phases, C32", machine: "knot-c400", want: OK, set: set{"power.fault_loop": "0.54 ± 0 Ω"}, shows: "Z_max = 0.68 Ω"},
 	{id: "E-36", name: "not measured: advice", machine: "turnstone-u50", want: Confirm, action: "measure", set: set{"power.fault_loop": "unknown"}},
 	{id: "E-36", name: "curve not read: advice", machine: "turnstone-u50", want: Confirm, action: "curve", set: set{"power.breaker_curve": "unknown"}},
-	{id: "E-36", name: "TT, R_A × 30 mA just below 50 V", machine: "turnstone-u50", want: Confirm, action: "dry summer", set: set{"power.earthing": "TT", "power.fault_loop": "1666 ± 0 Ω"}, source: "BS 7671 411.5.3 (from memory)"},
+	{id: "E-36", name: "TT, R_A × 30 mA just below 50 V", machine: "turnstone-u50", want: Confirm, action: "dry summer", set: set{"power.earthing": "TT", "power.fault_loop": "1666 ± 0 Ω"}, source: "BS 7671 Table 41.5, read in a secondary text"},
 	{id: "E-36", name: "TT, just above", machine: "turnstone-u50", want: Fix, set: set{"power.earthing": "TT", "power.fault_loop": "1667 ± 0 Ω"}},
 	{id: "E-36", name: "TT, a steady electrode", machine: "turnstone-u50", want: OK, set: set{"power.earthing": "TT", "power.fault_loop": "200 ± 0 Ω"}},
 	{id: "E-36", name: "TT, not measured", machine: "turnstone-u50", want: Confirm, action: "electrode", set: set{"power.earthing": "TT", "power.fault_loop": "unknown"}},

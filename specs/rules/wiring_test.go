@@ -17,8 +17,8 @@ func aluminium(take string, more set) set {
 var wiringRows = []row{
 	// How the conductors lie.
 	{id: "E-12", name: "NM cable: derated from 90 °C, never above the 60 °C column", want: OK, set: laidIn("12 AWG", "60", "40 ± 0 °C", "2", set{"power.conduit": "nm-cable"}), shows: "I_d = 27.3 A",
-		source: "NEC 334.80 (from memory); Table 310.16, 12 AWG, 90 °C: 30 A, factor 0.91 at 40 °C (published)"},
-	{id: "E-12", name: "NM cable: the 60 °C column binds", want: OK, set: laidIn("12 AWG", "90", "30 ± 0 °C", "2", set{"power.conduit": "nm-cable", "power.terminals": "75"}), shows: "I_term = 20 A", source: "NEC 334.80 (from memory)"},
+		source: "NEC 334.80 (read in a secondary text); Table 310.16, 12 AWG, 90 °C: 30 A, factor 0.91 at 40 °C (published)"},
+	{id: "E-12", name: "NM cable: the 60 °C column binds", want: OK, set: laidIn("12 AWG", "90", "30 ± 0 °C", "2", set{"power.conduit": "nm-cable", "power.terminals": "75"}), shows: "I_term = 20 A", source: "NEC 334.80 (read in a secondary text)"},
 	{id: "E-12", name: "wet run: insulation of 90 °C counts at its wet 75 °C", want: OK, set: laidIn("12 AWG", "90", "40 ± 0 °C", "2", set{"power.run_place": "wet", "power.wet_insulation": "75"}), shows: "I_d = 22 A",
 		source: "NEC Table 310.4(1), XHHW (from memory)"},
 	{id: "E-12", name: "metric, within insulation", machine: "knot-c400", want: OK, set: laidIn("10 mm²", "70", "30 ± 0 °C", "3", set{"power.conduit": "in-insulation"}), shows: "I_z = 39 A", source: "IEC 60364-5-52 Table B.52.4, method A2 (from memory)"},

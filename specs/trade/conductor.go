@@ -361,7 +361,7 @@ func EGCUpsized(ocpdA float64, metal Metal, minimum, installed string) (gauge st
 
 // TerminalColumn returns the column that 110.14(C)(1) lets the terminals use:
 // 60 C for circuits of 100 A or less unless every termination is marked 75 C,
-// otherwise 75 C. Source: NEC110_14C (from memory).
+// otherwise 75 C. Source: NEC110_14C (read in a secondary text).
 func TerminalColumn(circuitA float64, marked75 bool) (Column, error) {
 	if !positive(circuitA) {
 		return 0, rangeError("circuit rating", circuitA, "more than 0 A")

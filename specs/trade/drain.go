@@ -108,8 +108,8 @@ type Standpipe struct {
 	Source               Source
 }
 
-// StandpipeHeights returns the standpipe rule. Sources: IPC802_4_3 (from
-// memory), UPC804_1 (read in a copy; clothes-washer wording). Example: UPC 18 to
+// StandpipeHeights returns the standpipe rule. Sources: IPC802_4_3 (read
+// in a copy), UPC804_1 (read in a copy; clothes-washer wording). Example: UPC 18 to
 // 30 in.
 func StandpipeHeights(code CodeFamily) (Standpipe, error) {
 	switch code {

@@ -6,7 +6,7 @@ import "fmt"
 var (
 	FaultLoopTN = Source{"BS 7671", "2018 with amendment 2", "411.4.4 and Table 41.3", ReadCopy} // two trade sites print the rule and the table
 	FaultLoopIE = Source{"IEC", "", "60364-4-41 clause 411.4.4", FromMemory}
-	FaultLoopTT = Source{"BS 7671", "2018 with amendment 2", "411.5.3", FromMemory}
+	FaultLoopTT = Source{"BS 7671", "", "Table 41.5, R_A × I_Δn of no more than 50 V", ReadCopy} // an engineers' forum quotes it
 	// FaultLoopCold: what is measured cold may be no more than 80 % of the limit,
 	// since conductors warm up under load.
 	FaultLoopCold = Source{"BS 7671", "2018 with amendment 2", "Appendix 3, 80 % of the limit when measured", ReadCopy}
@@ -20,7 +20,7 @@ const (
 	LoopVoltageFactor = 0.95 // the least voltage of the supply over its nominal one. Source: FaultLoopTN
 	LoopColdShare     = 0.8  // Source: FaultLoopCold
 	TouchVoltageV     = 50.0 // Source: FaultLoopTT
-	ElectrodeSteady   = 200. // ohm; an electrode of more may dry out. BS 7671 Table 41.5 note, from memory
+	ElectrodeSteady   = 200. // ohm; an electrode of more may dry out. An on-site guide, as an engineers' forum quotes it
 )
 
 // MaxLoopOhm is the greatest earth fault loop impedance, in ohm, at which a

@@ -28,7 +28,7 @@ func TestMaxLoopOhm(t *testing.T) {
 			t.Errorf("%+v: got %v ohm, want an error", bad, z)
 		}
 	}
-	// 50 V / 30 mA; BS 7671 Table 41.5 gives 1667 ohm (from memory).
+	// 50 V / 30 mA; BS 7671 Table 41.5 gives 1667 ohm (read in a secondary text).
 	if got := MaxElectrodeOhm(30); math.Abs(got-1667) > 0.5 {
 		t.Errorf("30 mA: got %v ohm, want 1667", got)
 	}

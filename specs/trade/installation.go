@@ -16,7 +16,7 @@ var (
 	NEC250_120     = Source{"NEC", "2008", "250.120(B)", ReadCopy} // an electricians' forum prints its text
 	NEC310_4       = Source{"NEC", "2023", "Table 310.4(1)", FromMemory}
 	NEC334_12      = Source{"NEC", "2023", "334.12(B)", FromMemory}
-	NEC334_80      = Source{"NEC", "2023", "334.80", FromMemory}
+	NEC334_80      = Source{"NEC", "2023", "334.80", ReadCopy} // quoted from the 2011 edition
 	IECMethodA2    = Source{"IEC", "", "60364-5-52 Tables B.52.2 and B.52.4, method A2", FromMemory}
 	NEC404_8       = Source{"NEC", "", "404.8(A), 6 ft 7 in as the height within reach", FromMemory}
 	DropPractice   = Source{Document: "IEC installations: 2 % of the voltage drop is left to what lies ahead of the panel", Mark: CommonPractice}

@@ -122,7 +122,7 @@ func TestNECLoads(t *testing.T) {
 	fails(t, "negative", err, ErrRange)
 }
 
-// Source: NEC 110.14(C)(1), from memory.
+// Source: NEC 110.14(C)(1), read in a secondary text.
 func TestTerminalColumn(t *testing.T) {
 	for _, c := range []struct {
 		amps   float64

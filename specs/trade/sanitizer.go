@@ -5,7 +5,7 @@ import (
 )
 
 // ChlorineMinMgL is the least strength of chlorine for which the Food Code has a
-// row. Source: FoodCodeChlorine (from memory).
+// row. Source: FoodCodeChlorine (read in secondary texts).
 const ChlorineMinMgL = 25.0
 
 // ChlorineMinF returns the least temperature in degrees F at which a chlorine
@@ -19,7 +19,7 @@ const ChlorineMinMgL = 25.0
 // Below 25 mg/L or above pH 10 no row applies: ErrRange. Above 100 mg/L the
 // last row is taken; the label's upper limit is not checked. The registered
 // label governs. Source: FoodCode4_501_114, concentrations
-// FoodCodeChlorine (from memory). Example: 50 mg/L at pH 8: 75 F.
+// FoodCodeChlorine (read in secondary texts). Example: 50 mg/L at pH 8: 75 F.
 func ChlorineMinF(mgL, pH float64) (float64, error) {
 	if !(mgL >= 25) || !finite(mgL) {
 		return 0, rangeError("chlorine", mgL, "at least 25 mg/L")

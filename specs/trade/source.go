@@ -80,7 +80,7 @@ var (
 	NEC210_21B1   = Source{"NEC", "2023", "210.21(B)(1)", FromMemory}
 	NEC210_21B3   = Source{"NEC", "2023", "Table 210.21(B)(3)", FromMemory}
 	NEC210_23     = Source{"NEC", "2023", "210.23", FromMemory}
-	NEC110_14C    = Source{"NEC", "2023", "110.14(C)(1)", FromMemory}
+	NEC110_14C    = Source{"NEC", "2023", "110.14(C)(1)", ReadCopy} // quoted in notes on the code
 	NECDropNote   = Source{"NEC", "2023", "210.19 and 215.2 informational notes", ReadCopy}
 	NEC422_10     = Source{"NEC", "2023", "422.10(A)", FromMemory}
 	NEC422_11E    = Source{"NEC", "2020 to 2023", "422.11(E)", ReadCopy}
@@ -178,7 +178,7 @@ var (
 	FoodCode4_402     = Source{"FDA Food Code", "2022", "4-402.11 and 4-402.12", ReadCopy}
 	FoodCode4_501_112 = Source{"FDA Food Code", "2022", "4-501.112", ReadCopy}
 	FoodCode4_501_114 = Source{"FDA Food Code", "2022", "4-501.114", ReadCopy}
-	FoodCodeChlorine  = Source{"FDA Food Code", "2022", "4-501.114 (concentration column)", FromMemory}
+	FoodCodeChlorine  = Source{"FDA Food Code", "2022", "4-501.114 (concentration column)", ReadCopy} // as two states print it: 25, 50 and 100
 	ChlorineGas       = Source{"Food safety guidance on chlorine solutions", "", "below pH 6 gas escapes and strength is lost", ReadCopy}
 	CFR180_940        = Source{"40 CFR", "", "180.940", FromMemory}
 	EHSBleach         = Source{"University EHS guidance", "", "bleach and acids", ReadText}
@@ -199,7 +199,7 @@ var (
 	IPC909_2      = Source{"IPC", "", "909.2", ReadCopy}
 	UPC1002_2     = Source{"UPC", "", "Table 1002.2", ReadCopy}
 	IPC1002       = Source{"IPC", "", "1002.1 and 1002.4", ReadCopy}
-	IPC802_4_3    = Source{"IPC", "2015", "802.4.3", FromMemory}
+	IPC802_4_3    = Source{"IPC", "2015", "802.4.3", ReadCopy} // quoted by a plumber, as 802.4 of an earlier edition
 	UPC804_1      = Source{"UPC", "2018", "804.1", ReadCopy}
 	IPC802_1      = Source{"IPC", "2018", "802.1", ReadCopy}
 	IPC802_3      = Source{"IPC", "2018", "802.3", ReadCopy}
