@@ -192,6 +192,11 @@ func (s *Survey) allKnown(paths []string) bool {
 // which unit would make sense of its number.
 func implausible(f Field, text string) string {
 	q, low, high, ok := f.sane(text)
+	if run, is := f.Zero().(*quantity.Length); ok && is && strings.HasSuffix(f.Example, " ft") && run.UnmarshalText([]byte(text)) == nil {
+		if mm := run.In(quantity.Millimetre); mm > 0 && mm < shortestRunMM {
+			return fmt.Sprintf("%s is very short for a run; read it again, with its unit", text)
+		}
+	}
 	// A limit written in the other system, rounded as one rounds, is within it.
 	rounded := 2e-4 * (high - low)
 	if !ok || q >= low-rounded && q <= high+rounded {
@@ -209,6 +214,10 @@ func implausible(f Field, text string) string {
 	}
 	return why
 }
+
+// shortestRunMM is the length below which a run was probably written in the
+// wrong unit, mm. Common practice, no source.
+const shortestRunMM = 50
 
 // A contradiction is a pair of answers that can't both be right, or hardly.
 type contradiction struct {

@@ -28,6 +28,9 @@ func TestDoubts(t *testing.T) {
 		{"winter above summer", map[string]string{"water.cold.winter_temperature": "70 °F", "water.cold.summer_temperature": "60 °F"}, "winter temperature, 70 °F"},
 		{"208Y/120", map[string]string{"power.line_to_line": "208 V", "power.line_to_neutral": "120 V"}, ""},
 		{"120/240", map[string]string{"power.line_to_line": "240 V", "power.line_to_neutral": "120 V"}, ""},
+		{"a run of 6 mm", map[string]string{"power.run_length": "6 mm"}, "6 mm is very short for a run"},
+		{"no run", map[string]string{"water.cold.run_length": "0 mm"}, ""},
+		{"a run of 6 m", map[string]string{"power.run_length": "6 m"}, ""},
 		{"no system", map[string]string{"power.line_to_line": "240 V", "power.line_to_neutral": "180 V"}, "doesn't go with 180 V line to neutral"},
 		{"overloaded breaker", map[string]string{"power.breaker": "15 A", "power.other_loads[0].name": "cooler", "power.other_loads[0].current": "16 A"}, "add up to 16 A, more than its breaker of 15 A"},
 	}

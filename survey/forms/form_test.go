@@ -319,3 +319,23 @@ func FuzzLoad(f *testing.F) {
 		}
 	})
 }
+
+// TestMetricBoxes types bare numbers into the boxes of a form in SI, as metric
+// trades write them.
+func TestMetricBoxes(t *testing.T) {
+	s, text, _ := filled(t, quantity.SI, map[string]string{
+		"power.run_length": "18", "water.cold.run_length": "6", "water.cold.flow": "15", "heater.recovery": "276",
+		"water.cold.static_pressure": "430", "drain.rim_height": "150", "heater.set_point": "60", "space.floor_capacity": "4.8",
+	})
+	if text != "" {
+		t.Fatal(text)
+	}
+	for path, want := range map[string]string{
+		"power.run_length": "18 m", "water.cold.run_length": "6 m", "water.cold.flow": "15 L/min", "heater.recovery": "276 L/h",
+		"water.cold.static_pressure": "430 kPa", "drain.rim_height": "150 mm", "heater.set_point": "60 °C", "space.floor_capacity": "4.8 kN/m²",
+	} {
+		if got := s.Answer(path).Text; got != want {
+			t.Errorf("%s: got %q, want %q", path, got, want)
+		}
+	}
+}
