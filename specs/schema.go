@@ -50,7 +50,7 @@ func leafSchema(f reflect.StructField) map[string]any {
 	if m := oneOf.FindStringSubmatch(f.Tag.Get("validate")); m != nil && f.Type.Kind() == reflect.String {
 		value = map[string]any{"enum": strings.Fields(m[1])}
 	} else if q, ok := reflect.New(f.Type).Interface().(quantity.Adjustable); ok {
-		value = map[string]any{"type": "string", "description": "with its unit: " + strings.Join(q.Units(), ", ")}
+		value = map[string]any{"type": "string", "pattern": quantity.Pattern, "description": "with its unit: " + strings.Join(q.Units(), ", ")}
 	} else {
 		switch f.Type.Kind() {
 		case reflect.Int:

@@ -81,7 +81,7 @@ func (f Field) schema() map[string]any {
 		case *Date:
 			value = map[string]any{"type": []string{"string", "null"}, "pattern": `^(\d{4}-\d{2}-\d{2}|unknown)$`}
 		case quantity.Adjustable:
-			value = map[string]any{"type": []string{"string", "null"}, "description": "with its unit: " + strings.Join(x.Units(), ", ")}
+			value = map[string]any{"type": []string{"string", "null"}, "pattern": quantity.Pattern, "description": "with its unit: " + strings.Join(x.Units(), ", ")}
 		}
 	}
 	s := map[string]any{

@@ -98,6 +98,9 @@ func run(args []string, in io.Reader, out, errw io.Writer) (code int) {
 	if err != nil {
 		panic(err)
 	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
 	ctx, err := parser.Parse(args)
 	if err != nil {
 		talk(errw, "error: %v", err)

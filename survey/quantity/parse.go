@@ -17,6 +17,11 @@ const (
 	maxValue = 1e12 // magnitude, in base units
 )
 
+// Pattern is what an editor can check of a quantity's text without knowing its
+// dimension, as a regular expression of JSON Schema: a number has a unit behind
+// it. Words without a number ("unknown") pass.
+const Pattern = `^[^0-9½⅓⅔¼¾⅛⅜⅝⅞]*$|[0-9½⅓⅔¼¾⅛⅜⅝⅞].*[A-Za-z°%'"′″Ω²³:]`
+
 // reading is what parse found.
 type reading struct {
 	v      float64 // in u

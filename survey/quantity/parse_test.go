@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -389,6 +390,21 @@ func parted2[D dimension](t *testing.T, a, b Of[D]) {
 		order := a.Cmp(b)
 		if order != 0 && float64(order)*(p.base()-q.base()) <= 0 {
 			t.Fatalf("%v and %v compare as %d but print as %q and %q", a.base(), b.base(), order, pair[0], pair[1])
+		}
+	}
+}
+
+// TestPattern holds the schema's pattern against the reader: what is read matches, a bare number doesn't.
+func TestPattern(t *testing.T) {
+	p := regexp.MustCompile(Pattern)
+	for _, text := range []string{"62 psi", "62 ± 2 psi", "3/4 in", "1-1/2 in", "½ in", "10 ft 6 in", `6"`, "1:50", "2 %", "140 °F", "unknown", "n/a", "?", "about 60 ft", "2.5 mm²", "4.8 kN/m²", "0.6 Ω"} {
+		if !p.MatchString(text) {
+			t.Errorf("%q doesn't match", text)
+		}
+	}
+	for _, text := range []string{"62", "62.5", "1/2", "62 ± 2", "-3"} {
+		if p.MatchString(text) {
+			t.Errorf("%q matches without a unit", text)
 		}
 	}
 }
