@@ -79,6 +79,7 @@ func lay(found *check.Judged, o Options) *Plan {
 	if built, err := found.Having(p.Set); err == nil {
 		p.Built = built
 	}
+	p.surer(s)
 	p.forWorst(s)
 	p.Work = cost(p.ways)
 	return p
