@@ -47,3 +47,12 @@ func TestCausesBothWays(t *testing.T) {
 		t.Errorf("only %d causes named", named)
 	}
 }
+
+// TestHighLegFirst sees a 120 V machine on the high leg moved off it, and not
+// given a breaker for 208 V to ground.
+func TestHighLegFirst(t *testing.T) {
+	s, m := row{machine: "sanderling-u24p", set: set{"power.system": "high-leg-delta", "power.line_to_neutral": "120 V", "power.high_leg_to_neutral": "208 V", "power.line_to_line": "240 V", "power.on_high_leg": "yes"}}.laid(t)
+	if f := Evaluate(s, m, Options{Today: today}).Finding("E-11"); f.Verdict != Fix || f.Cause != "E-06" {
+		t.Errorf("%v, cause %q: %s", f.Verdict, f.Cause, f.Action)
+	}
+}

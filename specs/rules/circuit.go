@@ -403,7 +403,7 @@ var BreakerPoles = &Check{
 	Stage:   RoughIn,
 	Subject: check.Circuit,
 	Sources: []trade.Source{trade.NEC422_30, trade.NEC240_85, trade.NECHighLeg, trade.IECIsolation},
-	After:   []*Check{SupplyPhases},
+	After:   []*Check{SupplyPhases, SupplyNeutral},
 	Assumes: []survey.Ref{ask.Codes.Electrical, ask.Power.Phases},
 	Example: Example{Machine: "dunlin-u24", Given: map[string]string{ask.Power.BreakerPoles.Path(): "1"}, Verdict: Fix, Shows: "n = 2"},
 	Run: func(c *Case) Outcome {
@@ -425,10 +425,23 @@ var BreakerPoles = &Check{
 		set := map[string]string{p.BreakerPoles.Path(): itoa(n)}
 		if v, ok := breakerMarking(c, n); ok && p.BreakerVolts.Known(c) {
 			set[p.BreakerVolts.Path()] = v
-			return []Remedy{fitting(c, check.Say("E-11.fit-volts", "poles", n, "marking", check.Word(v)), set)}
+			return []Remedy{fitting(c, fitBreaker(n, v), set)}
 		}
-		return []Remedy{fitting(c, check.Say("E-11.fit", "poles", n), set)}
+		return []Remedy{fitting(c, fitBreaker(n, ""), set)}
 	},
+}
+
+// fitBreaker says which breaker to fit; more than one pole needs a common trip.
+func fitBreaker(poles int, marking string) check.Phrase {
+	switch {
+	case poles == 1 && marking == "":
+		return check.Say("E-11.fit-one")
+	case poles == 1:
+		return check.Say("E-11.fit-one-volts", "marking", check.Word(marking))
+	case marking == "":
+		return check.Say("E-11.fit", "poles", poles)
+	}
+	return check.Say("E-11.fit-volts", "poles", poles, "marking", check.Word(marking))
 }
 
 // fitting is the remedy of another breaker, with the room that it takes.
@@ -453,7 +466,7 @@ func runPoles(c *Case) Outcome {
 		wanted = check.Say("E-11.poles-or", "poles", want, "more", most)
 	}
 	found := check.Say("E-11.poles", "poles", have)
-	out := check.Choice(have >= want, found, wanted, check.Say("E-11.fit", "poles", want), p.BreakerPoles)
+	out := check.Choice(have >= want, found, wanted, fitBreaker(want, ""), p.BreakerPoles)
 	switch {
 	case have > most:
 		out = check.Rule(found, wanted, check.Say("E-11.which", "poles", have, "want", want), p.BreakerPoles)
@@ -525,7 +538,7 @@ func breakerVoltage(c *Case, lines int) (out Outcome, wrong bool) {
 	case known && m.Carries(v.lines, v.ground):
 		return out, false
 	case known && (sure || m.Line < v.lines):
-		return check.Choice(false, check.Say("E-11.marked", "marking", check.Word(marked)), want, check.Say("E-11.fit-volts", "poles", lines, "marking", check.Word(fitting)), at...), true
+		return check.Choice(false, check.Say("E-11.marked", "marking", check.Word(marked)), want, fitBreaker(lines, fitting), at...), true
 	case !known && v.ground <= 120:
 		return out, false // any breaker of the trade carries it
 	}
