@@ -47,10 +47,8 @@ func Report(w io.Writer, p *plan.Plan, o Options) error {
 	t.doubts(r)
 	t.plan(p, o.Trade)
 	t.measure(p)
-	if o.Trade == "" {
-		t.alternatives(p)
-	}
 	if o.All {
+		t.alternatives(p)
 		for _, trade := range check.Trades {
 			if o.Trade == "" || o.Trade == trade {
 				t.trade(r, trade)
@@ -279,7 +277,7 @@ func (p *printer) settled(r *check.Report) {
 	if confirm != "" {
 		p.para("To confirm: ", confirm[1:])
 	}
-	p.para("", fmt.Sprintf("Checked OK: %d. N/A: %d. --all shows every finding with its working and other ways; --trade one trade's.", r.Counts[check.OK], r.Counts[check.NA]))
+	p.para("", fmt.Sprintf("Checked OK: %d. N/A: %d. --all shows every finding with its working, and other plans for the whole site; --trade one trade's.", r.Counts[check.OK], r.Counts[check.NA]))
 	p.line("")
 }
 
