@@ -45,6 +45,7 @@ var builtins = sync.OnceValue(func() map[string]func() *Machine {
 			if len(problems) > 0 {
 				panic("specs: built-in library: " + problems.Error())
 			}
+			m.complete = true
 			return m
 		})
 	}
@@ -160,9 +161,7 @@ func Load(file string, data []byte) (*Machine, doc.Problems) {
 		return nil, problems
 	}
 	m := &Machine{}
-	answers, more := doc.Fill(m, entries)
-	m.answers = answers
-	problems = append(problems, more...)
+	problems = append(problems, m.fill(entries)...)
 	problems = append(problems, m.shape(file)...)
 	problems.Sort()
 	return m, problems
@@ -185,8 +184,7 @@ func (m *Machine) With(set map[string]string) (*Machine, error) {
 	}
 	slices.SortFunc(entries, func(a, b doc.Entry) int { return cmp.Compare(a.Path, b.Path) })
 	next := &Machine{}
-	answers, problems := doc.Fill(next, entries)
-	next.answers = answers
+	problems := next.fill(entries)
 	problems = append(problems, next.shape(m.Key)...)
 	return next, problems.Err()
 }

@@ -15,7 +15,8 @@ const Version = 1
 
 // A Machine is one requirement sheet. A zero value means the sheet doesn't
 // say; a check that needs it then reports the sheet, not the site. Every value
-// may be written as a mapping with value and source; see SourceOf.
+// may be written as a mapping with value and source; see SourceOf. The tag
+// absent says what is done without a value, where that is more than to ask for it.
 type Machine struct {
 	Version    int        `yaml:"machine" validate:"required,eq=1"`
 	Key        string     `yaml:"key" validate:"required,max=60"`
@@ -35,7 +36,8 @@ type Machine struct {
 	Throughput Throughput `yaml:"throughput"`
 	Extras     []Extra    `yaml:"extras" validate:"max=40,dive"`
 
-	answers doc.Answers
+	answers  doc.Answers
+	complete bool // a sheet of the library: what it leaves out doesn't arise
 }
 
 // Power is what the machine asks of the electrical supply.
@@ -129,9 +131,9 @@ type Drain struct {
 	OutletSize   quantity.PipeSize    `yaml:"outlet_size"`
 	OutletHeight quantity.Length      `yaml:"outlet_height"` // invert above finished floor
 	OutletLeft   quantity.Length      `yaml:"outlet_from_left"`
-	TankArea     quantity.Area        `yaml:"tank_area"`  // water surface
-	TankDepth    quantity.Length      `yaml:"tank_depth"` // of water above the outlet when full
-	Discharge    float64              `yaml:"discharge_coefficient" validate:"omitempty,gt=0,lte=1"`
+	TankArea     quantity.Area        `yaml:"tank_area"`                                                      // water surface
+	TankDepth    quantity.Length      `yaml:"tank_depth" absent:"with a pump, the loop is judged without it"` // of water above the outlet when full
+	Discharge    float64              `yaml:"discharge_coefficient" validate:"omitempty,gt=0,lte=1" absent:"0.61 is taken, that of a sharp-edged opening"`
 	PumpFlow     quantity.Flow        `yaml:"pump_flow"`
 	PumpLift     quantity.Length      `yaml:"pump_lift_max"`
 	Temperature  quantity.Temperature `yaml:"temperature"` // hottest discharge
@@ -164,8 +166,8 @@ type Chemicals struct {
 	Sanitizers  string                 `yaml:"sanitizers" validate:"max=80"` // those it may be set up for, blank-separated
 	Minimum     quantity.Concentration `yaml:"concentration_min"`
 	Maximum     quantity.Concentration `yaml:"concentration_max"`
-	TubeLength  quantity.Length        `yaml:"tube_length"`
-	LiftMax     quantity.Length        `yaml:"lift_max"`
+	TubeLength  quantity.Length        `yaml:"tube_length" absent:"10 ft is taken, common practice"`
+	LiftMax     quantity.Length        `yaml:"lift_max" absent:"6 ft is taken, common practice"`
 	PumpHeight  quantity.Length        `yaml:"pump_height"`
 	AcidProduct bool                   `yaml:"acid_product"` // draws an acid product too
 }

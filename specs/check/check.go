@@ -155,6 +155,9 @@ type Case struct {
 	reads *survey.Bits            // answers read by the check that runs
 	moved bool                    // answers are moved within their uncertainty
 	memo  *memo                   // what was judged before
+
+	checks []*Check // all that the site is judged by
+	silent *silent  // which of them the requirement sheet leaves open; nil: not asked
 }
 
 // Reading gives the survey and notes which answer is read from it.
@@ -227,6 +230,7 @@ type Finding struct {
 	Best     Fact           // at their better ends; zero where no reading moves it
 	Settle   string         // the answer whose better reading would settle a CONFIRM
 	Doubt    []string       // answers to be measured again before a FIX is cured; no remedy is offered then
+	Unsaid   []specs.Fact   // facts that the requirement sheet would have to state
 	Cause    string         // id of the check whose fault this one follows from
 	Cites    []trade.Source // the check's sources that hold at this site; in reports
 	Reads    survey.Bits

@@ -34,7 +34,7 @@ func (c *Case) on(s *survey.Survey) *Case {
 	if s.Machine.Key != c.Machine.Key {
 		for _, m := range c.Machines() {
 			if m.Key == s.Machine.Key {
-				n.Machine = m
+				n.Machine, n.silent = m, &silent{}
 			}
 		}
 	}
@@ -128,6 +128,15 @@ func (c *Case) judge(k *Check) (f *Finding) {
 					Action: Say("internal.action"), Margin: Margin{Value: math.NaN()}}
 			}
 		}()
+		if f.Unsaid = c.lacks(k); f.Unsaid != nil {
+			c.run(k) // for the answers that it reads
+			facts := make(Listed, len(f.Unsaid))
+			for i, u := range f.Unsaid {
+				facts[i] = Quote(u.Name())
+			}
+			f.Outcome = c.Silent(facts)
+			return
+		}
 		f.Outcome = c.run(k)
 		if f.Verdict != NA && f.Verdict != Missing && !f.Waits {
 			was := c.moved
@@ -247,7 +256,7 @@ func (c *Case) passes(k *Check) (f *Finding, ok bool) {
 			}
 		}()
 		f.Outcome = c.run(k)
-		if ok = f.Verdict == OK; !ok {
+		if ok = f.Verdict == OK && c.lacks(k) == nil; !ok {
 			return
 		}
 		defer func() {

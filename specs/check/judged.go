@@ -23,6 +23,7 @@ type Judged struct {
 // Evaluate judges a site by every check of a list.
 func Evaluate(checks []*Check, s *survey.Survey, m *specs.Machine, o Options) *Judged {
 	j := &Judged{Case: NewCase(s, m, o), Checks: checks, Findings: make([]*Finding, len(checks))}
+	j.checks, j.silent = checks, &silent{}
 	every := make([]int, len(checks))
 	for i := range every {
 		every[i] = i

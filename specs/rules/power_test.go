@@ -97,7 +97,7 @@ var voltageRows = []row{
 	{id: "E-05", name: "just outside", want: Fix, set: set{"power.frequency": "58.9 Hz"}},
 	{id: "E-05", name: "within a stated uncertainty", want: Confirm, set: set{"power.frequency": "59.2 ± 0.5 Hz"}},
 	{id: "E-05", name: "60 Hz on a 50 Hz machine", machine: "turnstone-u50", want: Fix, set: set{"power.frequency": "60 Hz"}},
-	{id: "E-05", name: "sheet says nothing", want: NA, spec: set{"power.supplies[0].frequency": "unknown"}},
+	{id: "E-05", name: "sheet says nothing", want: NA, spec: set{"power.supplies[0].frequency": "none"}},
 	{id: "E-05", name: "missing", want: Missing, set: set{"power.frequency": "unknown"}},
 
 	{id: "E-06", name: "not used", want: NA},
@@ -184,7 +184,7 @@ var circuitRows = []row{
 	{id: "E-09", name: "sheet sets none, 25 A", want: Fix, set: set{"power.breaker": "25 A"}, spec: set{"power.supplies[0].max_breaker": "unknown"}},
 	{id: "E-09", name: "sheet sets none: next size from 150 % of 14 A", want: OK, set: set{"power.breaker": "25 A"}, spec: set{"power.supplies[0].max_breaker": "unknown", "power.supplies[0].rated_current": "14 A"}, shows: "I_max = 25 A", source: "NEC 422.11(E) (from memory): 21 A, next standard size"},
 	{id: "E-09", name: "sheet sets none, above it", want: Fix, set: set{"power.breaker": "30 A"}, spec: set{"power.supplies[0].max_breaker": "unknown", "power.supplies[0].rated_current": "14 A"}},
-	{id: "E-09", name: "sheet sets none, metric", machine: "turnstone-u50", want: NA, spec: set{"power.supplies[0].max_breaker": "unknown"}},
+	{id: "E-09", name: "sheet sets none, metric", machine: "turnstone-u50", want: NA, spec: set{"power.supplies[0].max_breaker": "none"}},
 	{id: "E-09", name: "missing", want: Missing, set: set{"power.breaker": "unknown"}},
 
 	{id: "E-10", name: "standard", want: OK, set: set{"power.breaker": "45 A"}},
@@ -320,7 +320,7 @@ var dropRows = []row{
 	{id: "E-16", name: "read at rest, less to spare", want: Confirm, set: set{"power.line_to_line": "205 ± 0 V", "power.read_under_load": "no"}},
 	{id: "E-16", name: "not said whether at rest, less to spare", want: Missing, set: set{"power.line_to_line": "205 ± 0 V", "power.read_under_load": "unknown"}},
 	{id: "E-16", name: "metric site", machine: "knot-c400", want: Fix, set: set{"power.line_to_line": "380 ± 0 V", "power.run_length": "60 m", "power.conductor": "2.5 mm²", "power.line_to_neutral": "219 V", "power.high_leg_to_neutral": "219 V", "power.middle_leg_to_neutral": "219 V", "power.line_to_line_bc": "380 V", "power.line_to_line_ca": "380 V"}},
-	{id: "E-16", name: "sheet sets no minimum", want: NA, spec: set{"power.supplies[0].voltage_min": "unknown"}},
+	{id: "E-16", name: "sheet sets no minimum", want: NA, spec: set{"power.supplies[0].voltage_min": "none"}},
 	{id: "E-16", name: "missing", want: Missing, set: set{"power.run_length": "unknown"}},
 }
 
@@ -443,7 +443,7 @@ var elementRows = []row{
 	{id: "E-23", name: "just above the plate's least", want: OK, set: set{"power.line_to_line": "198.1 ± 0 V"}},
 	{id: "E-23", name: "within the meter's uncertainty", want: Confirm, set: set{"power.line_to_line": "199 V"}},
 	{id: "E-23", name: "metric: 207 V on 230 V gives 81 %", machine: "turnstone-u50", want: Fix, set: set{"power.line_to_neutral": "207 ± 0 V", "power.line_to_line": "unknown"}, shows: "P/P_r = 81.0 %", source: "(207/230)² = 0.81, Joule's law"},
-	{id: "E-23", name: "no heater", want: NA, spec: set{"power.supplies[0].heater_power": "unknown"}},
+	{id: "E-23", name: "no heater", want: NA, spec: set{"power.supplies[0].heater_power": "none"}},
 	{id: "E-23", name: "heater's voltage not on the sheet", want: Missing, spec: set{"power.supplies[0].heater_volts": "unknown"}},
 	{id: "E-23", name: "missing", want: Missing, set: set{"power.line_to_line": "unknown"}},
 
@@ -457,7 +457,7 @@ var elementRows = []row{
 		set: set{"power.line_to_line": "208 ± 0 V", "water.hot.temperature": "60 ± 0 °F"}, spec: set{"wash.tank_heater": "2 kW", "wash.heat_up_max": "35 min"}},
 	{id: "E-24", name: "within the readings' uncertainty", want: Confirm, set: set{"water.hot.temperature": "60 °F"}, spec: set{"wash.tank_heater": "2 kW", "wash.heat_up_max": "31 min"}},
 	{id: "E-24", name: "metric, cold fill", machine: "turnstone-u50", want: OK, set: set{"power.line_to_neutral": "230 ± 0 V", "water.cold.winter_temperature": "10 ± 0 °C"}},
-	{id: "E-24", name: "sheet sets no limit", want: NA, spec: set{"wash.heat_up_max": "unknown"}},
+	{id: "E-24", name: "sheet sets no limit", want: NA, spec: set{"wash.heat_up_max": "none"}},
 	{id: "E-24", name: "missing", want: Missing, set: set{"water.hot.temperature": "unknown"}},
 	// η is assumed: it never makes a FIX (4 gal, 60 to 150 °F, 2 kW take 26.4 min without loss).
 	{id: "E-24", name: "too long only by the loss assumed", want: Confirm, shows: "t = 31 min", set: set{"power.line_to_line": "240 ± 0 V", "water.hot.temperature": "60 ± 0 °F"}, spec: set{"wash.tank_heater": "2 kW", "wash.heat_up_max": "31 min"}},

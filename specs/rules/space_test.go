@@ -46,7 +46,7 @@ var spaceRows = []row{
 	{id: "S-01", name: "in mm, met", set: set{"space.opening_width": "966 ± 0 mm"}, want: OK},
 	{id: "S-01", name: "missing", set: set{"space.opening_width": "unknown"}, want: Missing},
 	{id: "S-01", name: "not on the sheet", spec: set{"space.width": "unknown"}, want: Missing, have: "the requirement sheet doesn't say"},
-	{id: "S-01", name: "no side clearance on the sheet", set: set{"space.opening_width": "36 ± 0 in"}, spec: set{"space.clearance_side": "unknown"}, want: OK, shows: "g = none"},
+	{id: "S-01", name: "no side clearance on the sheet", set: set{"space.opening_width": "36 ± 0 in"}, spec: set{"space.clearance_side": "none"}, want: OK, shows: "g = none"},
 
 	{id: "S-02", name: "just below, on a plinth", set: set{"space.opening_height": "35.9 ± 0 in", "machine.raised_by": "2 ± 0 in"}, want: Fix, shows: "h + r + g = 36 in (914 mm)"},
 	{id: "S-02", name: "at, on a plinth", set: set{"space.opening_height": "36 ± 0 in", "machine.raised_by": "2 ± 0 in"}, want: OK, margin: "0 in (0 mm) to spare"},
@@ -162,7 +162,7 @@ var spaceRows = []row{
 	{id: "S-12", name: "within the tape's uncertainty", set: set{"space.front_clearance": "30 in"}, want: Confirm},
 	{id: "S-12", name: "in mm", set: set{"space.front_clearance": "760 ± 0 mm"}, want: Fix},
 	{id: "S-12", name: "missing", set: set{"space.front_clearance": "unknown"}, want: Missing},
-	{id: "S-12", name: "none on the sheet", spec: set{"space.clearance_front": "unknown"}, want: NA},
+	{id: "S-12", name: "none on the sheet", spec: set{"space.clearance_front": "none"}, want: NA},
 
 	{id: "S-13", name: "just below", set: set{"space.service_clearance": "3.9 ± 0 in"}, want: Fix},
 	{id: "S-13", name: "at", set: set{"space.service_clearance": "4 ± 0 in"}, want: OK},

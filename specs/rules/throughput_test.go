@@ -23,7 +23,7 @@ var throughputRows = []row{
 	{id: "T-02", name: "in mm", set: set{"demand.glasses[0].height": "280 ± 0 mm"}, want: Fix},
 	{id: "T-02", name: "missing", set: set{"demand.glasses[1].height": "unknown"}, want: Missing},
 	{id: "T-02", name: "no kinds", set: set{"demand.glasses": "[]"}, want: Missing},
-	{id: "T-02", name: "no limit on the sheet", spec: set{"throughput.glass_height_max": "unknown"}, want: NA},
+	{id: "T-02", name: "no limit on the sheet", spec: set{"throughput.glass_height_max": "none"}, want: NA},
 
 	{id: "T-03", name: "just below", set: set{"demand.glasses[2].diameter": "4.4 ± 0 in"}, want: OK},
 	{id: "T-03", name: "at", set: set{"demand.glasses[2].diameter": "4.5 ± 0 in"}, want: OK},

@@ -1,0 +1,150 @@
+package specs
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
+)
+
+// A Fact is one thing that a requirement sheet may state.
+type Fact struct {
+	Path string // "water.hot.temperature_min"
+	kind reflect.Type
+	tag  reflect.StructTag
+}
+
+// Name is the fact in words: "water, hot: temperature min".
+func (f Fact) Name() string {
+	parts := strings.Split(f.Path, ".")
+	last := strings.ReplaceAll(parts[len(parts)-1], "_", " ")
+	if len(parts) == 1 {
+		return last
+	}
+	return strings.ReplaceAll(strings.Join(parts[:len(parts)-1], ", "), "_", " ") + ": " + last
+}
+
+// YesNo says whether the fact is a yes or a no.
+func (f Fact) YesNo() bool { return f.kind.Kind() == reflect.Bool }
+
+// Unsaid are the facts that the sheet doesn't state, in its order: left out, or
+// written as unknown. What is written as none is stated, and so is what has a
+// usual value that is taken and told.
+func (m *Machine) Unsaid() []Fact {
+	if m.complete {
+		return nil
+	}
+	var fs []Fact
+	m.facts(reflect.ValueOf(m).Elem(), "", func(f Fact) {
+		if a, ok := m.answers[f.Path]; f.tag.Get("absent") == "" && (!ok || a.Unknown()) {
+			fs = append(fs, f)
+		}
+	})
+	return fs
+}
+
+// facts visits what a sheet may state that a check may ask for.
+func (m *Machine) facts(v reflect.Value, path string, visit func(Fact)) {
+	for i := range v.NumField() {
+		sf := v.Type().Field(i)
+		name := doc.Name(sf)
+		if name == "" || name == "extras" {
+			continue
+		}
+		if path != "" {
+			name = path + "." + name
+		}
+		switch {
+		case doc.IsLeaf(sf.Type):
+			if path != "" { // names and notes of the sheet itself are no facts
+				visit(Fact{name, sf.Type, sf.Tag})
+			}
+		case sf.Type.Kind() == reflect.Slice:
+			for n := range v.Field(i).Len() {
+				m.facts(v.Field(i).Index(n), fmt.Sprintf("%s[%d]", name, n), visit)
+			}
+		default:
+			m.facts(v.Field(i), name, visit)
+		}
+	}
+}
+
+// StandIns are texts that a fact might read, far apart: a verdict that isn't the
+// same with all of them hangs on the fact.
+func (f Fact) StandIns() []string {
+	if q, ok := reflect.New(f.kind).Interface().(quantity.Adjustable); ok {
+		unit := q.Units()[0]
+		return []string{"0.001 " + unit, "1000000 " + unit}
+	}
+	switch reflect.New(f.kind).Interface().(type) {
+	case *quantity.PipeSize:
+		return []string{"1/4 in", "4 in"}
+	}
+	switch f.kind.Kind() {
+	case reflect.Bool:
+		return []string{"yes"}
+	case reflect.Int, reflect.Float64:
+		return []string{"1"}
+	}
+	if m := oneOf.FindStringSubmatch(f.tag.Get("validate")); m != nil {
+		return strings.Fields(m[1])
+	}
+	return []string{"to be told"}
+}
+
+// nothing says whether an entry states that there is none of a quantity, a plug
+// or a thread: no limit, no such part.
+func nothing(e doc.Entry, f Fact) bool {
+	if !strings.EqualFold(e.Text, "none") {
+		return false
+	}
+	_, quantity := reflect.New(f.kind).Interface().(interface{ Known() bool })
+	return quantity || f.kind.Kind() == reflect.String && f.tag.Get("validate") == "max=40"
+}
+
+// withoutNone parts the entries that state none of a quantity from those that
+// are read into the sheet.
+func withoutNone(m *Machine, entries []doc.Entry) (read, none []doc.Entry) {
+	kinds := map[string]Fact{}
+	for _, e := range entries { // as many supply options as are written
+		var n int
+		if _, err := fmt.Sscanf(e.Path, "power.supplies[%d]", &n); err == nil && n >= 0 && n < 12 {
+			for len(m.Power.Supplies) <= n {
+				m.Power.Supplies = append(m.Power.Supplies, Supply{})
+			}
+		}
+	}
+	m.facts(reflect.ValueOf(m).Elem(), "", func(f Fact) { kinds[f.Path] = f })
+	m.Power.Supplies = nil
+	for _, e := range entries {
+		fact, ok := kinds[strings.TrimSuffix(e.Path, ".value")]
+		if ok && nothing(e, fact) {
+			none = append(none, e)
+			continue
+		}
+		read = append(read, e)
+	}
+	return read, none
+}
+
+// fill reads entries into an empty sheet.
+func (m *Machine) fill(entries []doc.Entry) doc.Problems {
+	read, none := withoutNone(m, entries)
+	answers, problems := doc.Fill(m, read)
+	for _, e := range none {
+		path := strings.TrimSuffix(e.Path, ".value")
+		a := answers[path]
+		a.Path, a.Text, a.Pos = path, e.Text, e.Pos
+		answers[path] = a
+	}
+	m.answers = answers
+	return problems
+}
+
+// Says says whether the sheet states a fact.
+func (m *Machine) Says(path string) bool {
+	return !slices.ContainsFunc(m.Unsaid(), func(f Fact) bool { return f.Path == path })
+}
