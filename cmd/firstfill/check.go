@@ -109,5 +109,6 @@ func judge(a *app, site string, l library, d dated, s shown) (*check.Judged, *so
 	if err != nil {
 		return nil, nil, err
 	}
+	src.sift(a)
 	return rules.Judge(src.survey, src.machine, check.Options{Today: today, Machines: lib.Machines}), src, nil
 }

@@ -104,7 +104,7 @@ func TestPhotosAndLetterhead(t *testing.T) {
 	if code != exitReady {
 		t.Fatal(code, errs)
 	}
-	for _, want := range []string{"photos[1]: gone.jpg can't be read", "photos[2]: ../outside.jpg can't be read"} {
+	for _, want := range []string{"photograph gone.jpg doesn't count: there is no such file", "photograph ../outside.jpg doesn't count: it must lie beside the questionnaire"} {
 		if !strings.Contains(errs, want) {
 			t.Errorf("no warning %q in %s", want, errs)
 		}

@@ -1,14 +1,19 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/goccy/go-yaml"
 
 	"firstfill/render/pdf"
+	"firstfill/survey"
 )
 
 // printed is the flags of commands that print sheets.
@@ -59,19 +64,74 @@ func letterhead(file string) (*pdf.Letterhead, error) {
 	return head, nil
 }
 
-// photos reads the survey's photos, which lie beside the questionnaire. One that can't be
-// read is a warning, and a frame that says so on the page.
+// photos reads the survey's photos, which lie beside the questionnaire; those
+// that sift left.
 func photos(a *app, src *source) []pdf.Photo {
 	var all []pdf.Photo
-	for i, p := range src.survey.Photos {
+	for _, p := range src.survey.Photos {
 		data, err := beside(src.folder, p.File)
 		if err != nil {
-			warn(a.err, "photos[%d]: %v", i, err)
+			warn(a.err, "photograph %s: %v", p.File, err)
 		}
 		all = append(all, pdf.Photo{Name: p.File, Caption: p.Caption, Data: data})
 	}
 	return all
 }
+
+// sift leaves only those photographs with the survey that are there and can be
+// printed, and warns of each other one. Nothing is taken from the questionnaire.
+func (s *source) sift(a *app) {
+	var good []survey.Photo
+	for _, p := range s.survey.Photos {
+		if why := unprintable(s.folder, p.File); why != "" {
+			warn(a.err, "photograph %s doesn't count: %s", p.File, why)
+			continue
+		}
+		good = append(good, p)
+	}
+	if s.survey.Photos != nil {
+		s.survey.Photos = append([]survey.Photo{}, good...)
+	}
+}
+
+// unprintable says why a file is no photograph that can be printed, by its
+// first bytes; nothing when it is one.
+func unprintable(folder, name string) string {
+	if !filepath.IsLocal(name) {
+		return "it must lie beside the questionnaire"
+	}
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return "the folder can't be read: " + err.Error()
+	}
+	defer root.Close()
+	f, err := root.Open(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Sprintf("there is no such file in %s; lay it beside the questionnaire", folder)
+	case err != nil:
+		return fmt.Sprintf("it can't be read from %s: %v", folder, err)
+	}
+	defer f.Close()
+	head := make([]byte, 12)
+	n, err := io.ReadFull(f, head)
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && !errors.Is(err, io.EOF) {
+		return fmt.Sprintf("it can't be read: %v", err)
+	}
+	head = head[:n]
+	switch {
+	case bytes.HasPrefix(head, []byte("\xff\xd8\xff")), bytes.HasPrefix(head, []byte("\x89PNG")):
+		return ""
+	case n == 12 && string(head[4:8]) == "ftyp" && slices.Contains(heic, string(head[8:12])):
+		return "it is a HEIC picture, which isn't read; open it and export or save it as JPEG (on a phone: set the camera's format to most compatible, or send the picture by mail), and name that file"
+	case n == 0:
+		return "the file is empty"
+	}
+	return "it is neither a JPEG nor a PNG picture; save it as JPEG and name that file"
+}
+
+// heic are the brands of pictures coded as HEIF and AVIF files, ISO/IEC 23008-12 (from memory).
+var heic = []string{"heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "avif"}
 
 // beside reads a file that another one names; it may not lie outside that one's folder.
 func beside(folder, name string) ([]byte, error) {
