@@ -1,6 +1,7 @@
 package specs
 
 import (
+	"bytes"
 	"cmp"
 	"embed"
 	"errors"
@@ -19,8 +20,10 @@ var builtin embed.FS
 
 // Library is a set of machines by key.
 type Library struct {
-	machines []*Machine // a user's own
-	builtin  bool       // the built-in ones too, but those of the same key
+	machines []*Machine        // a user's own
+	builtin  bool              // the built-in ones too, but those of the same key
+	broken   map[string]string // keys, or names without their ending, of sheets with faults, to their files
+	Notes    []string          // files that are no sheets, and keys that hide a built-in machine
 }
 
 // Builtin returns the machines that come with the program. A sheet is read
@@ -92,8 +95,16 @@ func (l *Library) Add(dir fs.FS, name string) doc.Problems {
 			continue
 		}
 		m, ps := Load(file, data)
+		if len(ps) > 0 && !looksSheet(file, data) {
+			l.Notes = append(l.Notes, file+" is no machine's requirement sheet and is skipped")
+			continue
+		}
 		if len(ps) > 0 {
 			problems = append(problems, ps...)
+			l.breaks(strings.TrimSuffix(e.Name(), path.Ext(e.Name())), file)
+			if m != nil {
+				l.breaks(m.Key, file)
+			}
 			continue
 		}
 		if first, dup := from[m.Key]; dup {
@@ -101,11 +112,42 @@ func (l *Library) Add(dir fs.FS, name string) doc.Problems {
 			continue
 		}
 		from[m.Key] = file
+		if _, hides := builtins()[m.Key]; hides && l.builtin {
+			l.Notes = append(l.Notes, fmt.Sprintf("%s has the key %s of a built-in machine, which it stands in for", file, m.Key))
+		}
 		l.machines = slices.DeleteFunc(l.machines, func(o *Machine) bool { return o.Key == m.Key })
 		l.machines = append(l.machines, m)
 	}
 	slices.SortFunc(l.machines, func(a, b *Machine) int { return cmp.Compare(a.Key, b.Key) })
 	return problems
+}
+
+func (l *Library) breaks(key, file string) {
+	if l.broken == nil {
+		l.broken = map[string]string{}
+	}
+	if key != "" {
+		l.broken[key] = file
+	}
+}
+
+// looksSheet says whether a document was meant as a requirement sheet: it says
+// its version, or it has a sheet's sections and is no questionnaire. One that
+// can't be taken apart at all counts as meant, since nobody knows what it holds.
+func looksSheet(file string, data []byte) bool {
+	entries, _ := doc.ReadYAML(file, data)
+	if len(entries) == 0 {
+		return len(bytes.TrimSpace(data)) > 0
+	}
+	has := map[string]bool{}
+	for _, e := range entries {
+		section, _, _ := strings.Cut(e.Path, ".")
+		has[section] = true
+		if e.Path == "machine" {
+			return true
+		}
+	}
+	return has["key"] && !has["survey"] && !has["site"]
 }
 
 func reason(err error) string {
@@ -142,9 +184,17 @@ func (l *Library) Machine(key string) (*Machine, error) {
 			return m, nil
 		}
 	}
+	if file, ok := l.broken[key]; ok {
+		return nil, fmt.Errorf("the sheet of machine %q has faults: mend %s first", key, file)
+	}
 	if l.builtin {
 		if read, ok := builtins()[key]; ok {
 			return read(), nil
+		}
+	}
+	for _, m := range l.Machines() { // however its key or name is written
+		if sameWord(m.Key, key) || sameWord(m.Name, key) {
+			return m, nil
 		}
 	}
 	var keys []string
@@ -152,6 +202,12 @@ func (l *Library) Machine(key string) (*Machine, error) {
 		keys = append(keys, m.Key)
 	}
 	return nil, fmt.Errorf("there is no machine %q; there are %s", key, strings.Join(keys, ", "))
+}
+
+// sameWord compares names without letter case, blanks and dashes.
+func sameWord(a, b string) bool {
+	plain := strings.NewReplacer(" ", "", "-", "", "_", "")
+	return strings.EqualFold(plain.Replace(a), plain.Replace(b))
 }
 
 // Load reads one requirement sheet written as YAML or JSON. file names it in messages.
@@ -162,7 +218,15 @@ func Load(file string, data []byte) (*Machine, doc.Problems) {
 	}
 	m := &Machine{}
 	problems = append(problems, m.fill(entries)...)
-	problems = append(problems, m.shape(file)...)
+	faulty := map[string]bool{}
+	for _, p := range problems {
+		faulty[p.Path] = true
+	}
+	for _, p := range append(m.shape(file), m.absurd(file)...) {
+		if !faulty[p.Path] { // what can't be read isn't missing too
+			problems = append(problems, p)
+		}
+	}
 	problems.Sort()
 	return m, problems
 }
@@ -186,6 +250,7 @@ func (m *Machine) With(set map[string]string) (*Machine, error) {
 	next := &Machine{}
 	problems := next.fill(entries)
 	problems = append(problems, next.shape(m.Key)...)
+	problems = append(problems, next.absurd(m.Key)...)
 	return next, problems.Err()
 }
 
@@ -193,22 +258,53 @@ func (m *Machine) shape(file string) doc.Problems {
 	var problems doc.Problems
 	for _, f := range doc.ShapeFaults(m) {
 		_, p, _ := strings.Cut(f.Namespace(), ".")
-		pos := doc.Pos{File: file, Line: 1, Col: 1}
-		if a, ok := m.answers[p]; ok {
-			pos = a.Pos
-		}
+		pos := m.place(file, p)
 		found := fmt.Sprint(f.Value())
 		msg := fmt.Sprintf("%q doesn't have the form wanted (%s %s)", found, f.Tag(), f.Param())
 		switch f.Tag() {
 		case "required":
 			msg = "the sheet must say this"
+			if c := m.choicesAt(p); c != nil {
+				msg += ": " + strings.Join(c, ", ")
+			}
 			if p == "machine" {
 				msg = fmt.Sprintf("the sheet must start with \"machine: %d\", the version of its form", Version)
 			}
 		case "oneof":
+			if a := m.answers[p]; a.Text == "" || a.Unknown() {
+				msg = "the sheet must say this: " + strings.Join(strings.Fields(f.Param()), ", ")
+				break
+			}
 			msg = fmt.Sprintf("%q is not one of the values; write %s", found, strings.Join(strings.Fields(f.Param()), ", "))
 		}
 		problems = append(problems, doc.Problem{Pos: pos, Path: p, Message: msg})
 	}
 	return problems
+}
+
+// place is where a fact stands, or what is nearest above it.
+func (m *Machine) place(file, fact string) doc.Pos {
+	for p := fact; p != ""; p = parent(p) {
+		if a, ok := m.answers[p]; ok {
+			return a.Pos
+		}
+		first := doc.Pos{}
+		for q, a := range m.answers {
+			if (strings.HasPrefix(q, p+".") || strings.HasPrefix(q, p+"[")) && (first.Line == 0 || a.Pos.Line < first.Line || a.Pos.Line == first.Line && a.Pos.Col < first.Col) {
+				first = a.Pos
+			}
+		}
+		if first.Line > 0 {
+			return first
+		}
+	}
+	return doc.Pos{File: file, Line: 1, Col: 1}
+}
+
+func parent(p string) string {
+	i := strings.LastIndexAny(p, ".[")
+	if i < 0 {
+		return ""
+	}
+	return p[:i]
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"firstfill/specs"
 	"firstfill/survey/quantity"
@@ -264,5 +265,121 @@ func TestBarRotary(t *testing.T) {
 	}
 	if m.Source != "common practice, no source" {
 		t.Errorf("source %q", m.Source)
+	}
+}
+
+// loaded reads the avocet's sheet with other text in places.
+func loaded(t *testing.T, pairs ...string) (*specs.Machine, string) {
+	t.Helper()
+	data, err := os.ReadFile("library/avocet-r36.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(data)
+	for i := 0; i < len(pairs); i += 2 {
+		if !strings.Contains(text, pairs[i]) {
+			t.Fatalf("the sheet has no %q", pairs[i])
+		}
+		text = strings.Replace(text, pairs[i], pairs[i+1], 1)
+	}
+	m, problems := specs.Load("own.yaml", []byte(text))
+	if err := problems.Err(); err != nil {
+		return m, err.Error()
+	}
+	return m, ""
+}
+
+func TestAbsurdSheets(t *testing.T) {
+	for _, c := range []struct{ from, to, want string }{
+		{"voltage_min: 198 V", "voltage_min: 298 V", "own.yaml:19:20: power.supplies[0].voltage_min: 298 V is above voltage_max, 252 V; were the two swapped?"},
+		{"voltage_min: 198 V", "voltage_min: 252 V", ""},
+		{"rated_current: {value: 10 A", "rated_current: {value: 0 A", "power.supplies[0].rated_current: 0 A can't be: no machine has none of it"},
+		{"motor_current: 3.6 A", "motor_current: 0 A", ""},
+		{"min_circuit: {value: 12.5 A", "min_circuit: {value: 22.5 A", "power.supplies[0].min_circuit: 22.5 A is above max_breaker, 20 A"},
+		{"width: 36 in", "width: 0 in", "space.width: 0 in can't be"},
+		{"clearance_side: 1 in", "clearance_side: 0 in", ""},
+		{"height: 8 in", "height: 0 in", ""},
+		{"temperature_min: 110 °F", "temperature_min: 160 °F", "water.hot.temperature_min: 160 °F is above temperature_max, 150 °F"},
+		{"connection: cord", "connection: Cord", ""},
+		{"kind: rotary", "kind: unknown", "own.yaml:6:7: kind: the sheet must say this: rotary, undercounter, conveyor"},
+		{"phases: 1", "phases: unknown", "power.supplies[0].phases: the sheet must say this: 1, 3"},
+		{"phases: 1", "phases: one", `power.supplies[0].phases: "one" is not a whole number`},
+		{"tds_max: 350 mg/L", "tds_max: none", ""},
+		{"tds_max: 350 mg/L", "tds_max: lots", "water.tds_max: \"lots\" is not a concentration"},
+	} {
+		if _, got := loaded(t, c.from, c.to); (c.want == "") != (got == "") || !strings.Contains(got, c.want) || strings.Count(got, "\n") > 0 {
+			t.Errorf("%s: got %q, want %q", c.to, got, c.want)
+		}
+	}
+}
+
+// What a sheet leaves out, or writes as unknown, isn't said; none is.
+func TestUnsaid(t *testing.T) {
+	m, fault := loaded(t, "tds_max: 350 mg/L", "tds_max: none", "mixing_valve: yes", "mixing_valve: unknown", "  hardness_max: 6 gpg\n", "")
+	if fault != "" {
+		t.Fatal(fault)
+	}
+	unsaid := map[string]bool{}
+	for _, f := range m.Unsaid() {
+		unsaid[f.Path] = true
+	}
+	for path, want := range map[string]bool{"water.tds_max": false, "water.mixing_valve": true, "water.hardness_max": true, "water.hardness_min": false, "power.supplies[0].neutral": false, "chemicals.lift_max": false} {
+		if unsaid[path] != want {
+			t.Errorf("%s unsaid: got %v, want %v", path, unsaid[path], want)
+		}
+	}
+	if m.Water.TDSMax.Known() {
+		t.Error("none is read as a limit")
+	}
+}
+
+// A broken sheet blocks only itself, what is no sheet is skipped with a word,
+// and a key that hides a built-in machine is said.
+func TestFolder(t *testing.T) {
+	good, err := os.ReadFile("../testdata/machines/bar-rotary.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib, problems := specs.With(fstest.MapFS{
+		"bar-rotary.yaml": {Data: good},
+		"mine.yaml":       {Data: []byte(strings.Replace(string(good), "key: bar-rotary", "key: avocet-r36", 1))},
+		"broken.yaml":     {Data: []byte(strings.Replace(strings.Replace(string(good), "key: bar-rotary", "key: teal-9", 1), "voltage_min: 198 V", "voltage_min: lots", 1))},
+		"site.yaml":       {Data: []byte("survey: 1\nsite: {name: A Bar}\nmachine: {key: bar-rotary}\n")},
+		"list.json":       {Data: []byte(`{"colours": ["red"]}`)},
+		"notes.txt":       {Data: []byte("x")},
+	}, "own")
+	if len(problems) != 1 || !strings.Contains(problems[0].Error(), `own/broken.yaml:20:20: power.supplies[0].voltage_min: "lots" is not a voltage`) {
+		t.Errorf("got %v", problems)
+	}
+	for _, want := range []string{"own/site.yaml is no machine's requirement sheet and is skipped", "own/list.json is no machine's", "own/mine.yaml has the key avocet-r36 of a built-in machine"} {
+		if !slices.ContainsFunc(lib.Notes, func(n string) bool { return strings.HasPrefix(n, want) }) {
+			t.Errorf("nothing says %q: %q", want, lib.Notes)
+		}
+	}
+	for _, key := range []string{"bar-rotary", "Bar Rotary", "dunlin-u24", "DUNLIN U24"} {
+		if _, err := lib.Machine(key); err != nil {
+			t.Error(err)
+		}
+	}
+	if _, err := lib.Machine("teal-9"); err == nil || !strings.Contains(err.Error(), `the sheet of machine "teal-9" has faults: mend own/broken.yaml first`) {
+		t.Errorf("got %v", err)
+	}
+}
+
+// The blank sheet asks for every fact and reads as what it is: only what every
+// sheet must say is a fault.
+func TestBlank(t *testing.T) {
+	like := specs.Builtin().Machines()[0]
+	blank := specs.Blank(like)
+	_, problems := specs.Load("blank.yaml", blank)
+	for _, p := range problems {
+		if !strings.HasPrefix(p.Message, "the sheet must say this") {
+			t.Errorf("the blank sheet: %v", p)
+		}
+	}
+	for _, name := range []string{"voltage_min", "booster_rise", "crate_may_tilt", "glass_diameter_max", "extras"} {
+		if !strings.Contains(string(blank), "  "+name+": ") && !strings.Contains(string(blank), "\n"+name+": ") {
+			t.Errorf("the blank sheet doesn't ask for %s", name)
+		}
 	}
 }

@@ -3,7 +3,6 @@ package specs
 import (
 	"fmt"
 	"reflect"
-	"slices"
 	"strings"
 
 	"firstfill/survey/quantity"
@@ -125,6 +124,11 @@ func withoutNone(m *Machine, entries []doc.Entry) (read, none []doc.Entry) {
 			none = append(none, e)
 			continue
 		}
+		for _, c := range m.choicesAt(strings.TrimSuffix(e.Path, ".value")) { // in any case
+			if !strings.HasSuffix(e.Path, ".note") && !strings.HasSuffix(e.Path, ".source") && sameWord(c, e.Text) {
+				e.Text = c
+			}
+		}
 		read = append(read, e)
 	}
 	return read, none
@@ -144,7 +148,29 @@ func (m *Machine) fill(entries []doc.Entry) doc.Problems {
 	return problems
 }
 
-// Says says whether the sheet states a fact.
-func (m *Machine) Says(path string) bool {
-	return !slices.ContainsFunc(m.Unsaid(), func(f Fact) bool { return f.Path == path })
+// choicesAt are the words of a value's closed list, nil where it has none.
+func (m *Machine) choicesAt(path string) (words []string) {
+	t := reflect.TypeFor[Machine]()
+	for part := range strings.SplitSeq(path, ".") {
+		name, _, _ := strings.Cut(part, "[")
+		found := false
+		for i := range t.NumField() {
+			f := t.Field(i)
+			if doc.Name(f) != name {
+				continue
+			}
+			found, t = true, f.Type
+			if t.Kind() == reflect.Slice {
+				t = t.Elem()
+			}
+			if m := oneOf.FindStringSubmatch(f.Tag.Get("validate")); m != nil {
+				words = strings.Fields(m[1])
+			}
+			break
+		}
+		if !found || t.Kind() != reflect.Struct || doc.IsLeaf(t) {
+			break
+		}
+	}
+	return words
 }

@@ -42,7 +42,7 @@ func (c *boardCmd) Run(a *app) error {
 	if err := c.outputs(); err != nil {
 		return err
 	}
-	lib, err := c.library.open()
+	lib, err := c.library.open(a)
 	if err != nil {
 		return err
 	}

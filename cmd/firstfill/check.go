@@ -101,7 +101,7 @@ func judge(a *app, site string, l library, d dated, s shown) (*check.Judged, *so
 	if err != nil {
 		return nil, nil, err
 	}
-	lib, err := l.open()
+	lib, err := l.open(a)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -20,7 +20,7 @@ type formCmd struct {
 	Machine string   `placeholder:"KEY" help:"Ask only what this machine raises."`
 	Part    string   `enum:",surveyor,electrician,plumber,office" default:"" help:"Ask only what one hand answers and the site still lacks: surveyor, electrician, plumber, or office (before anybody goes)."`
 	Take    []string `placeholder:"FILE" help:"Take the answers of a returned form over into SITE."`
-	As      string   `enum:"yaml,xlsx,pdf,schema" default:"yaml" help:"yaml, xlsx, pdf (to fill in by hand), or schema (the JSON Schema of questionnaire and requirement sheet)."`
+	As      string   `enum:"yaml,xlsx,pdf,schema,machine" default:"yaml" help:"yaml, xlsx, pdf (to fill in by hand), schema (the JSON Schema of questionnaire and requirement sheet), or machine (a blank requirement sheet for a machine of your own)."`
 	Output  string   `short:"o" placeholder:"FILE" help:"Where to write; left out, standard output."`
 	Paper   string   `enum:"letter,a4" default:"letter" help:"letter or a4."`
 	Replace bool     `help:"Overwrite the file."`
@@ -31,9 +31,12 @@ type formCmd struct {
 
 // Run writes the form.
 func (c *formCmd) Run(a *app) error {
-	lib, err := c.library.open()
+	lib, err := c.library.open(a)
 	if err != nil {
 		return err
+	}
+	if c.As == "machine" {
+		return c.sheet(a, lib)
 	}
 	if c.As == "schema" {
 		data, err := schema()
@@ -98,6 +101,21 @@ func (c *formCmd) Run(a *app) error {
 		return fmt.Errorf("writing the form: %w", err)
 	}
 	return a.give(c.Output, data, c.Replace)
+}
+
+// sheet writes a blank requirement sheet, with the figures of a machine as examples.
+func (c *formCmd) sheet(a *app, lib *specs.Library) error {
+	if c.Site != "" {
+		return badInput("a requirement sheet is a machine's and not a site's; leave the questionnaire out")
+	}
+	like := lib.Machines()[0]
+	if c.Machine != "" {
+		var err error
+		if like, err = lib.Machine(c.Machine); err != nil {
+			return inputError{err}
+		}
+	}
+	return a.give(c.Output, specs.Blank(like), c.Replace)
 }
 
 // form says what the form asks: for the machine that is named, else for that of the site.

@@ -26,13 +26,28 @@ type library struct {
 	Dir string `placeholder:"DIR" type:"path" help:"Folder of your own requirement sheets, added to the built-in ones."`
 }
 
-func (l library) open() (*specs.Library, error) {
+// open reads the folder, if one is named. A sheet with faults blocks only
+// itself; what is no sheet is skipped with a word.
+func (l library) open(a *app) (*specs.Library, error) {
 	if l.Dir == "" {
 		return specs.Builtin(), nil
 	}
+	if info, err := os.Stat(l.Dir); err != nil || !info.IsDir() {
+		return nil, badInput("--dir %s: there is no such folder", l.Dir)
+	}
 	lib, problems := specs.With(os.DirFS(l.Dir), l.Dir)
-	if err := problems.Err(); err != nil {
-		return nil, inputError{err}
+	for _, n := range lib.Notes {
+		warn(a.err, "%s", n)
+	}
+	for i, p := range problems {
+		if i == maxFaults {
+			warn(a.err, "and %d more faults of sheets", len(problems)-i)
+			break
+		}
+		warn(a.err, "%v", p)
+	}
+	if len(problems) > 0 {
+		talk(a.err, "hint: sheets with faults are left out; \"firstfill machines check FILE\" looks at one")
 	}
 	return lib, nil
 }
@@ -73,7 +88,8 @@ func (a *app) open(site string, lib *specs.Library) (*source, error) {
 		src.machine, err = lib.Machine(src.survey.Machine.Key)
 		if err != nil {
 			problems = append(problems, doc.Problem{Pos: src.survey.Answer("machine.key").Pos, Path: "machine.key", Message: err.Error()})
-		} else if s := src.survey.Machine.Supply; s != "" {
+		} else if src.survey.Machine.Key = src.machine.Key; src.survey.Machine.Supply != "" { // as its sheet spells it
+			s := src.survey.Machine.Supply
 			if _, err := src.machine.SupplyNamed(s); err != nil {
 				problems = append(problems, doc.Problem{Pos: src.survey.Answer("machine.supply").Pos, Path: "machine.supply", Message: err.Error()})
 			}

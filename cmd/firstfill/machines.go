@@ -6,12 +6,16 @@ import (
 
 	"firstfill/render/pdf"
 	"firstfill/render/terminal"
+	"firstfill/specs"
+	"firstfill/specs/rules"
+	"firstfill/survey/quantity/doc"
 )
 
 type machinesCmd struct {
-	Key     string `arg:"" optional:"" help:"Key of a machine; left out, all are listed."`
-	Output  string `short:"o" placeholder:"FILE" help:"Print the machine's requirement sheet on one page: a PDF file, or - for standard output."`
-	Replace bool   `help:"Overwrite the file."`
+	Key     string   `arg:"" optional:"" help:"Key of a machine; left out, all are listed. Or check: look at your own sheets."`
+	Files   []string `arg:"" optional:"" help:"After check: requirement sheets to look at."`
+	Output  string   `short:"o" placeholder:"FILE" help:"Print the machine's requirement sheet on one page: a PDF file, or - for standard output."`
+	Replace bool     `help:"Overwrite the file."`
 	library
 	printed
 	dated
@@ -20,7 +24,13 @@ type machinesCmd struct {
 
 // Run lists the machines, shows one requirement sheet, or prints it.
 func (c *machinesCmd) Run(a *app) error {
-	lib, err := c.library.open()
+	if c.Key == "check" {
+		return c.check(a)
+	}
+	if len(c.Files) > 0 {
+		return badInput("machines shows one machine; name one key, or say check before the files")
+	}
+	lib, err := c.library.open(a)
 	if err != nil {
 		return err
 	}
@@ -58,4 +68,43 @@ func (c *machinesCmd) Run(a *app) error {
 		warn(a.err, "%s", w)
 	}
 	return a.give(c.Output, sheet, c.Replace)
+}
+
+// check looks at requirement sheets: their faults, and which checks they serve
+// and lack.
+func (c *machinesCmd) check(a *app) error {
+	if len(c.Files) == 0 {
+		return badInput("name the sheets: firstfill machines check FILE...")
+	}
+	var faults doc.Problems
+	var b bytes.Buffer
+	for _, file := range c.Files {
+		data, err := readFile(file)
+		if err != nil {
+			return err
+		}
+		m, problems := specs.Load(file, data)
+		if len(problems) > 0 {
+			faults = append(faults, problems...)
+			continue
+		}
+		var hides *specs.Machine
+		for _, own := range specs.Builtin().Machines() {
+			if own.Key == m.Key {
+				hides = own
+			}
+		}
+		served, err := rules.ServedBy(m)
+		if err != nil {
+			return err
+		}
+		terminal.Served(&b, file, m, hides != nil, served)
+	}
+	if err := a.give("", b.Bytes(), false); err != nil {
+		return err
+	}
+	if len(faults) > 0 {
+		return inputError{faults}
+	}
+	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"firstfill/specs"
+	"firstfill/specs/rules"
 	"firstfill/survey/quantity"
 )
 
@@ -13,7 +14,7 @@ import (
 func Machines(w io.Writer, ms []*specs.Machine) {
 	p := &printer{width: Width}
 	for _, m := range ms {
-		p.para(fmt.Sprintf("%-16s ", m.Key), fmt.Sprintf("%s, %s: %s", m.Name, m.Maker, m.Summary))
+		p.para(fmt.Sprintf("%-16s ", m.Key), strings.TrimSuffix(fmt.Sprintf("%s, %s: %s", m.Name, m.Maker, m.Summary), ": "))
 	}
 	io.WriteString(w, p.b.String())
 }
@@ -43,6 +44,33 @@ func Machine(w io.Writer, m *specs.Machine, u quantity.System) {
 			}
 			p.para(fmt.Sprintf("  %-34s ", v.Label), text)
 		}
+	}
+	io.WriteString(w, p.b.String())
+}
+
+// Served says which checks a requirement sheet serves and lacks.
+func Served(w io.Writer, file string, m *specs.Machine, hides bool, served rules.Served) {
+	p := &printer{width: Width}
+	p.para("", fmt.Sprintf("%s: %s (%s), no faults.", file, m.Name, m.Key))
+	if hides {
+		p.para("  ", "A built-in machine has this key: with --dir this sheet stands in its place.")
+	}
+	p.para("  ", fmt.Sprintf("Serves %s; %s for this machine.", Plural(len(served.Serves), "check", "checks"), Plural(len(served.Idle), "doesn't arise", "don't arise")))
+	if len(served.Lacks) == 0 {
+		io.WriteString(w, p.b.String())
+		return
+	}
+	p.para("  ", fmt.Sprintf("Lacks what %s for; MISSING until the sheet says it, or says none where the maker has no such limit or part:", Plural(len(served.Lacks), "check asks", "checks ask")))
+	for _, l := range served.Lacks {
+		facts := make([]string, len(l.Facts))
+		for i, f := range l.Facts {
+			facts[i] = f.Path
+		}
+		text := strings.Join(facts, ", ")
+		if text == "" {
+			text = p.say.Fact(l.Want)
+		}
+		p.para("    "+l.ID+"  ", p.say.About(l.ID).Title+": "+text)
 	}
 	io.WriteString(w, p.b.String())
 }
