@@ -33,7 +33,7 @@ func (f Fact) YesNo() bool { return f.kind.Kind() == reflect.Bool }
 // written as unknown. What is written as none is stated, and so is what has a
 // usual value that is taken and told.
 func (m *Machine) Unsaid() []Fact {
-	if m.complete {
+	if m.complete || m.answers == nil { // made in code, it states all that it holds
 		return nil
 	}
 	var fs []Fact
