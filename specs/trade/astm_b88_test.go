@@ -82,7 +82,7 @@ func TestPlasticTubes(t *testing.T) {
 
 func TestPipeLimits(t *testing.T) {
 	for _, m := range Materials() {
-		tubes := Tubes(m)
+		tubes := tubesOf(m)
 		for i, tube := range tubes {
 			near(t, tube.String()+" OD less walls", tube.OD-2*tube.Wall, tube.MaxID, 1e-12)
 			if i > 0 && !(tube.ID > tubes[i-1].ID) {

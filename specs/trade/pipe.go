@@ -3,7 +3,6 @@ package trade
 import (
 	"fmt"
 	"math"
-	"slices"
 	"sync"
 )
 
@@ -85,24 +84,14 @@ var cpvcRows = []struct {
 	{"1-1/4", 1.375, 0.125}, {"1-1/2", 1.625, 0.148}, {"2", 2.125, 0.193},
 }
 
-// Tubes returns every size of a material, smallest first; empty for an unknown
-// material.
-func Tubes(material Material) []Tube {
-	tubesOnce.Do(findTubes)
-	return slices.Clone(tubes[material])
-}
-
-func findTubes() {
+// tubes are the sizes of each material, smallest first, worked out once.
+var tubes = sync.OnceValue(func() map[Material][]Tube {
+	all := map[Material][]Tube{}
 	for _, m := range []Material{CopperK, CopperL, CopperM, PEX, CPVC, PVC40, Steel40} {
-		tubes[m] = tubesOf(m)
+		all[m] = tubesOf(m)
 	}
-}
-
-// The tables are worked out once.
-var (
-	tubesOnce sync.Once
-	tubes     = map[Material][]Tube{}
-)
+	return all
+})
 
 func tubesOf(material Material) []Tube {
 	var ts []Tube
@@ -152,8 +141,7 @@ func tubesOf(material Material) []Tube {
 // except PEX, which has its mean bore; average bores of the others run about
 // 0.020 in smaller, and insert fittings are narrower than any of them.
 func FindTube(material Material, nominal string) (Tube, error) {
-	tubesOnce.Do(findTubes)
-	ts := tubes[material]
+	ts := tubes()[material]
 	if len(ts) == 0 {
 		return Tube{}, noRow("supply materials", string(material))
 	}
