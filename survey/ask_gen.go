@@ -355,8 +355,9 @@ type DemandAnswers struct {
 // A PhotoList is a list of Photo.
 type PhotoList struct {
 	List[Photo]
-	File    Member[Photo, string]
-	Caption Member[Photo, string]
+	File     Member[Photo, string]
+	Caption  Member[Photo, string]
+	Concerns Member[Photo, string]
 }
 
 func listPhoto(path string, at func(*Survey) *[]Photo) PhotoList {
@@ -364,6 +365,7 @@ func listPhoto(path string, at func(*Survey) *[]Photo) PhotoList {
 	return PhotoList{l,
 		member(l, "file", func(x *Photo) *string { return &x.File }),
 		member(l, "caption", func(x *Photo) *string { return &x.Caption }),
+		member(l, "concerns", func(x *Photo) *string { return &x.Concerns }),
 	}
 }
 

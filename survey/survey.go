@@ -250,7 +250,7 @@ type Drain struct {
 	Trap         YesNo             `yaml:"trap" ask:"Is there a trap on the drain line itself?" eg:"no"`
 	ReceptorTrap YesNo             `yaml:"receptor_trapped" ask:"Is the receptor trapped?" eg:"yes"`
 	Vent         YesNo             `yaml:"vent" ask:"Is the receptor's trap vented?" eg:"yes"`
-	TrapToVent   quantity.Length   `yaml:"trap_to_vent" ask:"From the receptor's trap to its vent" eg:"4 ft" sane:"0 ft..40 ft" tool:"tape"`
+	TrapToVent   quantity.Length   `yaml:"trap_to_vent" ask:"Distance from the receptor's trap to its vent" eg:"4 ft" sane:"0 ft..40 ft" tool:"tape"`
 	TrapSeal     quantity.Length   `yaml:"trap_seal" ask:"Depth of the trap seal" eg:"2 in" sane:"0 in..8 in"`
 	SealKept     YesNo             `yaml:"trap_seal_protected" ask:"Is a little-used trap kept wet (primer or barrier device)?" eg:"yes"`
 	Strainer     YesNo             `yaml:"strainer" ask:"Removable strainer in the receptor?" eg:"yes" by:"surveyor"`
@@ -345,6 +345,8 @@ type Glass struct {
 type Photo struct {
 	File    string `yaml:"file" ask:"File" how:"beside the questionnaire" eg:"panel.jpg" validate:"required,max=200"`
 	Caption string `yaml:"caption" ask:"What it shows" eg:"panel, cover on" validate:"max=200"`
+	// The trade on whose sheet it is printed; empty: the summary.
+	Concerns string `yaml:"concerns" ask:"Whom it concerns" eg:"electrician" validate:"omitempty,oneof=electrician plumber builder owner supplier"`
 }
 
 // Revision is the survey's revision letter, A when none is written.

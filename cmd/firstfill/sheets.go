@@ -13,6 +13,7 @@ import (
 	"github.com/goccy/go-yaml"
 
 	"firstfill/render/pdf"
+	"firstfill/specs/check"
 	"firstfill/survey"
 )
 
@@ -73,7 +74,7 @@ func photos(a *app, src *source) []pdf.Photo {
 		if err != nil {
 			warn(a.err, "photograph %s: %v", p.File, err)
 		}
-		all = append(all, pdf.Photo{Name: p.File, Caption: p.Caption, Data: data})
+		all = append(all, pdf.Photo{Name: p.File, Caption: p.Caption, Data: data, Concerns: check.Trade(p.Concerns)})
 	}
 	return all
 }

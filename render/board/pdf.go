@@ -9,6 +9,7 @@ import (
 
 	"firstfill/render/page"
 	"firstfill/render/terminal"
+	"firstfill/render/words"
 	"firstfill/specs/check"
 )
 
@@ -31,7 +32,7 @@ func PDF(b *model.Board, paper string) (data []byte, warnings []string, err erro
 
 func layOut(b *model.Board, paper string) (*page.Doc, error) {
 	o := page.Options{Landscape: true, Title: "Sites, " + b.Today.String(), Date: b.Today.Time(),
-		Header: page.Line{Left: "Sites · " + cut(terminal.OneLine(b.Folder), 60), Right: b.Today.String()}, Boxed: model.Disclaimer}
+		Header: page.Line{Left: "Sites · " + cut(terminal.OneLine(b.Folder), 60), Right: b.Today.String()}, Boxed: model.Disclaimer, Number: words.Reader{}.PageNumber}
 	if paper == "a4" {
 		o.Paper = page.A4
 	}

@@ -54,8 +54,9 @@ type Options struct {
 	Lang      string    // language tag of the text; "en" when empty
 	Date      time.Time // printed in the file's metadata, as UTC
 	Header    Line
-	Footer    Line   // Right is "Page n of m" when empty
-	Boxed     string // a line of small print in a thin box above the footer
+	Footer    Line                         // Right is the page's number when empty
+	Number    func(page, pages int) string // words it; "3 / 10" when nil
+	Boxed     string                       // a line of small print in a thin box above the footer
 }
 
 // Rect is a rectangle on the page in millimetres.
@@ -403,7 +404,9 @@ func (d *Doc) frame() {
 		if total < d.Pages() {
 			total = d.Pages()
 		}
-		foot.Right = fmt.Sprintf("Page %d of %d", d.Pages(), total)
+		if foot.Right = fmt.Sprintf("%d / %d", d.Pages(), total); d.o.Number != nil {
+			foot.Right = d.o.Number(d.Pages(), total)
+		}
 	}
 	top := d.ph - footBand + 1
 	d.stroke(0.25, 0)

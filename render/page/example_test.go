@@ -24,7 +24,7 @@ func ExampleNew() {
 		c.Rect(0, 0, 600, 850, page.Thick)
 		c.DimH(0, 600, 0, "600 mm", page.Bottom)
 		d.Draw(c, 90)
-		d.SignOff(page.SignOff{Title: "Sign-off: plumber"})
+		d.SignOff(page.SignOff{Title: "Sign-off: plumber", Labels: page.SignOffLabels{Company: "Company", Licence: "License no.", Name: "Name", Signature: "Signature", Date: "Date"}})
 	})
 	if err != nil {
 		fmt.Println(err)

@@ -435,21 +435,8 @@ type SignOff struct {
 	Labels    SignOffLabels
 }
 
-// SignOffLabels are the words under the lines; each that is empty is the
-// English one.
+// SignOffLabels are the words under the lines.
 type SignOffLabels struct{ Company, Licence, Name, Signature, Date string }
-
-func (l SignOffLabels) filled() SignOffLabels {
-	for _, w := range []struct {
-		at   *string
-		word string
-	}{{&l.Company, "Company"}, {&l.Licence, "License no."}, {&l.Name, "Name"}, {&l.Signature, "Signature"}, {&l.Date, "Date"}} {
-		if *w.at == "" {
-			*w.at = w.word
-		}
-	}
-	return l
-}
 
 const signPad, signRow = 2.0, 10.6
 
@@ -512,7 +499,7 @@ func (d *Doc) SignOff(s SignOff) {
 		}
 		y += rowH
 	}
-	lb := s.Labels.filled()
+	lb := s.Labels
 	row([]float64{0.62, 0.38}, []blank{{lb.Company, s.Company}, {lb.Licence, s.Licence}})
 	row([]float64{0.38, 0.38, 0.24}, []blank{{lb.Name, s.Name}, {lb.Signature, ""}, {lb.Date, ""}})
 	d.y += h + 2

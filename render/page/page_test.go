@@ -177,7 +177,7 @@ func TestPagesAreCountedAndReferencesResolved(t *testing.T) {
 				t.Errorf("no %q on the sheet", want)
 			}
 			for i := 1; i <= n; i++ {
-				if want := fmt.Sprintf("Page %d of %d", i, n); !hasText(d, want) {
+				if want := fmt.Sprintf("%d / %d", i, n); !hasText(d, want) {
 					t.Errorf("no %q", want)
 				}
 			}
@@ -319,7 +319,7 @@ func TestPageBreaks(t *testing.T) {
 				rows = append(rows, Row{Cells: []Cell{T(fmt.Sprintf("row %d", i)), T(strings.TrimSpace(strings.Repeat("line\n", sizes[i])))}})
 			}
 			d.Table(Table{Columns: []Column{{Head: "HEAD"}, {Head: "Text"}}, Rows: rows})
-			d.SignOff(SignOff{Title: "SIGN", Statement: lorem})
+			d.SignOff(SignOff{Title: "SIGN", Statement: lorem, Labels: SignOffLabels{Company: "Company", Licence: "License no.", Name: "Name", Signature: "Signature", Date: "Date"}})
 		})
 		sound(t, d)
 		pages := map[string]int{}

@@ -86,7 +86,7 @@ func specimen(d *Doc) {
 	d.Table(Table{Columns: []Column{{Head: "No.", Width: 12}, {Head: "Verdict", Width: 24}, {Head: "What", Flex: 2.2}, {Head: "Found", Flex: 1}, {Head: "Wanted", Flex: 0.8}, {Head: "Do this", Flex: 2}, {Head: "Done", Width: 11}}, Rows: rows})
 	d.Paragraph("CONFIRM means that the reading is within its own uncertainty of the limit, or that somebody with authority must rule.")
 	d.Need(95) // the remarks and the signature belong on one page
-	d.SignOff(SignOff{Title: "Sign-off: electrician", Statement: "The numbers on this sheet were built as printed, or the difference is written under Remarks.", Company: "", Licence: ""})
+	d.SignOff(SignOff{Title: "Sign-off: electrician", Statement: "The numbers on this sheet were built as printed, or the difference is written under Remarks.", Labels: SignOffLabels{Company: "Company", Licence: "License no.", Name: "Name", Signature: "Signature", Date: "Date"}})
 
 	d.Sheet(Line{Left: "The Tern · GW-40", Right: "Builder"})
 	d.Title("Space and delivery", "Front view of the bay, from the bartender's side", "BUILDER")

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"firstfill/render/page"
+	wording "firstfill/render/words"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
 	"firstfill/templates"
@@ -50,6 +51,7 @@ func layOut(o Options) (*page.Doc, error) {
 		Paper: paper, Title: part.Title + ", " + name, Date: o.Date,
 		Header: page.Line{Left: part.Title + " · " + name, Right: siteLine(o.Form.Known)},
 		Footer: page.Line{Left: region.Text(words.Disclaimer)},
+		Number: wording.Reader{Units: o.Form.Units}.PageNumber,
 	}, func(d *page.Doc) {
 		d.Title(part.Title, name, "SURVEY")
 		d.StyledParagraph(part.HowTo, page.Small)

@@ -27,6 +27,7 @@ func machineDoc(m *specs.Machine, o Options) (*page.Doc, error) {
 		Paper: paper, Title: w.Headings.Machine + ": " + m.Name, Author: author(o), Date: o.Date.Time(),
 		Header: page.Line{Left: m.Name + ", " + m.Maker, Right: w.Headings.Machine},
 		Footer: page.Line{Left: join(" · ", m.Source, o.Date.String()), Centre: author(o)},
+		Number: words.Reader{Units: o.Units}.PageNumber,
 	}, func(d *page.Doc) {
 		s := &machineSheet{Doc: d, m: m, o: o, w: w}
 		s.lay()

@@ -23,7 +23,7 @@ import (
 type Options struct {
 	Paper      string        // "letter" or "a4"; letter when empty
 	Letterhead *Letterhead   // nil: the one of templates/wording.yaml, if it has a name
-	Photos     []Photo       // printed on pages of their own, in this order
+	Photos     []Photo       // in this order, on the sheets of those whom they concern
 	Revision   string        // letter of the revision; empty: the survey's
 	Duplex     bool          // each part starts on a front side, behind a blank back where need be
 	Before     *signoff.Book // the revision before this one, as signed; nil when there is none
@@ -45,12 +45,12 @@ type Letterhead struct {
 type Photo struct {
 	Name, Caption string
 	Data          []byte
-	Concerns      check.Trade // the trade on whose own sheet it is printed; empty: every trade's
+	Concerns      check.Trade // the trade on whose sheet it is printed; empty: the summary
 }
 
 // Packet lays out the whole packet of a planned site: summary, punch list, a
-// sheet for each trade, photos. The warnings name what could
-// not be shown as written.
+// sheet for each trade, each with its photos. The warnings name what could not
+// be shown as written.
 func Packet(r *words.Report, o Options) (pdf []byte, warnings []string, err error) {
 	d, err := packetDoc(r, o)
 	return finished(d, err)
@@ -89,7 +89,6 @@ func packetDoc(r *words.Report, o Options) (*page.Doc, error) {
 		for _, t := range check.Trades {
 			s.trade(t)
 		}
-		s.photos("")
 	})
 }
 
@@ -107,10 +106,7 @@ func tradeDoc(r *words.Report, t check.Trade, o Options) (*page.Doc, error) {
 	if !slices.Contains(check.Trades, t) {
 		return nil, fmt.Errorf("there is no trade %q; there are %v", t, check.Trades)
 	}
-	return build(r, o, t, func(s *sheets) {
-		s.trade(t)
-		s.photos(t)
-	})
+	return build(r, o, t, func(s *sheets) { s.trade(t) })
 }
 
 // calcPart is the file of calculations, in place of a trade's sheet alone.
@@ -176,6 +172,7 @@ func build(r *words.Report, o Options, alone check.Trade, lay func(*sheets)) (*p
 		Paper: paper, Title: s.say("doc.title", "kind", quote(kind), "site", quote(r.Survey.Site.Name)),
 		Subject: s.say("doc.subject", "machine", quote(machineName(r)), "revision", quote(s.rev)), Author: author(o), Date: r.Today.Time(),
 		Footer: page.Line{Left: s.say("doc.foot", "revision", quote(s.rev), "digest", quote(r.Survey.Digest()), "date", quote(r.Today.String())), Centre: author(o)},
+		Number: s.to.PageNumber,
 		Boxed:  w.Disclaimer,
 	}, func(d *page.Doc) {
 		own := s

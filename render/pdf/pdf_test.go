@@ -364,28 +364,39 @@ func TestTwoAtOnce(t *testing.T) {
 	}
 }
 
-// TestPhotos prints each photo with its caption on pages of their own.
+// TestPhotos prints each photo with its caption on the sheet of the trade that
+// it concerns, in the packet and alone, and one that concerns none on the summary.
 func TestPhotos(t *testing.T) {
 	var o Options
 	for i := range 9 {
-		o.Photos = append(o.Photos, Photo{Name: fmt.Sprintf("p%d.jpg", i), Caption: fmt.Sprintf("caption %d", i), Data: picture(90, 120, uint8(i+1), false)})
+		p := Photo{Name: fmt.Sprintf("p%d.jpg", i), Caption: fmt.Sprintf("caption %d", i), Data: picture(90, 120, uint8(i+1), false)}
+		if i > 2 {
+			p.Concerns = check.Plumber
+		}
+		o.Photos = append(o.Photos, p)
 	}
 	o.Photos[3].Caption = ""
-	d, err := packetDoc(fixture(t), o)
-	sound(t, d, err)
-	numbers, text := pagesOf(d, "Photos")
-	if len(numbers) != 3 {
-		t.Errorf("9 photos on %d pages, want 3", len(numbers))
-	}
-	for i := range 9 {
-		want := fmt.Sprintf("caption %d\n", i)
-		if i == 3 {
-			want = "p3.jpg\n"
+	holds := func(d *page.Doc, err error, sheet string, want ...int) {
+		t.Helper()
+		sound(t, d, err)
+		_, text := pagesOf(d, sheet)
+		for i := range 9 {
+			caption := fmt.Sprintf("caption %d\n", i)
+			if i == 3 {
+				caption = "p3.jpg\n"
+			}
+			if got, want := strings.Count(text, caption), strings.Count(fmt.Sprint(want), fmt.Sprint(i)); got != want {
+				t.Errorf("%s holds photo %d %d times, want %d", sheet, i, got, want)
+			}
 		}
-		if !strings.Contains(text, want) {
-			t.Errorf("no %q on the photo pages", want)
-		}
 	}
+	r := fixture(t)
+	d, err := packetDoc(r, o)
+	holds(d, err, "Summary", 0, 1, 2)
+	holds(d, err, "PLUMBER", 3, 4, 5, 6, 7, 8)
+	holds(d, err, "ELECTRICIAN")
+	d, err = tradeDoc(r, check.Plumber, o)
+	holds(d, err, "PLUMBER", 3, 4, 5, 6, 7, 8)
 }
 
 // TestMachineSheets keeps each built-in machine's sheet on one page, in both

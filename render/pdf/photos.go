@@ -5,12 +5,12 @@ import (
 	"firstfill/specs/check"
 )
 
-// photos prints the survey's pictures with their captions: all of them, or
-// those that concern one trade.
+// photos prints the pictures that concern a trade at the end of its sheet, and
+// on the summary, for which no trade is named, those that concern none.
 func (s *sheets) photos(t check.Trade) {
 	var list []page.Photo
 	for i, p := range s.o.Photos {
-		if t != "" && p.Concerns != "" && p.Concerns != t {
+		if p.Concerns != t {
 			continue
 		}
 		caption := p.Caption
@@ -22,7 +22,6 @@ func (s *sheets) photos(t check.Trade) {
 	if len(list) == 0 {
 		return
 	}
-	s.start(s.w.Headings.Photos)
-	s.title(s.w.Headings.Photos, siteName(s.r))
+	s.Heading(2, s.w.Headings.Photos)
 	s.Photos(list...)
 }

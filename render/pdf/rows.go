@@ -10,6 +10,7 @@ import (
 	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
+	"firstfill/specs/rules"
 	"firstfill/survey"
 )
 
@@ -78,6 +79,11 @@ func (s *sheets) add(ls []line, label string, r plan.Row) []line {
 	}
 	if r.Check != nil && r.Check.Subject == check.GroundFault && s.r.Survey.Codes.Electrical != "" {
 		need = s.say("row.by-code", "need", quote(need), "code", check.Word(s.r.Survey.Codes.Electrical))
+	}
+	if r.Check == rules.ConductorAmpacity && r.Need.Bound == check.AtLeast {
+		if w, ok := rules.LeastWire(s.r.Plan.Built.Case); ok {
+			need = s.say("row.wire", "wire", w, "metal", plan.Shown(survey.Ask.Power.ConductorOf, s.r.Plan.Built.Survey), "need", quote(lowerFirst(need)))
+		}
 	}
 	if r.Mark == plan.Read {
 		if found = s.say("row.not-read"); r.Need.Zero() {

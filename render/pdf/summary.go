@@ -36,6 +36,7 @@ func (s *sheets) summary() {
 		s.StyledParagraph(s.Clean("notes", notes), page.Style{Size: rowSize, Leading: 1.25})
 	}
 	s.revisions("")
+	s.photos("")
 }
 
 // goOrHold says whether the machine can go to this site as it is.

@@ -52,6 +52,7 @@ func (s *sheets) trade(t check.Trade) {
 	if t == check.Supplier {
 		s.wayDrawn()
 	}
+	s.photos(t)
 }
 
 // hold says whether a trade may build, and what holds it.
@@ -68,7 +69,11 @@ func (s *sheets) hold(t check.Trade) {
 	}
 	text := s.say("hold.go-none")
 	if n > 0 {
-		text = s.say("hold.go", "steps", quote(s.count(n, "count.step")))
+		name := "hold.go"
+		if t == check.Owner || t == check.Supplier { // who build nothing
+			name = "hold.go-do"
+		}
+		text = s.say(name, "steps", quote(s.count(n, "count.step")))
 	}
 	s.Banner(s.say("hold.go-word"), text, false)
 }

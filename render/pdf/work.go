@@ -283,11 +283,11 @@ func (s *sheets) how(path string) string {
 		how = append(how, s.say("measure.with", "tool", quote(tool.Name)))
 	}
 	if len(f.Choices) > 0 {
-		var list check.List
-		for _, c := range f.Choices {
-			list = append(list, check.Word(c))
+		list := make([]string, len(f.Choices))
+		for i, c := range f.Choices {
+			list[i] = s.to.Word(c)
 		}
-		how = append(how, s.say("measure.one-of", "list", list))
+		how = append(how, s.say("measure.one-of", "list", quote(strings.Join(list, "; "))))
 	}
 	return strings.Join(how, " ")
 }

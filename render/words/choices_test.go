@@ -12,6 +12,7 @@ import (
 // asWritten are answers that print as they are written in a questionnaire.
 var asWritten = strings.Fields(`
 	none steel copper cable plug breaker receptacle standpipe
+	electrician plumber builder owner supplier
 	dry damp wet clear grounded live fits exceeds straight crooked
 	electric gas instantaneous door turn chlorine iodine quat
 	60 70 75 90 AC A F B C D TN-S TN-C-S TT IT`)

@@ -89,6 +89,11 @@ func (r Reader) quantity(text string) string {
 // Text words a sentence of the tables that has no name, with quantities in its braces.
 func (r Reader) Text(text string) string { return r.fill(check.Phrase{}, r.Region().Text(text)) }
 
+// PageNumber words the number of a page of so many.
+func (r Reader) PageNumber(page, pages int) string {
+	return r.Say(check.Say("page.number", "page", page, "pages", pages))
+}
+
 // Region is whose English the reader reads.
 func (r Reader) Region() templates.Region { return templates.For(r.Units) }
 

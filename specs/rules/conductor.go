@@ -190,6 +190,25 @@ func runAmpacity(c *Case) Outcome {
 	return onPlate(c, out, field)
 }
 
+// LeastWire is the smallest conductor that carries the machine and that the
+// breaker protects, where this one lies and of its metal. ok is false where the
+// circuit isn't known well enough, or where no tabulated size will do.
+func LeastWire(c *Case) (w quantity.WireSize, ok bool) {
+	have, _, _, bad := wireOf(c)
+	if bad {
+		return w, false
+	}
+	for _, w := range w.All() {
+		if w.Metric() != have.Metric() {
+			continue
+		}
+		if after, err := c.With(map[string]string{ask.Power.Conductor.Path(): w.String()}); err == nil && met(after, runAmpacity) && met(after, runProtection) {
+			return w, true
+		}
+	}
+	return w, false
+}
+
 // finalCircuit is what the circuit becomes once its wire is changed for a
 // cause: the breaker too where this one won't stay, the conductors and the
 // ground at their final sizes. ok is false when no tabulated size will do.

@@ -172,7 +172,7 @@ func runAirGap(c *Case) Outcome {
 	least := drainIn(trade.AirGapIn(bore))
 	steps := []Step{entry("d", text, drainIn(bore))}
 	if !d.AirGap.Known(c) {
-		out := check.Rule(check.Say("D-04.unbuilt"), check.Fact{Value: least, Bound: check.AtLeast}, check.Say("D-04.leave", "gap", drainIn(math.Ceil(4*least.In(quantity.Inch))/4)), d.AirGap)
+		out := check.Rule(check.Say("D-04.unbuilt"), check.Fact{Value: least, Bound: check.AtLeast}, check.Say("D-04.leave", "gap", check.Fact{Value: least, Bound: check.AtLeast}), d.AirGap)
 		out.Working = append(steps, entry("g_min", check.Say("step.gap-rule"), least))
 		return out
 	}
