@@ -92,6 +92,7 @@ type Stages struct {
 // Sentences hold words in braces that [Fill] replaces.
 type Sentences struct {
 	Ready       string `yaml:"ready"`
+	NoSteps     string `yaml:"no_steps"`
 	Uncertain   string `yaml:"uncertain"`
 	PunchHow    string `yaml:"punch_how"`
 	CalcHow     string `yaml:"calculations_how"`

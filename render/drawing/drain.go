@@ -31,7 +31,7 @@ func (e *elevation) drain() {
 	out := point{e.place(m.OutletLeft), mm(m.OutletHeight) + e.up}
 	e.c.Symbol(out.x, out.y, page.Symbol{Dash: true, Letter: "D"})
 	e.c.Label(out.x, out.y, e.say("drawing.outlet", "height", length(out.y)))
-	e.letters = append(e.letters, check.Say("drawing.letter-D"))
+	e.letters = once(e.letters, e.say("drawing.letter-D"))
 	e.distance(out.x, out.y)
 
 	s := e.built.Drain

@@ -30,7 +30,42 @@ type Drawing struct {
 	Canvas *page.Canvas // nil when it could not be drawn
 	Legend []string     // what the conflict marks stand for
 	Marked []string     // ids of the findings that are marked on it
-	Note   string       // datum, lines, and what could not be drawn because it isn't known
+	Notes  []string     // datum and lines
+
+	letters, absent []string // what its symbols stand for, what isn't known and so isn't drawn
+	reader          words.Reader
+}
+
+// Under are the words that belong under some drawings, each said once.
+func Under(list ...Drawing) string {
+	var legend, notes, letters, absent []string
+	for _, d := range list {
+		legend = once(legend, d.Legend...)
+		for _, n := range d.Notes {
+			for s := range strings.SplitAfterSeq(n, ". ") {
+				notes = once(notes, strings.TrimSpace(s))
+			}
+		}
+		letters, absent = once(letters, d.letters...), once(absent, d.absent...)
+	}
+	say := func(name, blank string, texts []string) {
+		if len(texts) > 0 {
+			notes = append(notes, list[0].reader.Say(check.Say(name, blank, check.Quote(strings.Join(texts, ", ")))))
+		}
+	}
+	say("drawing.letters", "letters", letters)
+	say("drawing.absent", "what", absent)
+	return strings.Join(append(legend, notes...), " ")
+}
+
+// once puts texts that aren't there yet behind a list.
+func once(list []string, texts ...string) []string {
+	for _, t := range texts {
+		if !slices.Contains(list, t) {
+			list = append(list, t)
+		}
+	}
+	return list
 }
 
 // A drawer draws one report.
@@ -49,8 +84,8 @@ type drawer struct {
 
 	marks   []mark
 	dims    []float64 // places that are dimensioned
-	absent  check.List
-	letters check.List
+	absent  []string
+	letters []string
 	notes   []string
 }
 
@@ -124,9 +159,7 @@ func (d *drawer) lack(l quantity.Length, what string) bool {
 }
 
 func (d *drawer) lacks(what string) {
-	if p := check.Say("drawing." + what); !slices.ContainsFunc(d.absent, func(x any) bool { return x.(check.Phrase).Name == p.Name }) {
-		d.absent = append(d.absent, p)
-	}
+	d.absent = once(d.absent, d.say("drawing."+what))
 }
 
 // line draws a run of lines from place to place, dashed where a region hides
@@ -264,7 +297,7 @@ func (d *drawer) falls() (found, built rules.Fall, haveFound, haveBuilt bool) {
 
 // done gives the drawing its words.
 func (d *drawer) done(title string) Drawing {
-	out := Drawing{Title: d.say(title), Canvas: d.c}
+	out := Drawing{Title: d.say(title), Canvas: d.c, Notes: d.notes, letters: d.letters, absent: d.absent, reader: d.reader}
 	var stand check.List
 	numbered := false
 	for _, m := range d.marks {
@@ -280,14 +313,6 @@ func (d *drawer) done(title string) Drawing {
 	if len(stand) > 0 {
 		out.Legend = append(out.Legend, d.say("drawing.stands", "points", stand))
 	}
-	notes := d.notes
-	if len(d.letters) > 0 {
-		notes = append(notes, d.say("drawing.letters", "letters", d.letters))
-	}
-	if len(d.absent) > 0 {
-		notes = append(notes, d.say("drawing.absent", "what", d.absent))
-	}
-	out.Note = strings.Join(notes, " ")
 	return out
 }
 
@@ -302,5 +327,5 @@ func (d *drawer) scaleBar() {
 
 // sizeless is the drawing of a machine whose sheet states no size.
 func (d *drawer) sizeless(title string) Drawing {
-	return Drawing{Title: d.say(title), Note: d.say("drawing.sizeless")}
+	return Drawing{Title: d.say(title), Notes: []string{d.say("drawing.sizeless")}, reader: d.reader}
 }

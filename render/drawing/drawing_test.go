@@ -61,7 +61,7 @@ func draw(t testing.TB, heights []float64, ds ...Drawing) *page.Doc {
 			}
 			d.Heading(2, dr.Title)
 			d.Draw(dr.Canvas, heights[i%len(heights)])
-			d.StyledParagraph(strings.Join(dr.Legend, "; ")+" "+dr.Note, page.Small)
+			d.StyledParagraph(Under(dr), page.Small)
 		}
 	})
 	if err != nil {
@@ -142,8 +142,7 @@ func TestSites(t *testing.T) {
 									t.Errorf("%s: %s", s.name, c)
 								}
 							}
-							d.StyledParagraph(strings.Join(dr.Legend, "; "), page.Small)
-							d.StyledParagraph(dr.Note, page.Small)
+							d.StyledParagraph(Under(dr), page.Small)
 						}
 					})
 					if err != nil {
@@ -579,7 +578,7 @@ func TestWay(t *testing.T) {
 			dr := Way(r)
 			if dr.Canvas == nil {
 				if len(r.Survey.Space.Path) > 0 {
-					t.Errorf("%s: not drawn: %s", name, dr.Note)
+					t.Errorf("%s: not drawn: %s", name, Under(dr))
 				}
 				continue
 			}

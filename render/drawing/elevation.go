@@ -197,7 +197,7 @@ func (e *elevation) machine() {
 	b := e.body
 	w, h := b.x1-b.x0, b.y1-b.y0
 	e.c.Rect(b.x0, b.y0, w, h, page.Medium)
-	e.c.Name((b.x0+b.x1)/2, b.y0+h*0.72, e.m.Name)
+	e.c.NameIn((b.x0+b.x1)/2, b.y0+h*0.72, page.Point{X: b.x0, Y: b.y0}, page.Point{X: b.x1, Y: b.y1}, e.m.Name)
 	if e.up > 0 {
 		e.c.Rect(b.x0, 0, w, e.up, page.Strong)
 		e.c.DimV(0, e.up, b.x1, e.say("drawing.stand", "height", length(e.up)), page.RightSide)
@@ -218,9 +218,6 @@ func (e *elevation) machine() {
 		e.c.Polyline(page.Phantom, false, page.Point{X: b.x0 - side}, page.Point{X: b.x0 - side, Y: b.y1 + above},
 			page.Point{X: b.x1 + side, Y: b.y1 + above}, page.Point{X: b.x1 + side})
 		e.notes = append(e.notes, e.say("drawing.room"))
-	}
-	if l := e.built.Space.OutOfLevel; drawable(l) && mm(l) > 0 {
-		e.notes = append(e.notes, e.say("drawing.out-of-level", "by", e.rounded(l, quantity.Up)))
 	}
 }
 
@@ -273,7 +270,7 @@ func (e *elevation) water() {
 func (e *elevation) supply(s supplyPoint) {
 	if drawable(s.takesAt) && drawable(s.from) {
 		e.c.Symbol(e.axis.at(e.place(s.from)), mm(s.takesAt)+e.up, page.Symbol{Square: s.square, Dash: true, Letter: s.letter})
-		e.letters = append(e.letters, check.Say("drawing.letter-"+s.letter))
+		e.letters = once(e.letters, e.say("drawing.letter-"+s.letter))
 	}
 	left, height := s.left.Of(e.built), s.height.Of(e.built)
 	if !drawable(left) || !drawable(height) {

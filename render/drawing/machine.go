@@ -24,7 +24,7 @@ func Machine(m *specs.Machine, u quantity.System) Drawing {
 	d.c.Line(-tail, 0, w+tail, 0, page.Thick)
 	d.c.Hatch(-tail, -slab, w+2*tail, slab)
 	d.c.Rect(0, 0, w, h, page.Medium)
-	d.c.Name(w/2, h*0.72, m.Name)
+	d.c.NameIn(w/2, h*0.72, page.Point{}, page.Point{X: w, Y: h}, m.Name)
 	d.c.DimH(0, w, h, d.tape(length(w)), page.Top)
 	d.c.DimV(0, h, w, d.tape(length(h)), page.RightSide)
 	for _, p := range []struct {

@@ -34,7 +34,7 @@ func Plan(r *words.Report, trade check.Trade) Drawing {
 	p.opening()
 	b := p.body
 	d.c.Rect(b.x0, b.y0, w, deep, page.Medium)
-	d.c.Name((b.x0+b.x1)/2, (b.y0+b.y1)/2, d.m.Name)
+	d.c.NameIn((b.x0+b.x1)/2, (b.y0+b.y1)/2, page.Point{X: b.x0, Y: b.y0}, page.Point{X: b.x1, Y: b.y1}, d.m.Name)
 	d.c.NameHere((b.x0+b.x1)/2, b.y0+deep*0.12, d.say("drawing.front"))
 	d.c.NameHere(b.x0+w*0.13, b.y0+deep*0.75, d.say("drawing.left"))
 	d.c.DimV(b.y0, b.y1, b.x0, d.tape(length(deep)), page.LeftSide)
@@ -73,7 +73,7 @@ func (p *above) all() []utility {
 	if m.Water.Hot.Used {
 		list = append(list, utility{check.Plumber, "H", s.Water.Hot.FromLeft, false})
 	}
-	list = append(list, utility{check.Plumber, "D", s.Drain.FromLeft, false})
+	list = append(list, utility{check.Plumber, "R", s.Drain.FromLeft, false})
 	var shown []utility
 	for _, u := range list {
 		if p.shows(u.trade) || p.trade == check.Builder {
@@ -140,7 +140,7 @@ func (p *above) front(need float64) {
 	b := p.body
 	if need > 0 {
 		p.c.Polyline(page.Phantom, false, page.Point{X: b.x0, Y: b.y0}, page.Point{X: b.x0, Y: b.y0 - need}, page.Point{X: b.x1, Y: b.y0 - need}, page.Point{X: b.x1, Y: b.y0})
-		p.c.Name((b.x0+b.x1)/2, b.y0-need/2, p.say("drawing.keep-clear"))
+		p.c.NameIn((b.x0+b.x1)/2, b.y0-need/2, page.Point{X: b.x0, Y: b.y0 - need}, page.Point{X: b.x1, Y: b.y0}, p.say("drawing.keep-clear"))
 		p.c.DimV(b.y0-need, b.y0, b.x0, p.tape(length(need)), page.LeftSide)
 	}
 	clear := p.built.Space.Front
@@ -165,7 +165,7 @@ func (p *above) utilities() {
 			p.lacks("place-" + u.letter)
 			continue
 		}
-		p.letters = append(p.letters, check.Say("drawing.plan-"+u.letter))
+		p.letters = once(p.letters, p.say("drawing.plan-"+u.letter))
 		x := p.place(u.left)
 		if back = beside - back; x > last+beside {
 			back = 0

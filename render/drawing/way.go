@@ -20,10 +20,10 @@ func Way(r *words.Report) Drawing {
 		load = loadOf(d.m.Space.Width, d.m.Space.Depth, d.m.Space.Height, "drawing.unpacked")
 	}
 	if !drawable(load.wide) || !drawable(load.high) {
-		return Drawing{Title: d.say(title), Note: d.say("drawing.sizeless")}
+		return Drawing{Title: d.say(title), Notes: []string{d.say("drawing.sizeless")}, reader: d.reader}
 	}
 	if len(d.found.Space.Path) == 0 {
-		return Drawing{Title: d.say(title), Note: d.say("drawing.no-way")}
+		return Drawing{Title: d.say(title), Notes: []string{d.say("drawing.no-way")}, reader: d.reader}
 	}
 	w, h := mm(load.wide), mm(load.high)
 	d.c = page.NewCanvas(1, h)

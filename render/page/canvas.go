@@ -54,6 +54,7 @@ type Canvas struct {
 	dims   []dimension
 	labels []label
 	bar    string // unit of the scale bar, "" none
+	barIn  Rect   // the line at whose end it is drawn; none: under the drawing
 	bad    bool   // a number was not finite
 
 	// The last layout.

@@ -179,6 +179,18 @@ func New(o Options, build func(*Doc)) (*Doc, error) {
 	}
 }
 
+// Sketch runs build once, for what it takes of pages: references aren't
+// resolved, and the document isn't to be written.
+func Sketch(o Options, build func(*Doc)) (*Doc, error) {
+	if _, err := loadFonts(); err != nil {
+		return nil, err
+	}
+	d := newPass(o, passInfo{}, newImageCache())
+	build(d)
+	d.finish()
+	return d, d.pdf.Error()
+}
+
 func newPass(o Options, prev passInfo, cache *imageCache) *Doc {
 	w, h := o.Paper.Size()
 	if o.Landscape {

@@ -9,6 +9,7 @@ type label struct {
 	at   Point
 	text string
 	kind labelKind
+	area [2]Point // of a name that must not stand in another's: its corners
 
 	lines  []string
 	box    Rect
@@ -42,6 +43,12 @@ func (c *Canvas) Label(x, y float64, text string) { c.label(label{at: Point{x, y
 // Name writes text centred at a point, in an area.
 func (c *Canvas) Name(x, y float64, text string) {
 	c.label(label{at: Point{x, y}, text: text, kind: inside})
+}
+
+// NameIn writes text centred at a point of a rectangle given by its low and high
+// corner; outside it, where it would name another thing, only with a leader.
+func (c *Canvas) NameIn(x, y float64, low, high Point, text string) {
+	c.label(label{at: Point{x, y}, text: text, kind: inside, area: [2]Point{low, high}})
 }
 
 // NameHere writes text centred at a point or a little under it, such as the
@@ -191,7 +198,10 @@ func (l *layout) seats(lb *label, w, h float64) []seat {
 	var all []seat
 	if lb.kind == inside {
 		for _, o := range []float64{0, -2, 2, -4, 4, -6, 6, -9, 9, -13, 13} {
-			all = append(all, seat{lb.ax - w/2, lb.ay - h/2 + o, math.Abs(o) * 0.3, false})
+			s := seat{lb.ax - w/2, lb.ay - h/2 + o, math.Abs(o) * 0.3, false}
+			if low, high := lb.area[0], lb.area[1]; low == high || (Rect{s.x, s.y, w, h}).within(Rect{l.px(low.X), l.py(high.Y), l.px(high.X) - l.px(low.X), l.py(low.Y) - l.py(high.Y)}) {
+				all = append(all, s)
+			}
 		}
 	} else if lb.kind == pinned {
 		for _, o := range []float64{0, 1, -1, 2, -2, 3, 4, 5, 6, 8} {

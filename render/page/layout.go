@@ -85,7 +85,7 @@ func (d *Doc) layout(c *Canvas, r Rect) *layout {
 		c.labels[i].hidden = false
 	}
 	l := &layout{c: c, d: d, r: r}
-	if c.bar != "" {
+	if c.bar != "" && c.barIn == (Rect{}) {
 		l.r.H -= 8
 	}
 	return l

@@ -319,8 +319,9 @@ func (l *layout) mark(lb *label) {
 	d.drawLine(lb.text, num, st)
 }
 
-// scaleBar draws a bar at the bottom left of the drawing's rectangle. A bar
-// stays true when the sheet is copied to another size.
+// scaleBar draws a bar at the bottom left of the drawing's rectangle, or at the
+// end of its title's line. A bar stays true when the sheet is copied to another
+// size.
 func (l *layout) scaleBar(r Rect) {
 	d := l.d
 	unit, per := "mm", 1.0
@@ -339,14 +340,17 @@ func (l *layout) scaleBar(r Rect) {
 		return
 	}
 	w := length * per * l.k
-	y := r.Y + r.H - 3.2
-	d.stroke(0.2, 0)
-	d.fill(0)
-	d.pdf.Rect(r.X, y, w/2, 1.2, "FD")
-	d.pdf.Rect(r.X+w/2, y, w/2, 1.2, "D")
 	st := Style{Size: 7.5}
 	s := fmt.Sprintf("%g %s", length, unit)
-	box := Rect{r.X + w + 1.5, y + 0.6 - st.line()/2, TextWidth(s, st) + 0.1, st.line()}
+	x, y := r.X, r.Y+r.H-3.2
+	if in := l.c.barIn; in != (Rect{}) {
+		r, x, y = in, in.X+in.W-w-1.6-TextWidth(s, st), in.Y+in.H/2-0.6
+	}
+	d.stroke(0.2, 0)
+	d.fill(0)
+	d.pdf.Rect(x, y, w/2, 1.2, "FD")
+	d.pdf.Rect(x+w/2, y, w/2, 1.2, "D")
+	box := Rect{x + w + 1.5, y + 0.6 - st.line()/2, TextWidth(s, st) + 0.1, st.line()}
 	d.drawLine(s, box, st)
 	d.placed[len(d.placed)-1].Box = r
 	l.c.taken.texts = append(l.c.taken.texts, namedBox{Rect{box.X, box.Y, box.W, box.H}, "scale bar", false})

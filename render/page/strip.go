@@ -1,6 +1,9 @@
 package page
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A Part is one drawing of a strip; Share is its part of the width.
 type Part struct {
@@ -32,7 +35,7 @@ func (d *Doc) Strip(height float64, parts ...Part) {
 		d.drawLine(d.fit(d.oneLine("drawing", p.Title), pw, partTitle), Rect{x, d.y, pw, partTitle.line()}, partTitle)
 		body := Rect{x, d.y + partTitle.line() + 1, pw, height - partTitle.line() - 1}
 		if p.Canvas != nil {
-			p.Canvas.first = keys
+			p.Canvas.first, p.Canvas.barIn = keys, Rect{x, d.y, pw, partTitle.line()}
 			d.DrawIn(p.Canvas, body)
 			keys += len(p.Canvas.keys)
 			text = more(text, p.Canvas.leftOver())
@@ -55,7 +58,7 @@ func (c *Canvas) leftOver() string {
 		text = more(text, keyLetter(c.first+i)+"\u00a0=\u00a0"+k)
 	}
 	if len(c.hidden) > 0 {
-		text = more(text, say("drawing.no-room", "texts", strings.Join(c.hidden, "; ")))
+		text = more(text, say("drawing.no-room", "texts", strings.Join(slices.Compact(slices.Sorted(slices.Values(c.hidden))), "; ")))
 	}
 	return text
 }

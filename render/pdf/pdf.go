@@ -124,6 +124,9 @@ type sheets struct {
 	alone bool           // one trade's sheet alone
 	calcs map[string]int // pages of the calculations, by check id
 	now   map[string]change
+
+	heights map[check.Trade]float64 // of the drawings of those whose sheets are fitted
+	sketch  bool                    // only what it takes of pages is asked
 }
 
 // settle gives the wording and the paper, and takes the wording's own letterhead where none is given.
@@ -168,13 +171,22 @@ func build(r *words.Report, o Options, alone check.Trade, lay func(*sheets)) (*p
 			}
 		}
 	}
-	return page.New(page.Options{
+	po := page.Options{
 		Paper: paper, Title: s.say("doc.title", "kind", quote(kind), "site", quote(r.Survey.Site.Name)),
 		Subject: s.say("doc.subject", "machine", quote(machineName(r)), "revision", quote(s.rev)), Author: author(o), Date: r.Today.Time(),
 		Footer: page.Line{Left: s.say("doc.foot", "revision", quote(s.rev), "digest", quote(r.Survey.Digest()), "date", quote(r.Today.String())), Centre: author(o)},
 		Number: s.to.PageNumber,
 		Boxed:  w.Disclaimer,
-	}, func(d *page.Doc) {
+	}
+	s.heights = map[check.Trade]float64{}
+	for _, t := range []check.Trade{check.Plumber, check.Builder} {
+		if alone == "" || alone == t {
+			if s.heights[t], err = s.fitted(po, t); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return page.New(po, func(d *page.Doc) {
 		own := s
 		own.Doc = d
 		lay(&own)

@@ -14,10 +14,13 @@ func (s *sheets) punchList() {
 	s.start(s.w.Headings.Punch)
 	s.Anchor("punch")
 	s.title(s.w.Headings.Punch, siteName(s.r)+" · "+machineName(s.r))
-	if len(s.r.Plan.Steps) == 0 {
-		s.Paragraph(s.w.Sentences.Ready)
-	} else {
+	switch c := s.r.Counts; {
+	case len(s.r.Plan.Steps) > 0:
 		s.Paragraph(s.w.Sentences.PunchHow)
+	case c[check.Fix]+c[check.Missing]+c[check.Confirm] > 0:
+		s.Paragraph(s.w.Sentences.NoSteps)
+	default:
+		s.Paragraph(s.w.Sentences.Ready)
 	}
 	c := s.w.Columns
 	t := page.Table{Lines: true, Columns: []page.Column{
@@ -68,7 +71,22 @@ func (s *sheets) openPoints() {
 	for _, st := range s.r.Plan.Stands {
 		stands[st.ID] = true
 	}
+	many := s.r.Counts[check.Missing] > manyAnswers
+	if many {
+		for _, tr := range check.Trades {
+			if n := len(s.asks(tr)); n > 0 {
+				to := tradeAnchor(tr)
+				t.Rows = append(t.Rows, page.Row{MinHeight: 7, Cells: []page.Cell{
+					{Verdict: verdict(check.Missing)}, {Text: s.say("punch.read", "answers", quote(s.count(n, "count.answer"))), Size: rowSize},
+					{Text: s.tradeName(tr), Size: rowSize}, page.Go(s.PageOf(to), to), {},
+				}})
+			}
+		}
+	}
 	for _, f := range s.r.Findings {
+		if many && f.Verdict == check.Missing {
+			continue
+		}
 		if f.Verdict != check.Missing && f.Verdict != check.Confirm && !stands[f.ID] {
 			continue
 		}

@@ -46,23 +46,32 @@ type line struct {
 	bare        bool // nothing is asked: a fact to read
 }
 
-// lines gives a trade's lines of a subject, and what else was checked there and stays as it is.
-func (s *sheets) lines(t check.Trade, subject check.Subject) (own []line, also []string) {
+// An aside names what has no line of its own.
+type aside struct {
+	also  []string // checked too, stays as it is
+	waits []string // can't be said before something is read
+}
+
+func (a aside) with(b aside) aside { return aside{join2(a.also, b.also), join2(a.waits, b.waits)} }
+
+// lines gives a trade's lines of a subject, and what has none.
+func (s *sheets) lines(t check.Trade, subject check.Subject) (own []line, rest aside) {
 	for _, r := range s.r.Plan.Rows(subject) {
 		label, row, ok := s.to.Label(r.Check.ID)
 		if !ok || r.Check.Trade != t {
 			continue
 		}
 		_, changed := s.now[r.Check.ID]
-		if !row && r.Mark == plan.Keep && !changed {
-			if !slices.Contains(also, label) {
-				also = append(also, label)
-			}
-			continue
+		switch {
+		case !row && r.Mark == plan.Keep && !changed:
+			rest.also = join2(rest.also, []string{label})
+		case r.Mark == plan.Read && r.Need.Zero() && !changed:
+			rest.waits = join2(rest.waits, []string{label})
+		default:
+			own = s.add(own, label, r)
 		}
-		own = s.add(own, label, r)
 	}
-	return own, also
+	return own, rest
 }
 
 // add puts a row on the line of its label, or on a new one.
@@ -186,7 +195,7 @@ func (l line) changed() bool { return l.was != change{} }
 // tables prints what a trade builds to, after lines that are there already,
 // subject after subject: the planned value, else what is required, beside what
 // was found.
-func (s *sheets) tables(t check.Trade, first []line, also []string, skip ...check.Subject) {
+func (s *sheets) tables(t check.Trade, first []line, rest aside, skip ...check.Subject) {
 	c := s.w.Columns
 	table := page.Table{Tight: true, Columns: []page.Column{
 		{Head: c.Number, Width: 33}, {Head: c.Needed, Flex: 1.35}, {Head: c.Found, Flex: 1}, {Head: c.State, Width: 22}, {Head: c.Calc, Width: 13, Align: page.Right},
@@ -201,8 +210,8 @@ func (s *sheets) tables(t check.Trade, first []line, also []string, skip ...chec
 		if slices.Contains(skip, subject) {
 			continue
 		}
-		ls, rest := s.lines(t, subject)
-		also = join2(also, rest)
+		ls, more := s.lines(t, subject)
+		rest = rest.with(more)
 		if subject == check.Supply && t == check.Electrician {
 			ls = append(ls, s.plate())
 		}
@@ -211,7 +220,7 @@ func (s *sheets) tables(t check.Trade, first []line, also []string, skip ...chec
 	if len(table.Rows) > 0 {
 		s.Table(table)
 	}
-	s.also(also)
+	s.aside(rest)
 }
 
 // join2 puts what isn't there yet behind a list.
@@ -224,10 +233,15 @@ func join2(list, more []string) []string {
 	return list
 }
 
-// also names what was checked too and stays as it was found.
-func (s *sheets) also(labels []string) {
-	if len(labels) > 0 {
-		s.StyledParagraph(s.say("row.also", "list", quote(strings.Join(labels, "; "))), page.Style{Size: 8, Leading: 1.25})
+// aside names what waits for a reading, and what was checked too and stays as it was found.
+func (s *sheets) aside(a aside) {
+	for _, p := range []struct {
+		name   string
+		labels []string
+	}{{"row.waits", a.waits}, {"row.also", a.also}} {
+		if len(p.labels) > 0 {
+			s.StyledParagraph(s.say(p.name, "list", quote(strings.Join(p.labels, "; "))), page.Style{Size: 8, Leading: 1.25})
+		}
 	}
 }
 
@@ -260,13 +274,13 @@ func (s *sheets) plate() line {
 // twins prints two subjects side by side, lines with the same label together.
 // It gives back the lines that hold for both and don't stand well in it, and
 // what else was checked.
-func (s *sheets) twins(t check.Trade, a, b check.Subject, more func(check.Subject) []line) (both []line, also []string) {
-	la, also := s.lines(t, a)
-	lb, rest := s.lines(t, b)
+func (s *sheets) twins(t check.Trade, a, b check.Subject, more func(check.Subject) []line) (both []line, rest aside) {
+	la, rest := s.lines(t, a)
+	lb, other := s.lines(t, b)
 	la, lb = append(la, more(a)...), append(lb, more(b)...)
-	also = join2(also, rest)
+	rest = rest.with(other)
 	if len(la) == 0 || len(lb) == 0 {
-		return append(la, lb...), also
+		return append(la, lb...), rest
 	}
 	both = s.common(&la, &lb)
 	c := s.w.Columns
@@ -296,7 +310,7 @@ func (s *sheets) twins(t check.Trade, a, b check.Subject, more func(check.Subjec
 		table.Rows = append(table.Rows, row)
 	}
 	s.Table(table)
-	return both, also
+	return both, rest
 }
 
 // wide is the length of a need that doesn't stand well in a twin's narrow column, in signs.
@@ -358,23 +372,9 @@ func (s *sheets) circuit() string {
 		}
 		return plan.Shown(x, b)
 	}
-	m, p := s.r.Machine, s.r.Plan.Built.Supply
-	if p == nil {
-		p = &specs.Supply{}
-	}
-	poles, neutral := 2, ""
-	if m.Basis == "iec" && p.Phases == 1 {
-		poles = 1
-	}
-	if p.Phases == 3 {
-		poles = 3
-	}
-	wires := poles
-	switch {
-	case p.Neutral || m.Basis == "iec" && p.Phases == 1:
+	wires, neutral := s.lineConductors(), s.say("build.no-neutral")
+	if wires == 1 || s.supply().Neutral {
 		wires, neutral = wires+1, s.say("build.neutral")
-	default:
-		neutral = s.say("build.no-neutral")
 	}
 	dedicated := ""
 	switch {
@@ -387,7 +387,7 @@ func (s *sheets) circuit() string {
 	switch g := a.GFCI.Of(s.r.Plan.Built.Case); g {
 	case "", "none":
 	default:
-		guard = s.say("build.guard." + m.Basis + "." + g)
+		guard = s.say("build.guard." + s.r.Machine.Basis + "." + g)
 	}
 	return s.say("build.circuit", "breaker", blank(a.Breaker), "poles", blank(a.BreakerPoles), "guard", quote(guard), "n", wires,
 		"conductor", blank(a.Conductor), "metal", blank(a.ConductorOf), "insulation", blank(a.Insulation), "ground", blank(a.Ground),
@@ -432,6 +432,14 @@ func (s *sheets) faces() []page.FaceSpec {
 		faces = append(faces, f)
 	}
 	return faces
+}
+
+// lineConductors is how many lines the machine takes as it will be connected.
+func (s *sheets) lineConductors() int {
+	if s.r.Plan.Built.Supply == nil {
+		return 2
+	}
+	return rules.LineConductors(s.r.Plan.Built.Case)
 }
 
 // supply is the option that will be ordered.

@@ -156,6 +156,10 @@ func (s *sheets) tradeStrip() {
 	s.Table(t)
 }
 
+// manyAnswers is how many missing answers are told one by one on a sheet that
+// is not the one on which they are written in.
+const manyAnswers = 12
+
 // measure is the block of answers to get next; there is none when nothing is asked.
 func (s *sheets) measure() {
 	list := s.r.Plan.ToMeasure()
@@ -163,6 +167,16 @@ func (s *sheets) measure() {
 		return
 	}
 	s.Heading(2, s.w.Headings.Measure)
+	if len(list) > manyAnswers { // each stands on its trade's sheet
+		var parts []string
+		for _, t := range check.Trades {
+			if n := len(s.asks(t)); n > 0 {
+				parts = append(parts, s.say("measure.trade", "trade", quote(s.tradeName(t)), "answers", quote(s.count(n, "count.answer")), "page", quote(s.PageOf(tradeAnchor(t)))))
+			}
+		}
+		s.StyledParagraph(s.say("measure.many", "answers", quote(s.count(len(list), "count.answer")), "list", quote(strings.Join(parts, "; "))), page.Style{Size: 9.5, Leading: 1.25})
+		return
+	}
 	c := s.w.Columns
 	t := page.Table{Lines: true, Columns: []page.Column{{Head: c.Ask, Flex: 1.5}, {Head: c.Where, Width: 34}, {Head: c.Point, Width: 24}, {Head: c.Answer, Width: 46}}}
 	for _, m := range list {

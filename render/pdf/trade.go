@@ -29,21 +29,21 @@ func (s *sheets) trade(t check.Trade) {
 	switch t {
 	case check.Electrician:
 		s.StyledParagraph(s.circuit(), page.Style{Size: 10.5, Bold: true, Leading: 1.25})
-		s.tables(t, nil, nil)
+		s.tables(t, nil, aside{})
 		s.pictures(t)
 	case check.Plumber:
-		both, also := s.twins(t, check.Cold, check.Hot, s.settings)
-		s.tables(t, both, also, check.Cold, check.Hot)
+		both, rest := s.twins(t, check.Cold, check.Hot, s.settings)
+		s.tables(t, both, rest, check.Cold, check.Hot)
 		s.pictures(t)
 	case check.Builder:
-		s.tables(t, nil, nil)
+		s.tables(t, nil, aside{})
 		s.pictures(t)
 	case check.Owner:
-		s.tables(t, nil, nil)
+		s.tables(t, nil, aside{})
 	case check.Supplier:
 		s.order()
-		rest, also := s.wayIn()
-		s.tables(t, rest, also, check.Way)
+		ls, rest := s.wayIn()
+		s.tables(t, ls, rest, check.Way)
 	}
 	s.work(t)
 	s.readings(t)
@@ -78,6 +78,9 @@ func (s *sheets) hold(t check.Trade) {
 	s.Banner(s.say("hold.go-word"), text, false)
 }
 
+// fewQuestions is how many unread answers are named in a banner.
+const fewQuestions = 4
+
 // spelled is how many of the points that stand are told in full.
 const spelled = 2
 
@@ -91,6 +94,11 @@ func (s *sheets) why(t check.Trade) []string {
 			if told++; told > spelled {
 				more = append(more, s.to.Value(p.Blanks[0].Value))
 				continue
+			}
+		}
+		if p.Name == "hold.unread" {
+			if l, ok := p.Blanks[0].Value.(check.Listed); ok && len(l) > fewQuestions {
+				p = check.Say("hold.unread-many", "n", len(l), "heading", check.Quote(s.w.Headings.Unread))
 			}
 		}
 		why = append(why, upperFirst(s.phrase(p))+".")
@@ -221,6 +229,9 @@ func (s *sheets) holds(only []string) bool {
 		traits = append(traits, "3-phase")
 	} else {
 		traits = append(traits, "1-phase")
+	}
+	if s.lineConductors() == 1 {
+		traits = append(traits, "1-line")
 	}
 	if p.Neutral || s.r.Machine.Basis == "iec" {
 		traits = append(traits, "neutral")

@@ -132,7 +132,8 @@ func added(list, more []string) []string {
 
 // questions are what somebody with authority must rule on, each with room for the answer.
 func (s *sheets) questions(t check.Trade) {
-	table := page.Table{Lines: true, Columns: []page.Column{{Head: s.w.Columns.Question}, {Head: s.w.Columns.Answer, Width: 50}}}
+	var texts []string
+	ids := map[string][]string{} // of what asks the same
 	for _, f := range s.r.For(t) {
 		if f.Verdict != check.Confirm || f.Settle != "" || f.Subject == check.Records { // the record's stand on the punch list
 			continue
@@ -140,8 +141,17 @@ func (s *sheets) questions(t check.Trade) {
 		if b := s.r.Plan.Built.Of(f.Check); b != nil && b.Verdict == check.OK {
 			continue // the plan settles it
 		}
+		text := upperFirst(s.phrase(f.Finding.Action))
+		if ids[text] == nil {
+			texts = append(texts, text)
+		}
+		ids[text] = append(ids[text], f.ID)
+	}
+	table := page.Table{Lines: true, Columns: []page.Column{{Head: s.w.Columns.Question}, {Head: s.w.Columns.Answer, Width: 50}}}
+	for _, text := range texts {
+		of := strings.Join(ids[text], " ")
 		table.Rows = append(table.Rows, page.Row{MinHeight: 8, Cells: []page.Cell{
-			{Text: s.say("question.line", "text", quote(upperFirst(s.phrase(f.Finding.Action))), "id", quote(f.ID)), Size: rowSize, Tick: true, Field: f.ID}, {},
+			{Text: s.say("question.line", "text", quote(text), "id", quote(of)), Size: rowSize, Tick: true, Field: of}, {},
 		}})
 	}
 	if len(table.Rows) > 0 {
@@ -225,13 +235,15 @@ func (s *sheets) blanks(heads []string, rows []templates.Reading) {
 	s.Table(table)
 }
 
-// unread asks for what isn't known, or not well enough.
-func (s *sheets) unread(t check.Trade) {
-	type ask struct {
-		path    string
-		missing bool
-		ids     []string
-	}
+// An ask is an answer that isn't known, or not well enough.
+type ask struct {
+	path    string
+	missing bool
+	ids     []string
+}
+
+// asks are what a trade reads first, in walking order.
+func (s *sheets) asks(t check.Trade) []ask {
 	var asks []ask
 	put := func(path, id string, missing bool) {
 		i := slices.IndexFunc(asks, func(a ask) bool { return a.path == path })
@@ -252,19 +264,25 @@ func (s *sheets) unread(t check.Trade) {
 			put(f.Settle, f.ID, false)
 		}
 	}
+	slices.SortStableFunc(asks, func(a, b ask) int { return survey.Order(a.path) - survey.Order(b.path) })
+	return asks
+}
+
+// unread asks for what isn't known, or not well enough.
+func (s *sheets) unread(t check.Trade) {
+	asks := s.asks(t)
 	if len(asks) == 0 {
 		return
 	}
-	slices.SortStableFunc(asks, func(a, b ask) int { return survey.Order(a.path) - survey.Order(b.path) })
 	c := s.w.Columns
-	table := page.Table{Lines: true, Columns: []page.Column{{Head: c.Ask}, {Head: c.How}, {Head: c.Answer, Width: 42}}}
+	table := page.Table{Lines: true, Columns: []page.Column{{Head: c.Ask, Flex: 1.2}, {Head: c.How}, {Head: c.Answer, Width: 42}}}
 	for _, a := range asks {
 		answer := page.Cell{Size: 8}
 		if !a.missing {
 			answer.Text = s.say("measure.now", "value", check.Read(s.r.Survey, a.path))
 		}
-		table.Rows = append(table.Rows, page.Row{MinHeight: 8, Cells: []page.Cell{
-			{Text: upperFirst(s.to.Say(check.Question(a.path))), Tick: true, Bold: true, Size: rowSize, Note: strings.Join(a.ids, " ")},
+		table.Rows = append(table.Rows, page.Row{MinHeight: 7, Cells: []page.Cell{
+			{Text: s.say("measure.line", "question", quote(upperFirst(s.to.Say(check.Question(a.path)))), "ids", quote(strings.Join(a.ids, " "))), Tick: true, Size: rowSize, Field: a.path},
 			{Text: s.how(a.path), Size: 8}, answer,
 		}})
 	}
@@ -328,11 +346,11 @@ func (s *sheets) order() {
 
 // wayIn is the way from the curb to the bar: what the machine needs of each
 // place, what was found, and whether it passes.
-func (s *sheets) wayIn() (rest []line, also []string) {
+func (s *sheets) wayIn() (ls []line, rest aside) {
 	ps := s.r.Survey.Space.Path
-	ls, also := s.lines(check.Supplier, check.Way)
+	ls, rest = s.lines(check.Supplier, check.Way)
 	if len(ps) == 0 {
-		return ls, also
+		return ls, rest
 	}
 	s.Heading(2, s.w.Headings.Way)
 	c := s.w.Columns
@@ -359,7 +377,7 @@ func (s *sheets) wayIn() (rest []line, also []string) {
 	ls = slices.DeleteFunc(ls, func(l line) bool {
 		return slices.ContainsFunc(ps, func(p survey.Passage) bool { return len(s.about(l, p.Kind)) > 0 })
 	})
-	return ls, also
+	return ls, rest
 }
 
 // about gives the places of one kind on the way in that a line was judged by:

@@ -96,6 +96,9 @@ func lineConductors(c *Case) int {
 	return 2
 }
 
+// LineConductors is lineConductors for whoever prints the circuit.
+func LineConductors(c *Case) int { return lineConductors(c) }
+
 // loadedConductors is the number of conductors of this circuit that carry its
 // current: a neutral that carries the whole of it counts.
 func loadedConductors(c *Case) int { return max(2, lineConductors(c)) }
