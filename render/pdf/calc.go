@@ -54,14 +54,14 @@ func (s *sheets) calculations() {
 		for i, src := range cited.list {
 			list = append(list, s.say("calc.source", "n", i+1, "source", quote(src)))
 		}
-		s.StyledParagraph(s.Clean("source", strings.Join(list, "; ")), page.Style{Size: 7.2, Leading: 1.22})
+		s.StyledParagraph(s.Clean("source", strings.Join(list, "; ")), page.Style{Size: 7.1, Leading: 1.18})
 	}
 	s.EndColumns()
 	s.chains()
 }
 
 // small is the style of the calculations, which are an annex.
-var small = page.Style{Size: 7.4, Leading: 1.2}
+var small = page.Style{Size: 7.3, Leading: 1.18}
 
 // columnGap is the air between the two columns of calculations, in millimetres.
 const columnGap = 6.0

@@ -22,6 +22,7 @@ var allowed = map[string]string{
 	"power.supplies[%d].":                        "a path of the requirement sheet",
 	"3-phase":                                    "a trait",
 	"1-phase":                                    "a trait",
+	"1-line":                                     "a trait",
 	"IEC":                                        "part of a plug's name, which is read",
 	"BLUE":                                       "part of a plug's name, which is read",
 	"RED":                                        "part of a plug's name, which is read",

@@ -17,7 +17,7 @@ import (
 // TestRevisionOnPaper prints revision B of the demo after the floor sink was
 // measured again, 2 in higher: the fall's row has a bar and the old value struck
 // before the new one, who signed what stands on the plumber's sheet, and the
-// fall, for which a stand of 4 in was signed, reopened because it is 6 in now.
+// fall, for which a stand of 4 in was signed, reopened because it is 5-3/4 in now.
 func TestRevisionOnPaper(t *testing.T) {
 	list := sites(t)
 	first := list[len(list)-1]
@@ -50,7 +50,7 @@ func TestRevisionOnPaper(t *testing.T) {
 	for _, want := range []string{
 		"REVISION B", "Outlet 2.13 in (54 mm) too low Outlet 4-1/8 in too low",
 		"Done, Pat Doe, Example Plumbing, 2026-11-20: W-26 check valve on the hot line",
-		"D-03 gravity fall from outlet to receptor, revision A: done, Pat Doe, Example Plumbing, 2026-11-20; reopened:", "was 4 in, is now 6 in",
+		"D-03 gravity fall from outlet to receptor, revision A: done, Pat Doe, Example Plumbing, 2026-11-20; reopened:", "was 4 in, is now 5.75 in",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("revision B doesn't say %q:\n%s", want, text)

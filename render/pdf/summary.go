@@ -80,9 +80,9 @@ func (s *sheets) beforeTruck() {
 	}
 	held := false
 	for _, t := range check.Trades {
-		for _, why := range s.why(t) {
+		if why := s.why(t); len(why) > 0 {
 			held = true
-			s.StyledParagraph(s.say("truck.hold", "trade", quote(s.tradeName(t)), "why", quote(lowerFirst(why))), style)
+			s.StyledParagraph(s.say("truck.hold", "trade", quote(s.tradeName(t)), "why", quote(lowerFirst(strings.Join(why, " ")))), style)
 		}
 	}
 	if len(before)+len(start) == 0 && !held {

@@ -205,7 +205,7 @@ var builtNames = []built{
 		return slices.ContainsFunc(rules.All, func(k *check.Check) bool { return strings.HasPrefix(k.ID, text+"-") })
 	}},
 	{"state.", "", oneOf("fix missing confirm")}, // a verdict that is open
-	{"count.", "s", oneOf("step")},               // more than one
+	{"count.", "s", oneOf("step answer")},               // more than one
 	{"build.guard.nec.", "", oneOf(guard)}, {"build.guard.iec.", "", oneOf(guard)},
 	// Passages of the way in.
 	{"passage.", "", oneOf(kinds)}, {"space.no-", "", oneOf(kinds)}, {"S-09.", "", oneOf(kinds)}, {"S-09.", "s", oneOf(kinds)},
@@ -223,7 +223,7 @@ var builtNames = []built{
 	{"backflow.way-", "", isChoice},
 	// Drawings: notes by their datum, connections by their service, what can't be drawn.
 	{"drawing.", "-of", oneOf("jamb edge")}, {"drawing.", "-note", oneOf("jamb edge")}, {"drawing.", "-plan", oneOf("jamb edge")},
-	{"drawing.letter-", "", oneOf("P C H D")}, {"drawing.plan-", "", oneOf("P C H D")}, {"drawing.place-", "", oneOf("P C H D")},
+	{"drawing.letter-", "", oneOf("P C H D")}, {"drawing.plan-", "", oneOf("P C H D R")}, {"drawing.place-", "", oneOf("P C H D R")},
 	{"drawing.", "-place", oneOf("receptacle junction-box cold hot drain receptor")}, {"drawing.", "-at", oneOf("receptacle junction-box cold hot")},
 	{"drawing.", "", oneOf("power cold hot drain-outlet")},
 	{"drawing.", "", oneOf("opening-width opening-height opening-depth clear-floor rim-height fall lift")},

@@ -76,7 +76,8 @@ func chooseSupply(s *survey.Survey, m *specs.Machine) *specs.Supply {
 		if !v.Known() || (s.Power.Phases.Known() && s.Power.Phases.N() != p.Phases) {
 			continue
 		}
-		if v.Cmp(p.VoltageMin) >= 0 && v.Cmp(p.VoltageMax) <= 0 {
+		// A limit that the sheet doesn't say rules nothing out.
+		if (!p.VoltageMin.Known() || v.Cmp(p.VoltageMin) >= 0) && (!p.VoltageMax.Known() || v.Cmp(p.VoltageMax) <= 0) {
 			return p
 		}
 	}

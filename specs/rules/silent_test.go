@@ -58,24 +58,32 @@ func TestAbsentFactsAreAskedFor(t *testing.T) {
 		if testing.Short() && key != "avocet-r36" {
 			continue
 		}
-		s := site(t, "pass_"+key)
-		full := Judge(s, m, check.Options{Today: today})
-		for _, path := range stated(m) {
-			less, err := m.With(map[string]string{path: "unknown"})
-			if err != nil {
-				continue // no sheet is without it
+		t.Run(key, func(t *testing.T) { t.Parallel(); absent(t, key, m) })
+	}
+}
+
+// absent leaves out each fact of one machine, of the others but the first every third.
+func absent(t *testing.T, key string, m *specs.Machine) {
+	s := site(t, "pass_"+key)
+	full := Judge(s, m, check.Options{Today: today})
+	for n, path := range stated(m) {
+		if key != "avocet-r36" && n%3 != len(key)%3 {
+			continue
+		}
+		less, err := m.With(map[string]string{path: "unknown"})
+		if err != nil {
+			continue // no sheet is without it
+		}
+		for i, f := range Judge(s, less, check.Options{Today: today}).Findings {
+			was := full.Findings[i].Verdict
+			if f.ID == "W-19" && path == "rinse.temperature" {
+				continue // it takes the hot water's temperature then
 			}
-			for i, f := range Judge(s, less, check.Options{Today: today}).Findings {
-				was := full.Findings[i].Verdict
-				if f.ID == "W-19" && path == "rinse.temperature" {
-					continue // it takes the hot water's temperature then
-				}
-				if f.Verdict == check.NA && was != check.NA || f.Verdict == check.Fix && was != check.Fix {
-					t.Errorf("%s without %s: %s is %v, was %v", key, path, f.ID, f.Verdict, was)
-				}
-				if f.Unsaid != nil && (f.Verdict != check.Missing || !slices.ContainsFunc(f.Unsaid, func(u specs.Fact) bool { return u.Path == path })) {
-					t.Errorf("%s without %s: %s is %v and asks for %v", key, path, f.ID, f.Verdict, f.Unsaid)
-				}
+			if f.Verdict == check.NA && was != check.NA || f.Verdict == check.Fix && was != check.Fix {
+				t.Errorf("%s without %s: %s is %v, was %v", key, path, f.ID, f.Verdict, was)
+			}
+			if f.Unsaid != nil && (f.Verdict != check.Missing || !slices.ContainsFunc(f.Unsaid, func(u specs.Fact) bool { return u.Path == path })) {
+				t.Errorf("%s without %s: %s is %v and asks for %v", key, path, f.ID, f.Verdict, f.Unsaid)
 			}
 		}
 	}
