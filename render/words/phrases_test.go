@@ -205,7 +205,7 @@ var builtNames = []built{
 		return slices.ContainsFunc(rules.All, func(k *check.Check) bool { return strings.HasPrefix(k.ID, text+"-") })
 	}},
 	{"state.", "", oneOf("fix missing confirm")}, // a verdict that is open
-	{"count.", "s", oneOf("step answer")},               // more than one
+	{"count.", "s", oneOf("step answer")},        // more than one
 	{"build.guard.nec.", "", oneOf(guard)}, {"build.guard.iec.", "", oneOf(guard)},
 	// Passages of the way in.
 	{"passage.", "", oneOf(kinds)}, {"space.no-", "", oneOf(kinds)}, {"S-09.", "", oneOf(kinds)}, {"S-09.", "s", oneOf(kinds)},

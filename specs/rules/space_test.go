@@ -149,7 +149,7 @@ var spaceRows = []row{
 	// 210 + 4 × 8.34 + 40 = 283.36 lb over 36 × 25 in = 6.25 ft²: 45.34 psf.
 	{id: "S-11", name: "just above", set: set{"space.floor_capacity": "45 psf"}, want: Fix, shows: "p = 45.3 psf (2.17 kN/m²)"},
 	{id: "S-11", name: "just below", set: set{"space.floor_capacity": "46 psf"}, want: OK},
-	{id: "S-11", name: "at", set: set{"space.floor_capacity": "48 psf"}, spec: set{"space.mass": "260 lb", "wash.tank_volume": "0 gal"}, want: OK, margin: "0 psf (0 kN/m²) to spare"},
+	{id: "S-11", name: "at", set: set{"space.floor_capacity": "48 psf"}, spec: set{"space.mass": "176.6 lb", "wash.tank_volume": "10 gal"}, want: OK, margin: "0 psf (0 kN/m²) to spare"},
 	{id: "S-11", name: "worked example: 250 + 33 + 40 lb on 24 × 25 in, 77.5 psf", set: set{"space.floor_capacity": "100 psf"}, source: "our own reference note, recomputed: 323 lb / 4.167 ft² = 77.52 psf; no published example found",
 		spec: set{"space.mass": "250 lb", "wash.tank_volume": "3.9568 gal", "space.width": "24 in"}, want: OK, shows: "p = 77.5 psf (3.71 kN/m²)"},
 	{id: "S-11", name: "in kN/m²", set: set{"space.floor_capacity": "2 kN/m²"}, want: Fix},
