@@ -367,7 +367,8 @@ func (s *sheets) wayIn() (ls []line, rest aside) {
 			cells := s.cells(ls[k])
 			row.Bar = ls[k].changed()
 			row.Cells[2] = cells[0]
-			if slices.Contains(s.about(ls[k], p.Kind), i) { // the tightest of its kind
+			// The tightest of its kind was judged; where that passes, all do.
+			if slices.Contains(s.about(ls[k], p.Kind), i) || s.passes(ls[k]) {
 				row.Cells = append(row.Cells, cells[2])
 			}
 		}
@@ -378,6 +379,14 @@ func (s *sheets) wayIn() (ls []line, rest aside) {
 		return slices.ContainsFunc(ps, func(p survey.Passage) bool { return len(s.about(l, p.Kind)) > 0 })
 	})
 	return ls, rest
+}
+
+// passes says whether all that a line was judged by is right as found.
+func (s *sheets) passes(l line) bool {
+	return !slices.ContainsFunc(l.ids, func(id string) bool {
+		f := s.r.Report.Finding(id)
+		return f == nil || f.Verdict != check.OK
+	})
 }
 
 // about gives the places of one kind on the way in that a line was judged by:
