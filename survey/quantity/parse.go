@@ -311,11 +311,13 @@ func (d *dim) term(s, subject string) (float64, *unit, error) {
 		}
 		v = -v
 	}
-	switch b := u.base(v) + cmpAbsolute; { // -459.67 °F is just not below
+	switch b := u.base(v) + cmpAbsolute; {
 	case math.Abs(b) > maxValue:
 		return fail("is out of range for %s", d.noun())
 	case b < d.floor && d.floor == absoluteZero:
-		return fail("is below absolute zero")
+		if b+printedTenth < d.floor {
+			return fail("is below absolute zero")
+		}
 	case b < d.floor:
 		return fail("is negative; %s is zero or more", d.noun())
 	}

@@ -260,6 +260,10 @@ var negative = math.Inf(-1) // the floor of a dimension without one
 
 const absoluteZero = -273.15 // °C, exact by definition of the scale
 
+// printedTenth is how far below its value a temperature may print, in °C: half
+// of a tenth of a degree. What prints as -459.7 °F is read back.
+const printedTenth = 0.05
+
 var (
 	lengthDim = &dim{name: "length", named: 4, floor: negative,
 		units:    []*unit{Inch.unit, Foot.unit, Millimetre.unit, Metre.unit, Centimetre.unit},
