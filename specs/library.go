@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -204,10 +205,11 @@ func (l *Library) Machine(key string) (*Machine, error) {
 	return nil, fmt.Errorf("there is no machine %q; there are %s", key, strings.Join(keys, ", "))
 }
 
+var joints = strings.NewReplacer(" ", "", "-", "", "_", "")
+
 // sameWord compares names without letter case, blanks and dashes.
 func sameWord(a, b string) bool {
-	plain := strings.NewReplacer(" ", "", "-", "", "_", "")
-	return strings.EqualFold(plain.Replace(a), plain.Replace(b))
+	return strings.EqualFold(joints.Replace(a), joints.Replace(b))
 }
 
 // Load reads one requirement sheet written as YAML or JSON. file names it in messages.
@@ -233,6 +235,44 @@ func Load(file string, data []byte) (*Machine, doc.Problems) {
 
 // With returns the machine with other values written into its sheet.
 func (m *Machine) With(set map[string]string) (*Machine, error) {
+	next, problems := m.overwritten(set)
+	if next == nil {
+		next = &Machine{}
+		problems = next.fill(m.entriesWith(set))
+	}
+	problems = append(problems, next.shape(m.Key)...)
+	problems = append(problems, next.absurd(m.Key)...)
+	return next, problems.Err()
+}
+
+// overwritten is a copy of the sheet with other values read into it. It gives
+// none where a value takes another away or adds a supply option: then the whole
+// sheet is read anew.
+func (m *Machine) overwritten(set map[string]string) (*Machine, doc.Problems) {
+	var entries []doc.Entry
+	for _, path := range slices.Sorted(maps.Keys(set)) {
+		e := doc.Entry{Path: path, Text: set[path]}
+		if old, ok := m.answers[path]; ok {
+			e.Note, e.Source, e.Pos = old.Note, old.Source, old.Pos
+		}
+		if e.Unknown() || strings.EqualFold(e.Text, "none") || e.Text == doc.EmptyList || strings.Contains(path, "[") || m.answers == nil {
+			return nil, nil
+		}
+		entries = append(entries, e)
+	}
+	next := *m
+	next.complete = false
+	next.Power.Supplies = slices.Clone(m.Power.Supplies)
+	next.Extras = slices.Clone(m.Extras)
+	read, _ := next.withoutNone(entries)
+	answers, problems := doc.Fill(&next, read)
+	next.answers = maps.Clone(m.answers)
+	maps.Copy(next.answers, answers)
+	return &next, problems
+}
+
+// entriesWith are the sheet's entries with others in their place or beside them.
+func (m *Machine) entriesWith(set map[string]string) []doc.Entry {
 	var entries []doc.Entry
 	for p, a := range m.answers {
 		if text, ok := set[p]; ok {
@@ -247,11 +287,7 @@ func (m *Machine) With(set map[string]string) (*Machine, error) {
 		}
 	}
 	slices.SortFunc(entries, func(a, b doc.Entry) int { return cmp.Compare(a.Path, b.Path) })
-	next := &Machine{}
-	problems := next.fill(entries)
-	problems = append(problems, next.shape(m.Key)...)
-	problems = append(problems, next.absurd(m.Key)...)
-	return next, problems.Err()
+	return entries
 }
 
 func (m *Machine) shape(file string) doc.Problems {

@@ -3,7 +3,9 @@ package specs
 import (
 	"fmt"
 	"reflect"
+	"regexp"
 	"strings"
+	"sync"
 
 	"firstfill/survey/quantity"
 	"firstfill/survey/quantity/doc"
@@ -105,28 +107,26 @@ func nothing(e doc.Entry, f Fact) bool {
 }
 
 // withoutNone parts the entries that state none of a quantity from those that
-// are read into the sheet.
-func withoutNone(m *Machine, entries []doc.Entry) (read, none []doc.Entry) {
-	kinds := map[string]Fact{}
-	for _, e := range entries { // as many supply options as are written
-		var n int
-		if _, err := fmt.Sscanf(e.Path, "power.supplies[%d]", &n); err == nil && n >= 0 && n < 12 {
-			for len(m.Power.Supplies) <= n {
-				m.Power.Supplies = append(m.Power.Supplies, Supply{})
+// are read into the sheet, whose supply options stand.
+func (m *Machine) withoutNone(entries []doc.Entry) (read, none []doc.Entry) {
+	var kinds map[string]Fact
+	for _, e := range entries {
+		path := strings.TrimSuffix(e.Path, ".value")
+		if strings.EqualFold(e.Text, "none") {
+			if kinds == nil {
+				kinds = map[string]Fact{}
+				m.facts(reflect.ValueOf(m).Elem(), "", func(f Fact) { kinds[f.Path] = f })
+			}
+			if fact, ok := kinds[path]; ok && nothing(e, fact) {
+				none = append(none, e)
+				continue
 			}
 		}
-	}
-	m.facts(reflect.ValueOf(m).Elem(), "", func(f Fact) { kinds[f.Path] = f })
-	m.Power.Supplies = nil
-	for _, e := range entries {
-		fact, ok := kinds[strings.TrimSuffix(e.Path, ".value")]
-		if ok && nothing(e, fact) {
-			none = append(none, e)
-			continue
-		}
-		for _, c := range m.choicesAt(strings.TrimSuffix(e.Path, ".value")) { // in any case
-			if !strings.HasSuffix(e.Path, ".note") && !strings.HasSuffix(e.Path, ".source") && sameWord(c, e.Text) {
-				e.Text = c
+		if !strings.HasSuffix(e.Path, ".note") && !strings.HasSuffix(e.Path, ".source") {
+			for _, c := range m.choicesAt(path) { // in any case
+				if sameWord(c, e.Text) {
+					e.Text = c
+				}
 			}
 		}
 		read = append(read, e)
@@ -136,7 +136,16 @@ func withoutNone(m *Machine, entries []doc.Entry) (read, none []doc.Entry) {
 
 // fill reads entries into an empty sheet.
 func (m *Machine) fill(entries []doc.Entry) doc.Problems {
-	read, none := withoutNone(m, entries)
+	for _, e := range entries { // as many supply options as are written
+		var n int
+		if _, err := fmt.Sscanf(e.Path, "power.supplies[%d]", &n); err == nil && n >= 0 && n < 12 {
+			for len(m.Power.Supplies) <= n {
+				m.Power.Supplies = append(m.Power.Supplies, Supply{})
+			}
+		}
+	}
+	read, none := m.withoutNone(entries)
+	m.Power.Supplies = nil
 	answers, problems := doc.Fill(m, read)
 	for _, e := range none {
 		path := strings.TrimSuffix(e.Path, ".value")
@@ -149,28 +158,39 @@ func (m *Machine) fill(entries []doc.Entry) doc.Problems {
 }
 
 // choicesAt are the words of a value's closed list, nil where it has none.
-func (m *Machine) choicesAt(path string) (words []string) {
-	t := reflect.TypeFor[Machine]()
-	for part := range strings.SplitSeq(path, ".") {
-		name, _, _ := strings.Cut(part, "[")
-		found := false
+func (m *Machine) choicesAt(path string) []string {
+	return closedLists()[indexed.ReplaceAllString(path, "")]
+}
+
+var indexed = regexp.MustCompile(`\[[^\]]*\]`)
+
+// closedLists are the words of every closed list of a sheet, by the path of its
+// value without the numbers of its supply options.
+var closedLists = sync.OnceValue(func() map[string][]string {
+	lists := map[string][]string{}
+	var visit func(t reflect.Type, path string)
+	visit = func(t reflect.Type, path string) {
 		for i := range t.NumField() {
 			f := t.Field(i)
-			if doc.Name(f) != name {
+			name := doc.Name(f)
+			if name == "" {
 				continue
 			}
-			found, t = true, f.Type
-			if t.Kind() == reflect.Slice {
-				t = t.Elem()
+			if path != "" {
+				name = path + "." + name
 			}
 			if m := oneOf.FindStringSubmatch(f.Tag.Get("validate")); m != nil {
-				words = strings.Fields(m[1])
+				lists[name] = strings.Fields(m[1])
 			}
-			break
-		}
-		if !found || t.Kind() != reflect.Struct || doc.IsLeaf(t) {
-			break
+			inner := f.Type
+			if inner.Kind() == reflect.Slice {
+				inner = inner.Elem()
+			}
+			if inner.Kind() == reflect.Struct && !doc.IsLeaf(inner) {
+				visit(inner, name)
+			}
 		}
 	}
-	return words
-}
+	visit(reflect.TypeFor[Machine](), "")
+	return lists
+})

@@ -30,15 +30,16 @@ func (s *Survey) Doubts() []Doubt {
 		}
 		ds = append(ds, Doubt{paths, text})
 	}
-	s.eachAnswer(func(path, text string) {
-		if why := s.implausible(path, text); why != "" {
-			add(why, path)
+	s.eachAnswer(func(a answered) {
+		path, text := a.path, a.text
+		if a.odd != "" {
+			add(a.odd, path)
 		}
 		if ways := s.Among(path); ways != nil {
 			add(fmt.Sprintf("%q may mean %s; %s is taken, and the checks are run with the others too", text, oneOfThem(ways), ways[0]), path)
 		}
-		if n, ok := roughCount(FieldAt(path), text); ok {
-			add(fmt.Sprintf("%q is read as %s, without an uncertainty; write the most that there may be", text, n), path)
+		if a.rough != "" {
+			add(a.rough, path)
 		}
 	})
 	for _, c := range contradictions {
@@ -112,7 +113,7 @@ func (s *Survey) textAt(path string) string {
 
 // eachAnswer visits every known answer, as read or as written since, in the
 // order of paths; what was written anew comes last.
-func (s *Survey) eachAnswer(visit func(path, text string)) {
+func (s *Survey) eachAnswer(visit func(answered)) {
 	since := map[string]string{}
 	var emptied []string
 	for _, w := range s.since {
@@ -125,18 +126,19 @@ func (s *Survey) eachAnswer(visit func(path, text string)) {
 		return slices.ContainsFunc(emptied, func(list string) bool { return path != list && under(path, list) })
 	}
 	see := func(path, text string) {
-		if !(doc.Entry{Text: text}).Unknown() && HasField(path) {
-			visit(path, text)
+		if a := s.answered(path, text); a.known {
+			visit(a)
 		}
 	}
 	for _, a := range s.inOrder() {
-		text, changed := since[a.Path]
-		if !changed {
-			text = a.Text
-		}
-		delete(since, a.Path)
-		if !gone(a.Path) {
-			see(a.Path, text)
+		text, changed := since[a.path]
+		delete(since, a.path)
+		switch {
+		case gone(a.path):
+		case changed:
+			see(a.path, text)
+		case a.known:
+			visit(a)
 		}
 	}
 	for _, path := range sortedKeys(since) {
@@ -144,19 +146,39 @@ func (s *Survey) eachAnswer(visit func(path, text string)) {
 	}
 }
 
-// inOrder are the answers as read, in the order of paths, sorted once.
-func (s *Survey) inOrder() []doc.Entry {
+// answered is an answer with what looks odd about it by itself.
+type answered struct {
+	path, text string
+	known      bool
+	odd        string // why it is outside its plausible range
+	rough      string // what a rough number was read as
+}
+
+func (s *Survey) answered(path, text string) answered {
+	a := answered{path: path, text: text}
+	if a.known = !(doc.Entry{Text: text}).Unknown() && HasField(path); !a.known {
+		return a
+	}
+	a.odd = s.implausible(path, text)
+	if n, ok := roughCount(FieldAt(path), text); ok {
+		a.rough = fmt.Sprintf("%q is read as %s, without an uncertainty; write the most that there may be", text, n)
+	}
+	return a
+}
+
+// inOrder are the answers as read, in the order of paths, looked at once.
+func (s *Survey) inOrder() []answered {
 	type order struct{}
 	if s.asked != nil {
 		if list, ok := s.asked.Load(order{}); ok {
-			return list.([]doc.Entry)
+			return list.([]answered)
 		}
 	}
-	list := make([]doc.Entry, 0, len(s.loaded))
+	list := make([]answered, 0, len(s.loaded))
 	for _, a := range s.loaded {
-		list = append(list, a)
+		list = append(list, s.answered(a.Path, a.Text))
 	}
-	slices.SortFunc(list, func(a, b doc.Entry) int { return comparePaths(a.Path, b.Path) })
+	slices.SortFunc(list, func(a, b answered) int { return comparePaths(a.path, b.path) })
 	if s.asked != nil {
 		s.asked.Store(order{}, list)
 	}
@@ -318,13 +340,13 @@ var contradictions = []contradiction{
 // Readings counts the measured answers, and those of them whose uncertainty
 // the surveyor wrote.
 func (s *Survey) Readings() (stated, all int) {
-	s.eachAnswer(func(path, _ string) {
-		f, ok := byPath()[generic(path)]
+	s.eachAnswer(func(a answered) {
+		f, ok := byPath()[generic(a.path)]
 		if !ok || f.Tool == "" {
 			return
 		}
 		all++
-		if s.isStated(path) {
+		if s.isStated(a.path) {
 			stated++
 		}
 	})

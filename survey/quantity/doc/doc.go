@@ -61,7 +61,7 @@ var curly = strings.NewReplacer("’", "'", "‘", "'", ".", "")
 // "don't know", "TBD", "?" and their like.
 func (e Entry) Unknown() bool {
 	const longest = 30
-	if len(e.Text) > longest {
+	if len(e.Text) > longest || e.Text != "" && '0' <= e.Text[0] && e.Text[0] <= '9' {
 		return false
 	}
 	if unknown[e.Text] {
