@@ -6,6 +6,7 @@ import (
 	"math/bits"
 	"reflect"
 	"strings"
+	"sync"
 
 	"firstfill/survey/quantity"
 	"firstfill/survey/quantity/doc"
@@ -190,13 +191,14 @@ func (b Bits) Paths() []string {
 }
 
 // Every is the set of all answers.
-func Every() Bits {
-	var b Bits
+func Every() Bits { return every() }
+
+var every = sync.OnceValue(func() (b Bits) {
 	for _, f := range fields {
 		b.Add(f.id)
 	}
 	return b
-}
+})
 
 // idOf finds the id of the answer, or of the list, that a path names or lies in.
 func idOf(path string) (int, bool) {
