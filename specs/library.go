@@ -86,11 +86,7 @@ func (l *Library) Add(dir fs.FS, name string) doc.Problems {
 		if count++; count > maxSheets {
 			return append(problems, doc.Problem{Pos: doc.Pos{File: name}, Message: fmt.Sprintf("the folder holds more than %d sheets", maxSheets)})
 		}
-		if info, err := e.Info(); err == nil && info.Size() > doc.MaxBytes {
-			problems = append(problems, doc.Problem{Pos: doc.Pos{File: file}, Message: fmt.Sprintf("the sheet has %d bytes; at most %d are read", info.Size(), doc.MaxBytes)})
-			continue
-		}
-		data, err := fs.ReadFile(dir, e.Name())
+		data, err := doc.ReadFile(dir, e.Name(), doc.MaxBytes)
 		if err != nil {
 			problems = append(problems, doc.Problem{Pos: doc.Pos{File: file}, Message: "the sheet can't be read: " + reason(err)})
 			continue

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -110,39 +109,28 @@ func (a *app) read(site string) (name string, data []byte, err error) {
 	case "demo":
 		return "demo", templates.Demo, nil
 	case "-":
-		data, err = io.ReadAll(io.LimitReader(a.in, maxInput+1))
-		name = "standard input"
-	default:
-		name = site
-		data, err = readFile(site)
-		if _, gone := os.Stat(site); errors.Is(gone, fs.ErrNotExist) {
-			err = badInput("%v; write a blank one with \"firstfill form\"", err)
+		if data, err = doc.ReadAll(a.in, maxInput); err != nil {
+			err = badInput("standard input: %v", err)
 		}
+		return "standard input", data, err
 	}
-	if err != nil {
-		return name, nil, err
+	data, err = readFile(site)
+	if _, gone := os.Stat(site); errors.Is(gone, fs.ErrNotExist) {
+		err = badInput("%v; write a blank one with \"firstfill form\"", err)
 	}
-	if len(data) > maxInput {
-		return name, nil, badInput("%s has more than %d bytes; a questionnaire is far smaller", name, maxInput)
-	}
-	return name, data, nil
+	return site, data, err
 }
 
+// readFile reads a file that the command line names. Links in its path are followed.
 func readFile(file string) ([]byte, error) {
-	f, err := os.Open(file)
-	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, badInput("%s: there is no such file", file)
-		}
-		return nil, inputError{fmt.Errorf("reading: %w", err)}
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, badInput("%s is a folder; name one questionnaire", file)
-	}
-	data, err := io.ReadAll(io.LimitReader(f, maxInput+1))
-	if err != nil {
-		return nil, inputError{fmt.Errorf("reading %s: %w", file, err)}
+	data, err := doc.ReadFile(os.DirFS(filepath.Dir(file)), filepath.Base(file), maxInput)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, badInput("%s: there is no such file", file)
+	case errors.Is(err, doc.ErrFolder):
+		return nil, badInput("%s is a folder; name one file", file)
+	case err != nil:
+		return nil, badInput("%s can't be read: %v", file, err)
 	}
 	return data, nil
 }

@@ -19,7 +19,8 @@ import (
 )
 
 func main() {
-	debug.SetGCPercent(400) // a run is short: memory is cheaper than collecting it
+	debug.SetGCPercent(400)         // a run is short: memory is cheaper than collecting it,
+	debug.SetMemoryLimit(200 << 20) // up to here
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 

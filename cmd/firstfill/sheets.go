@@ -9,12 +9,12 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-
-	"github.com/goccy/go-yaml"
+	"strings"
 
 	"firstfill/render/pdf"
 	"firstfill/specs/check"
 	"firstfill/survey"
+	"firstfill/survey/quantity/doc"
 )
 
 // printed is the flags of commands that print sheets.
@@ -45,13 +45,26 @@ func letterhead(file string) (*pdf.Letterhead, error) {
 		return nil, err
 	}
 	var l struct {
-		Name    string   `yaml:"name"`
-		Address string   `yaml:"address"`
-		Lines   []string `yaml:"lines"`
-		Logo    string   `yaml:"logo"`
+		Name, Address, Logo string
+		Lines               []string
 	}
-	if err := yaml.UnmarshalWithOptions(data, &l, yaml.Strict()); err != nil {
-		return nil, badInput("%s: a letterhead holds name, address, lines (a list) and logo (a file): %v", file, err)
+	entries, problems := doc.ReadYAML(file, data)
+	for _, e := range entries {
+		switch list, _, item := strings.Cut(e.Path, "["); {
+		case e.Path == "name":
+			l.Name = e.Text
+		case e.Path == "address":
+			l.Address = e.Text
+		case e.Path == "logo":
+			l.Logo = e.Text
+		case item && list == "lines":
+			l.Lines = append(l.Lines, e.Text)
+		default:
+			problems = append(problems, doc.Problem{Pos: e.Pos, Path: e.Path, Message: "a letterhead holds name, address, lines (a list) and logo (a file)"})
+		}
+	}
+	if len(problems) > 0 {
+		return nil, inputError{problems}
 	}
 	if l.Name == "" {
 		return nil, badInput("%s: a letterhead needs a name; write it as \"name: Example Bar Supply\"", file)
@@ -106,11 +119,17 @@ func unprintable(folder, name string) string {
 		return "the folder can't be read: " + err.Error()
 	}
 	defer root.Close()
-	f, err := root.Open(name)
+	info, err := root.Stat(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return fmt.Sprintf("there is no such file in %s; lay it beside the questionnaire", folder)
 	case err != nil:
+		return fmt.Sprintf("it can't be read from %s: %v", folder, err)
+	case !info.Mode().IsRegular():
+		return doc.ErrSpecial.Error()
+	}
+	f, err := root.Open(name)
+	if err != nil {
 		return fmt.Sprintf("it can't be read from %s: %v", folder, err)
 	}
 	defer f.Close()
@@ -141,17 +160,9 @@ func beside(folder, name string) ([]byte, error) {
 		return nil, err
 	}
 	defer root.Close()
-	f, err := root.Open(name)
+	data, err := doc.ReadFile(root.FS(), filepath.ToSlash(filepath.Clean(name)), maxInput)
 	if err != nil {
 		return nil, fmt.Errorf("%s can't be read from %s: %w", name, folder, err)
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, maxInput+1))
-	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", name, err)
-	}
-	if len(data) > maxInput {
-		return nil, fmt.Errorf("%s has more than %d bytes", name, maxInput)
 	}
 	return data, nil
 }

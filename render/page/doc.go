@@ -57,6 +57,7 @@ type Options struct {
 	Footer    Line                         // Right is the page's number when empty
 	Number    func(page, pages int) string // words it; "3 / 10" when nil
 	Boxed     string                       // a line of small print in a thin box above the footer
+	Pictures  *Pictures                    // those prepared before; nil: each is when it is met
 }
 
 // Rect is a rectangle on the page in millimetres.
@@ -140,7 +141,7 @@ type Doc struct {
 	starts   []int             // pages on which a sheet starts
 	blanks   []int             // pages left blank so that a sheet starts on a front side
 	images   map[string]string // digest to registered name, this pass
-	pics     *imageCache       // survives the passes
+	pics     *Pictures         // survives the passes
 
 	fontBold bool
 	fontSize float64
@@ -159,9 +160,11 @@ func New(o Options, build func(*Doc)) (*Doc, error) {
 		return nil, err
 	}
 	var prev passInfo
-	cache := newImageCache()
+	if o.Pictures == nil {
+		o.Pictures = NewPictures()
+	}
 	for pass := 1; ; pass++ {
-		d := newPass(o, prev, cache)
+		d := newPass(o, prev)
 		build(d)
 		d.finish()
 		if err := d.pdf.Error(); err != nil {
@@ -185,13 +188,16 @@ func Sketch(o Options, build func(*Doc)) (*Doc, error) {
 	if _, err := loadFonts(); err != nil {
 		return nil, err
 	}
-	d := newPass(o, passInfo{}, newImageCache())
+	if o.Pictures == nil {
+		o.Pictures = NewPictures()
+	}
+	d := newPass(o, passInfo{})
 	build(d)
 	d.finish()
 	return d, d.pdf.Error()
 }
 
-func newPass(o Options, prev passInfo, cache *imageCache) *Doc {
+func newPass(o Options, prev passInfo) *Doc {
 	w, h := o.Paper.Size()
 	if o.Landscape {
 		w, h = h, w
@@ -210,7 +216,7 @@ func newPass(o Options, prev passInfo, cache *imageCache) *Doc {
 	pdf.SetFont("body", "", 10)
 
 	d := &Doc{
-		o: o, pdf: pdf, pw: w, ph: h, left: marginX, prev: prev, pics: cache,
+		o: o, pdf: pdf, pw: w, ph: h, left: marginX, prev: prev, pics: o.Pictures,
 		anchors: map[string]place{}, links: map[string]int{}, warned: map[string]bool{},
 		images: map[string]string{}, lastLevel: -1, fontSize: 10,
 	}

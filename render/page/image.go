@@ -10,14 +10,21 @@ import (
 	"image/color"
 	"image/jpeg"
 	_ "image/png" // photos and drawings come as PNG too
+	"runtime"
+	"sync"
 
 	"github.com/go-pdf/fpdf"
 	"golang.org/x/image/draw"
 )
 
+// Limits on a picture. Memory is reckoned before it is decoded: a picture of a
+// few kilobytes may ask for gigabytes, or be drawn over itself a thousand times.
 const (
 	maxPixels   = 50_000_000
-	maxPhotoW   = 1600
+	maxSide     = 20_000    // pixels
+	maxDecoded  = 256 << 20 // bytes that the decoder takes
+	maxScans    = 40        // of a progressive JPEG; cameras and web pages write some ten
+	maxPhotoW   = 1200      // pixels as printed: 330 to the inch where two stand side by side
 	jpegQuality = 82
 )
 
@@ -38,60 +45,170 @@ type prepared struct {
 	err  error
 }
 
-// imageCache keeps prepared pictures over the passes of one document.
+// Pictures are pictures prepared for printing, kept over the passes of one
+// document and for several documents of the same photographs. They aren't safe
+// for concurrent use.
 //
 // The PDF writer orders pictures by pixel width alone and pictures of the same
 // width at random, so that every picture here gets a width of its own, given
 // out in the order of first use.
-type imageCache struct {
+type Pictures struct {
 	done map[string]prepared // by digest
 	used map[int]bool        // widths given out
 }
 
-func newImageCache() *imageCache {
-	return &imageCache{done: map[string]prepared{}, used: map[int]bool{}}
+// NewPictures prepares photographs on all processors, one at a time on each.
+func NewPictures(files ...[]byte) *Pictures {
+	c := &Pictures{done: map[string]prepared{}, used: map[int]bool{}}
+	type job struct {
+		key string
+		sizing
+		data []byte
+	}
+	var jobs []job
+	for _, data := range files {
+		key := digest(data)
+		if _, ok := c.done[key]; ok {
+			continue
+		}
+		size, err := c.size(data)
+		if c.done[key] = (prepared{err: err}); err == nil {
+			jobs = append(jobs, job{key, size, data})
+		}
+	}
+	results := make([]prepared, len(jobs))
+	next := make(chan int)
+	var workers sync.WaitGroup
+	for range min(len(jobs), runtime.GOMAXPROCS(0)) {
+		workers.Go(func() {
+			for i := range next {
+				results[i] = jobs[i].prepare(jobs[i].data)
+			}
+		})
+	}
+	for i := range jobs {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	for i, j := range jobs {
+		c.done[j.key] = results[i]
+	}
+	return c
 }
 
-func (c *imageCache) get(data []byte) (string, prepared) {
+func digest(data []byte) string {
 	sum := sha256.Sum256(data)
-	key := hex.EncodeToString(sum[:])
+	return hex.EncodeToString(sum[:])
+}
+
+func (c *Pictures) get(data []byte) (string, prepared) {
+	key := digest(data)
 	if p, ok := c.done[key]; ok {
 		return key, p
 	}
-	img, err := decode(data)
-	if err != nil {
-		p := prepared{err: err}
-		c.done[key] = p
-		return key, p
+	p := prepared{}
+	size, err := c.size(data)
+	if p.err = err; err == nil {
+		p = size.prepare(data)
 	}
-	o := orientation(data)
-	sw, sh := img.Bounds().Dx(), img.Bounds().Dy()
-	if o >= 5 {
-		sw, sh = sh, sw // as it will be seen
-	}
-	w := c.width(min(sw, maxPhotoW))
-	h := max(1, min((sh*w+sw/2)/sw, 4*maxPhotoW))
-	stored := image.Rect(0, 0, w, h)
-	if o >= 5 {
-		stored = image.Rect(0, 0, h, w)
-	}
-	dst := image.NewRGBA(stored)
-	draw.Draw(dst, stored, image.NewUniform(color.White), image.Point{}, draw.Src) // under transparent parts
-	draw.CatmullRom.Scale(dst, stored, img, img.Bounds(), draw.Over, nil)
-	dst = orient(dst, o)
-	var b bytes.Buffer
-	if err := jpeg.Encode(&b, dst, &jpeg.Options{Quality: jpegQuality}); err != nil {
-		p := prepared{err: err}
-		c.done[key] = p
-		return key, p
-	}
-	p := prepared{jpeg: b.Bytes(), w: w, h: h}
 	c.done[key] = p
 	return key, p
 }
 
+// sizing is how a picture will be stored: upright as seen, and as the camera
+// wrote it.
+type sizing struct {
+	w, h        int // as seen
+	orientation int
+}
+
+// size reads a picture's head, refuses what is out of all bounds and gives it
+// its width.
+func (c *Pictures) size(data []byte) (sizing, error) {
+	cfg, format, err := image.DecodeConfig(bytes.NewReader(data))
+	switch {
+	case err != nil:
+		return sizing{}, err
+	case cfg.Width <= 0 || cfg.Height <= 0:
+		return sizing{}, errors.New("picture has no pixels")
+	case cfg.Width > maxSide || cfg.Height > maxSide || cfg.Width*cfg.Height > maxPixels:
+		return sizing{}, fmt.Errorf("picture of %d × %d pixels is above the limit of %d megapixels and %d pixels a side", cfg.Width, cfg.Height, maxPixels/1_000_000, maxSide)
+	case format == "jpeg" && bytes.Count(data, []byte("\xff\xda")) > maxScans: // start of scan, ITU-T T.81, table B.1
+		return sizing{}, fmt.Errorf("picture is drawn in more than %d scans; save it anew as a plain JPEG", maxScans)
+	case cfg.Width*cfg.Height*bytesPerPixel(data, format, cfg.ColorModel) > maxDecoded:
+		return sizing{}, fmt.Errorf("picture of %d × %d pixels takes more than %d MB to read; save it anew as a plain JPEG", cfg.Width, cfg.Height, maxDecoded>>20)
+	}
+	s := sizing{w: cfg.Width, h: cfg.Height, orientation: orientation(data)}
+	if s.orientation >= 5 {
+		s.w, s.h = s.h, s.w
+	}
+	w := c.width(min(s.w, maxPhotoW))
+	s.w, s.h = w, max(1, min((s.h*w+s.w/2)/s.w, 4*maxPhotoW))
+	return s, nil
+}
+
+// bytesPerPixel is what a decoder takes at the most for a pixel.
+func bytesPerPixel(data []byte, format string, m color.Model) int {
+	n := 4
+	switch m {
+	case color.RGBA64Model, color.NRGBA64Model:
+		n = 8
+	case color.GrayModel:
+		n = 1
+	case color.Gray16Model:
+		n = 2
+	case color.YCbCrModel:
+		n = 3
+	}
+	const interlaced = 28 // PNG, IHDR: 8 of signature, 8 of length and type, then the thirteenth byte
+	switch {
+	case format == "jpeg" && bytes.Contains(data, []byte("\xff\xc2")): // progressive, T.81, table B.1: a coefficient of four bytes for each sample
+		n += 4 * n
+	case format == "png" && len(data) > interlaced && data[interlaced] == 1:
+		n *= 2
+	}
+	return n
+}
+
+// prepare decodes a picture and makes it small, upright and white where it is
+// clear.
+func (s sizing) prepare(data []byte) prepared {
+	img, err := decode(data)
+	if err != nil {
+		return prepared{err: err}
+	}
+	stored := image.Rect(0, 0, s.w, s.h)
+	if s.orientation >= 5 {
+		stored = image.Rect(0, 0, s.h, s.w)
+	}
+	for img.Bounds().Dx() >= 2*stored.Dx() && img.Bounds().Dy() >= 2*stored.Dy() { // at a half, it is the mean of four
+		half := image.NewRGBA(image.Rect(0, 0, img.Bounds().Dx()/2, img.Bounds().Dy()/2))
+		onWhite(half, img)
+		img = half
+	}
+	dst := image.NewRGBA(stored)
+	onWhite(dst, img)
+	dst = orient(dst, s.orientation)
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, dst, &jpeg.Options{Quality: jpegQuality}); err != nil {
+		return prepared{err: err}
+	}
+	return prepared{jpeg: b.Bytes(), w: s.w, h: s.h}
+}
+
+func onWhite(dst *image.RGBA, src image.Image) {
+	op := draw.Over
+	if o, ok := src.(interface{ Opaque() bool }); ok && o.Opaque() {
+		op = draw.Src
+	} else {
+		draw.Draw(dst, dst.Bounds(), image.White, image.Point{}, draw.Src)
+	}
+	draw.ApproxBiLinear.Scale(dst, dst.Bounds(), src, src.Bounds(), op, nil)
+}
+
 // width gives out a width near want that no other picture has.
-func (c *imageCache) width(want int) int {
+func (c *Pictures) width(want int) int {
 	for w := want; w >= max(1, want*3/4); w-- {
 		if !c.used[w] {
 			c.used[w] = true
@@ -106,23 +223,12 @@ func (c *imageCache) width(want int) int {
 	}
 }
 
-// decode reads a picture within the limits.
 func decode(data []byte) (img image.Image, err error) {
 	defer func() { // decoders have met hostile files before
 		if r := recover(); r != nil {
 			err = fmt.Errorf("decoder failed: %v", r)
 		}
 	}()
-	cfg, _, err := image.DecodeConfig(bytes.NewReader(data))
-	if err != nil {
-		return nil, err
-	}
-	if cfg.Width <= 0 || cfg.Height <= 0 {
-		return nil, errors.New("picture has no pixels")
-	}
-	if int64(cfg.Width)*int64(cfg.Height) > maxPixels {
-		return nil, fmt.Errorf("picture of %d × %d pixels is above the limit of 50 megapixels", cfg.Width, cfg.Height)
-	}
 	img, _, err = image.Decode(bytes.NewReader(data))
 	return img, err
 }

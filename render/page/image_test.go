@@ -80,7 +80,7 @@ func TestOrientation(t *testing.T) {
 	}
 	for _, c := range orientations {
 		for _, order := range []binary.ByteOrder{binary.LittleEndian, binary.BigEndian} {
-			_, p := newImageCache().get(withExif(jpg.Bytes(), exifBlock(c.o, order)))
+			_, p := NewPictures().get(withExif(jpg.Bytes(), exifBlock(c.o, order)))
 			if p.err != nil {
 				t.Fatal(p.err)
 			}
@@ -129,7 +129,7 @@ func TestOrientationInPNG(t *testing.T) {
 	binary.Write(&chunk, binary.BigEndian, crc32.ChecksumIEEE(body))
 	const afterHeader = 8 + 25
 	data := append(append(append([]byte{}, b.Bytes()[:afterHeader]...), chunk.Bytes()...), b.Bytes()[afterHeader:]...)
-	_, p := newImageCache().get(data)
+	_, p := NewPictures().get(data)
 	if p.err != nil || p.h <= p.w {
 		t.Errorf("got %d × %d, error %v; want an upright picture", p.w, p.h, p.err)
 	}
@@ -151,7 +151,7 @@ func FuzzOrientation(f *testing.F) {
 }
 
 func TestPhotoWidthsAreUnique(t *testing.T) {
-	c := newImageCache()
+	c := NewPictures()
 	seen := map[int]bool{}
 	for i := range 12 {
 		_, p := c.get(testPhoto(64, 48, i+1))
@@ -170,7 +170,7 @@ func TestPhotoWidthsAreUnique(t *testing.T) {
 }
 
 func TestPhotoIsMadeSmall(t *testing.T) {
-	_, p := newImageCache().get(testPhoto(2400, 1200, 3))
+	_, p := NewPictures().get(testPhoto(2400, 1200, 3))
 	if p.err != nil || p.w != maxPhotoW || p.h != maxPhotoW/2 {
 		t.Errorf("got %d × %d, %v; want %d × %d", p.w, p.h, p.err, maxPhotoW, maxPhotoW/2)
 	}
@@ -181,7 +181,7 @@ func TestTransparencyIsWhite(t *testing.T) {
 	if err := png.Encode(&b, image.NewNRGBA(image.Rect(0, 0, 20, 20))); err != nil {
 		t.Fatal(err)
 	}
-	_, p := newImageCache().get(b.Bytes())
+	_, p := NewPictures().get(b.Bytes())
 	img, err := jpeg.Decode(bytes.NewReader(p.jpeg))
 	if err != nil {
 		t.Fatal(err)
@@ -220,5 +220,65 @@ func TestUnreadablePhotos(t *testing.T) {
 			}
 			sound(t, d)
 		})
+	}
+}
+
+// TestHeavyPictures are pictures of a few kilobytes that would take seconds or
+// gigabytes. They are refused by their head, before anything is decoded.
+func TestHeavyPictures(t *testing.T) {
+	var plain bytes.Buffer
+	if err := jpeg.Encode(&plain, image.NewGray(image.Rect(0, 0, 16, 16)), nil); err != nil {
+		t.Fatal(err)
+	}
+	scanned := bytes.Clone(plain.Bytes()[:plain.Len()-2])
+	for range maxScans { // each the same empty scan of one component, T.81, B.2.3
+		scanned = append(scanned, 0xff, 0xda, 0, 8, 1, 1, 0, 0, 0, 0)
+	}
+	scanned = append(scanned, 0xff, 0xd9)
+	head := func(w, h, depth, kind, interlace byte) []byte {
+		b := []byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR")
+		b = append(b, 0, 0, w, 0, 0, 0, h, 0, depth, kind, 0, 0, interlace)
+		return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(b[12:]))
+	}
+	for _, tt := range []struct {
+		name string
+		data []byte
+		says string
+	}{
+		{"scans", scanned, "more than 40 scans"},
+		{"pixels", head(30, 30, 8, 2, 0), "above the limit of 50 megapixels"}, // 7,680 a side
+		{"side", append([]byte{}, func() []byte {
+			b := head(0, 1, 8, 2, 0)
+			b[17] = 1
+			binary.BigEndian.PutUint32(b[29:], crc32.ChecksumIEEE(b[12:29]))
+			return b
+		}()...), "20000 pixels a side"},
+		{"sixteen bits", head(24, 24, 16, 6, 0), "takes more than 256 MB"}, // 6,144 a side, 8 bytes
+		{"interlaced", head(24, 24, 8, 6, 1), "takes more than 256 MB"},
+	} {
+		_, p := NewPictures().get(tt.data)
+		if p.err == nil || !strings.Contains(p.err.Error(), tt.says) || len(p.err.Error()) > 300 {
+			t.Errorf("%s: got %v, want %q", tt.name, p.err, tt.says)
+		}
+	}
+	if _, p := NewPictures().get(plain.Bytes()); p.err != nil {
+		t.Errorf("a plain picture: %v", p.err)
+	}
+}
+
+// TestPicturesInParallel holds pictures prepared together against the same ones by themselves.
+func TestPicturesInParallel(t *testing.T) {
+	var files [][]byte
+	for i := range 7 {
+		files = append(files, testPhoto(300+i, 200, i+1))
+	}
+	files = append(files, []byte("none"), files[0])
+	together, one := NewPictures(files...), NewPictures()
+	for i, data := range files {
+		_, got := together.get(data)
+		_, want := one.get(data)
+		if !bytes.Equal(got.jpeg, want.jpeg) || (got.err == nil) != (want.err == nil) || got.err == nil && len(got.jpeg) == 0 {
+			t.Errorf("picture %d differs: %d bytes, %v; %d bytes, %v", i, len(got.jpeg), got.err, len(want.jpeg), want.err)
+		}
 	}
 }

@@ -176,7 +176,7 @@ func build(r *words.Report, o Options, alone check.Trade, lay func(*sheets)) (*p
 		Subject: s.say("doc.subject", "machine", quote(machineName(r)), "revision", quote(s.rev)), Author: author(o), Date: r.Today.Time(),
 		Footer: page.Line{Left: s.say("doc.foot", "revision", quote(s.rev), "digest", quote(r.Survey.Digest()), "date", quote(r.Today.String())), Centre: author(o)},
 		Number: s.to.PageNumber,
-		Boxed:  w.Disclaimer,
+		Boxed:  w.Disclaimer, Pictures: o.pictures(alone),
 	}
 	s.heights = map[check.Trade]float64{}
 	for _, t := range []check.Trade{check.Plumber, check.Builder} {

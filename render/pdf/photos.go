@@ -25,3 +25,14 @@ func (s *sheets) photos(t check.Trade) {
 	s.Heading(2, s.w.Headings.Photos)
 	s.Photos(list...)
 }
+
+// pictures prepares the photographs of a packet, or of one trade's sheet alone.
+func (o Options) pictures(alone check.Trade) *page.Pictures {
+	var files [][]byte
+	for _, p := range o.Photos {
+		if alone == "" || p.Concerns == alone {
+			files = append(files, p.Data)
+		}
+	}
+	return page.NewPictures(files...)
+}

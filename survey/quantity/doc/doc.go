@@ -90,12 +90,17 @@ const (
 )
 
 func (p Problem) Error() string {
+	const maxShown = 80 // bytes of a path; those of the questionnaire are shorter
 	var b strings.Builder
 	if s := p.Pos.String(); s != "" {
 		b.WriteString(s + ": ")
 	}
 	if p.Path != "" {
-		b.WriteString(p.Path + ": ")
+		path := p.Path
+		if len(path) > maxShown {
+			path = strings.ToValidUTF8(path[:maxShown], "") + "…"
+		}
+		b.WriteString(path + ": ")
 	}
 	b.WriteString(p.Message)
 	return b.String()

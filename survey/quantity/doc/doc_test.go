@@ -64,7 +64,7 @@ func TestReadYAMLFaults(t *testing.T) {
 		{"dashes", strings.Repeat("- ", 70) + "1", "nested too deeply"},
 		{"not utf-8", "a: \xff\n", "f:1:1: the text is not UTF-8"},
 		{"binary", "a: \x00\n", "this is not a text file"},
-		{"size", "a: " + strings.Repeat("x", doc.MaxBytes), "at most 1048576 are read"},
+		{"size", "a: " + strings.Repeat("x", doc.MaxBytes), "at most 256 KB are read"},
 		{"long answer", "a: " + strings.Repeat("x", 30_000), "f:1:4: a: the answer has 30000 bytes"},
 	}
 	for _, tt := range tests {

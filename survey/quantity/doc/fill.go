@@ -234,10 +234,19 @@ func unknownName(name string, names []string) string {
 	}
 	sorted := append([]string(nil), names...)
 	sort.Strings(sorted)
-	return "there is no answer of this name; there are " + strings.Join(sorted, ", ")
+	const most = 8
+	more := ""
+	if n := len(sorted) - most; n > 1 {
+		sorted, more = sorted[:most], fmt.Sprintf(" and %d more (\"firstfill form\" shows them all)", n)
+	}
+	return "there is no answer of this name; there are " + strings.Join(sorted, ", ") + more
 }
 
 func nearest(name string, names []string) string {
+	const longest = 60 // no name of ours is longer
+	if len(name) > longest {
+		return ""
+	}
 	best, at := "", 1+len(name)/3
 	for _, n := range names {
 		if d := distance(strings.ToLower(name), n); d <= at {

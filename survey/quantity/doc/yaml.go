@@ -17,9 +17,15 @@ import (
 )
 
 // Limits on what is read. The parser's time grows with the square of the
-// nesting (measured: 100,000 nested brackets, 80 s), so nesting is refused first.
+// nesting (measured: 100,000 nested brackets, 80 s), of a line's length
+// (100,000 times %, 2 to 5 s and 0.5 GB) and of the number of keys (30,000, 2 s),
+// so these are refused first. A whole questionnaire has some 10 KB.
 const (
-	MaxBytes   = 1 << 20 // of a document
+	MaxBytes   = 256 << 10 // of a document
+	maxLines   = 6_000
+	maxLine    = 40_000  // bytes of one line: a whole questionnaire as JSON may stand in one
+	longLine   = 1_000   // bytes from which a line counts as long; all long lines have at most maxLine
+	maxTried   = 1 << 20 // bytes parsed in search of answers that want quotes
 	maxNesting = 50      // open brackets at once, and levels of indentation
 	maxIndent  = 200     // columns
 	maxText    = 20_000  // bytes of one answer
@@ -73,7 +79,7 @@ func guard(file string, data []byte) *Problem {
 		return &Problem{Pos: Pos{File: file, Line: line, Col: col}, Message: fmt.Sprintf(format, args...)}
 	}
 	if len(data) > MaxBytes {
-		return at(0, 0, "the document has %d bytes; at most %d are read", len(data), MaxBytes)
+		return at(0, 0, "the document has %d KB; at most %d KB are read: one site in one file", len(data)>>10, MaxBytes>>10)
 	}
 	if !utf8.Valid(data) {
 		line := 1
@@ -88,12 +94,23 @@ func guard(file string, data []byte) *Problem {
 			i += n
 		}
 	}
-	line, col, depth, indent, blank := 1, 0, 0, 0, true
-	for _, c := range string(data) {
+	line, col, depth, indent, blank, began, long := 1, 0, 0, 0, true, 0, 0
+	for i, c := range string(data) {
 		col++
+		if i-began == longLine {
+			long += longLine
+		} else if i-began > longLine {
+			long++
+		}
+		if long > maxLine {
+			return at(line, 1, "the document has more than %d bytes in long lines; write the answers below each other", maxLine)
+		}
 		switch c {
 		case '\n':
-			line, col, indent, blank = line+1, 0, 0, true
+			line, col, indent, blank, began = line+1, 0, 0, true, i+1
+			if line > maxLines {
+				return at(line, 1, "the document has more than %d lines; one site in one file", maxLines)
+			}
 			continue
 		case '[', '{':
 			depth++
@@ -154,7 +171,10 @@ const maxQuoted = 100
 // other: lead" for its second colon, "hardness: -" for its dash. All else stays
 // byte for byte; what it can't mend stays for the parser to complain of.
 func Quoted(data []byte) []byte {
-	for range maxQuoted {
+	for try := range maxQuoted {
+		if try*len(data) > maxTried {
+			return data
+		}
 		plain := bytes.TrimPrefix(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")), []byte("\ufeff"))
 		_, err := parser.ParseBytes(plain, 0, parser.AllowDuplicateMapKey())
 		var ye yaml.Error
