@@ -287,6 +287,23 @@ func (s *Survey) Answers() []doc.Entry {
 	return list
 }
 
+// Value is an answer as it is written into a box: a reading in the units of one
+// system alone and without its uncertainty, anything else as answered.
+func (s *Survey) Value(path string, u quantity.System) string {
+	leaf, ok := s.leaf(path)
+	if !ok {
+		return ""
+	}
+	q, ok := leaf.Addr().Interface().(interface{ US() string })
+	if !ok {
+		return s.answers()[path].Text
+	}
+	if si, ok := q.(interface{ SI() string }); ok && u == quantity.SI {
+		return si.SI()
+	}
+	return q.US()
+}
+
 // ReadingText shows an answer with the uncertainty that applies to it: "62 psi ± 2 psi".
 func (s *Survey) ReadingText(path string, u quantity.System) string {
 	leaf, ok := s.leaf(path)

@@ -59,7 +59,11 @@ func (s *Surveyor) Part(name string, r Region) FormPart {
 	}
 	out := FormPart{Title: r.Text(p.Title), HowTo: r.Text(p.HowTo)}
 	for _, c := range p.Cautions {
-		out.Cautions = append(out.Cautions, r.Text(s.Cautions[c]))
+		text := s.Cautions[c]
+		if si := s.Cautions[c+"_si"]; si != "" && r == British {
+			text = si
+		}
+		out.Cautions = append(out.Cautions, r.Text(text))
 	}
 	for _, t := range p.Tools {
 		tool := s.Tools[t].US

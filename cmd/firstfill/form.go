@@ -63,7 +63,7 @@ func (c *formCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	if src != nil && c.Part == "" {
+	if src != nil && c.Part == "" && c.As != "pdf" {
 		n, err := ownComments(src)
 		if err != nil {
 			return err
@@ -72,15 +72,12 @@ func (c *formCmd) Run(a *app) error {
 			warn(a.err, "%s not carried into the form; a remark that should last goes beside its answer, as {value: 62 psi, note: read twice}", terminal.Plural(n, "comment (#) is", "comments (#) are"))
 		}
 	}
-	if form.Part != survey.Whole && len(form.Asked()) == 0 {
+	if form.Part != survey.Whole && c.As != "pdf" && len(form.Asked()) == 0 {
 		talk(a.err, "nothing is left to ask of this part: the site has all of it")
 	}
 	var data []byte
 	switch c.As {
 	case "pdf":
-		if src != nil && c.Part == "" {
-			return badInput("the whole form is printed blank; leave the questionnaire out, or choose --part surveyor, electrician or plumber for what it still lacks")
-		}
 		today, err := c.today(a)
 		if err != nil {
 			return err
@@ -123,7 +120,7 @@ func (c *formCmd) form(lib *specs.Library, src *source) (survey.FormFor, error) 
 	f := survey.FormFor{Key: c.Machine, Units: c.system(), Part: survey.Part(c.Part)}
 	if src != nil {
 		f.Known = src.survey
-		if f.Key == "" && c.Part != "" {
+		if f.Key == "" && (c.Part != "" || c.As == "pdf") {
 			f.Key = src.survey.Machine.Key
 		}
 	}

@@ -128,8 +128,9 @@ type Doc struct {
 	linkNames   []string
 	pendAnchors []string
 	pending     []heading
-	lastLevel   int  // last bookmark level; -1 before the first
-	titled      bool // a sheet's title was printed
+	lastLevel   int         // last bookmark level; -1 before the first
+	titled      bool        // a sheet's title was printed
+	writing     []PlacedBox // boxes of forms
 
 	header Line
 	boxed  []string
