@@ -370,8 +370,8 @@ func (d *Doc) drawBlank(l questionLayout, x, y, w float64) {
 }
 
 // Blanks prints a table to fill in by hand over the whole width.
-func (d *Doc) Blanks(t FormType, title string, b Blank) {
-	q := Question{Group: title, List: &b}
+func (d *Doc) Blanks(t FormType, title string, must bool, b Blank) {
+	q := Question{Text: title, Must: must, List: &b}
 	l := d.measureQuestion(t, q, d.Width())
 	d.reserve(l.height + 1)
 	d.drawQuestion(l, marginX, d.y, d.Width())

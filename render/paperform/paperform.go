@@ -167,7 +167,7 @@ func (w writer) part(d *page.Doc, size page.FormType) {
 			if len(blank.Heads) > 4 {
 				flush()
 				at = 0
-				d.Blanks(size, title, blank)
+				d.Blanks(size, title, w.form.Weight(l) == survey.Blocks, blank)
 				continue
 			}
 			qs = append(qs, page.Question{Must: w.form.Weight(l) == survey.Blocks, Text: title, List: &blank})
