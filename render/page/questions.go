@@ -289,7 +289,7 @@ func (d *Doc) drawBox(t FormType, b Box, r Rect) {
 	d.pdf.Rect(r.X, r.Y, r.W, r.H, "D")
 	d.writing = append(d.writing, PlacedBox{max(1, d.Pages()), r})
 	if b.Label != "" {
-		d.drawLine(d.fit(d.oneLine("question", b.Label), r.W-1.2, hint), Rect{r.X + 0.6, r.Y + 0.2, r.W - 1.2, hint.line()}, hint)
+		d.drawLine(d.fit(d.oneLine("question", b.Label), r.W-1.4, hint), Rect{r.X + 0.7, r.Y + 0.5, r.W - 1.4, hint.line()}, hint)
 	}
 	low := r.Y + r.H - hint.line() - 0.3
 	room := r.W - 1.4
