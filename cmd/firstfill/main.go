@@ -46,7 +46,7 @@ func badInput(format string, args ...any) error { return inputError{fmt.Errorf(f
 type cli struct {
 	Check    checkCmd    `cmd:"" help:"Check a site and print the punch list."`
 	Packet   packetCmd   `cmd:"" help:"Write the packet of a site: PDF sheets for each trade and the sign-off workbook."`
-	Signoff  signoffCmd  `cmd:"" help:"Read sign-off workbooks back: what is open, in hand, signed and reopened."`
+	Signoff  signoffCmd  `cmd:"" help:"Read sign-off workbooks back: what is open, in progress, signed and reopened."`
 	Board    boardCmd    `cmd:"" help:"Show many sites: readiness, open items by trade, what blocks, days to delivery."`
 	Form     formCmd     `cmd:"" help:"Write a blank questionnaire, with only the questions that a machine raises."`
 	Machines machinesCmd `cmd:"" help:"List the machines, or show one machine's requirement sheet."`

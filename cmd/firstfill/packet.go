@@ -167,7 +167,9 @@ type issue struct {
 
 // book is what the packet's findings say, with nothing signed.
 func book(r *words.Report) signoff.Book {
-	return signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r), r.Plan.Planned())
+	b := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r), r.Plan.Planned())
+	b.Show = workbook.Show(r)
+	return b
 }
 
 // issue looks for earlier revisions in the folder and carries their sign-offs over.

@@ -164,7 +164,7 @@ func TestRevisions(t *testing.T) {
 	signed := first.Items[0].ID
 	other := first.Items[1].ID
 	d.fill(a, signed, "Status", "done", "Done by", "Pat Doe", "Company", "Example Electric", "Date", "2026-11-20", "Note", "=2 spaces left")
-	d.fill(a, other, "Status", "in hand", "Due", "2026-12-03")
+	d.fill(a, other, "Status", "in progress", "Due", "2026-12-03")
 	d.run(2, "packet", site, "-o", "DIR/out", on)
 	d.run(0, "packet", site, "-o", "DIR/out", "--date=2026-11-28", "--units=si", "--replace")
 	d.says(&d.err, "2 sign-offs carried over, 0 reopened, 0 closed by re-survey", "the replaced workbook is kept as")
@@ -184,7 +184,7 @@ func TestRevisions(t *testing.T) {
 
 	// Signed off is what signoff says, in every format.
 	d.run(1, "signoff", d.path(a), on)
-	d.says(&d.out, "BW-0521 The Blown Fuse, dunlin-u24, revision A", "signed", "Pat Doe, Example Electric, 2026-11-20", "in hand", "Next date: 2026-12-03.", "Not ready:")
+	d.says(&d.out, "BW-0521 The Blown Fuse, dunlin-u24, revision A", "signed", "Pat Doe, Example Electric, 2026-11-20", "in progress", "Next date: 2026-12-03.", "Not ready:")
 	d.run(1, "signoff", d.path(a), on, "--format=json")
 	var js struct {
 		Format    int
@@ -198,7 +198,7 @@ func TestRevisions(t *testing.T) {
 			}
 		}
 	}
-	if err := json.Unmarshal(d.out.Bytes(), &js); err != nil || js.Format != 1 || len(js.Workbooks) != 1 || js.Workbooks[0].Counts["signed"] != 1 || js.Workbooks[0].Counts["in hand"] != 1 || js.Workbooks[0].Site.Revision != "A" {
+	if err := json.Unmarshal(d.out.Bytes(), &js); err != nil || js.Format != 1 || len(js.Workbooks) != 1 || js.Workbooks[0].Counts["signed"] != 1 || js.Workbooks[0].Counts["in progress"] != 1 || js.Workbooks[0].Site.Revision != "A" {
 		t.Errorf("got %+v, %v", js, err)
 	}
 	d.run(1, "signoff", d.path(a), on, "--format=csv")

@@ -740,14 +740,14 @@ func scenario(t testing.TB) fstest.MapFS {
 	power := siteText(t, "block_power")
 	moved := siteText(t, "block_power", "run_length: ", "run_length: 1")
 	water := siteText(t, "block_water", "delivery_on: 2026-12-14", "delivery_on: 2026-11-23")
-	inHand := func(b *signoff.Book) {
+	inProgress := func(b *signoff.Book) {
 		done("S-01", "S-02", "S-03")(b)
-		b.Item("S-05").Mark = signoff.Mark{Status: "in hand", By: "Pat Example", Due: "2026-11-28"}
+		b.Item("S-05").Mark = signoff.Mark{Status: "in progress", By: "Pat Example", Due: "2026-11-28"}
 		b.Item("S-06").Mark = signoff.Mark{Status: "done", Date: "2026-11-21"}
 	}
 	return fstest.MapFS{
 		"north/bw-0524.yaml":                  file1(way),
-		"north/packet/bw-0524-A-signoff.xlsx": {Data: packet(t, way, "A", "2026-11-10", inHand)},
+		"north/packet/bw-0524-A-signoff.xlsx": {Data: packet(t, way, "A", "2026-11-10", inProgress)},
 		"north/packet/bw-0524-A.pdf":          file1("%PDF-1.3"),
 		"north/bw-0521.yaml":                  file1(moved),
 		"north/packet/bw-0521-A-signoff.xlsx": {Data: packet(t, power, "A", "2026-11-12", done())},

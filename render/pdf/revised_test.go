@@ -30,7 +30,9 @@ func TestRevisionOnPaper(t *testing.T) {
 		t.Fatal(err)
 	}
 	book := func(r *words.Report) signoff.Book {
-		return signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r), r.Plan.Planned())
+		b := signoff.New(r.Report, signoff.Base(r.Report), workbook.Words(r), r.Plan.Planned())
+		b.Show = workbook.Show(r)
+		return b
 	}
 	before := book(first.report(quantity.US))
 	signed := signoff.Mark{Status: "done", By: "Pat Doe", Company: "Example Plumbing", Date: "2026-11-20"}
@@ -48,9 +50,9 @@ func TestRevisionOnPaper(t *testing.T) {
 	fit(t, "revision B", d, err)
 	text := strings.Join(strings.Fields(strings.ReplaceAll(strings.Join(textOf(d), "\n"), "\u00a0", " ")), " ")
 	for _, want := range []string{
-		"REVISION B", "Outlet 2.13 in (54 mm) too low Outlet 4-1/8 in too low",
+		"REVISION B", "Outlet 2-1/8 in too low Outlet 4-1/8 in too low",
 		"Done, Pat Doe, Example Plumbing, 2026-11-20: W-26 check valve on the hot line",
-		"D-03 gravity fall from outlet to receptor, revision A: done, Pat Doe, Example Plumbing, 2026-11-20; reopened:", "was 4 in, is now 5.75 in",
+		"D-03 gravity fall from outlet to receptor, revision A: done, Pat Doe, Example Plumbing, 2026-11-20; reopened:", "was 4 in, is now 5-3/4 in",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("revision B doesn't say %q:\n%s", want, text)

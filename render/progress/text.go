@@ -25,9 +25,9 @@ func (rs Reports) Text(w io.Writer) error {
 
 func (p Report) text(b *strings.Builder) {
 	fmt.Fprintf(b, "%s\n%s\n", p.Book.Label(), p.File)
-	fmt.Fprintf(b, "\n  %-13s%8s%9s%8s%10s%12s%8s\n", "", "open", "in hand", "signed", "reopened", "not needed", "blocks")
+	fmt.Fprintf(b, "\n  %-13s%6s%13s%8s%10s%12s%8s\n", "", "open", "in progress", "signed", "reopened", "not needed", "blocks")
 	line := func(name string, counts map[signoff.State]int, blocks int) {
-		fmt.Fprintf(b, "  %-13s%8d%9d%8d%10d%12d%8d\n", name, counts[signoff.IsOpen], counts[signoff.IsInHand], counts[signoff.IsSigned], counts[signoff.IsReopened], counts[signoff.IsNotNeeded], blocks)
+		fmt.Fprintf(b, "  %-13s%6d%13d%8d%10d%12d%8d\n", name, counts[signoff.IsOpen], counts[signoff.IsInProgress], counts[signoff.IsSigned], counts[signoff.IsReopened], counts[signoff.IsNotNeeded], blocks)
 	}
 	for _, t := range check.Trades {
 		if counts := p.Counts[t]; counts != nil {
@@ -41,7 +41,7 @@ func (p Report) text(b *strings.Builder) {
 		}
 	}
 	line("all", p.Total, p.Blocks)
-	for _, s := range []signoff.State{signoff.IsReopened, signoff.IsOpen, signoff.IsInHand, signoff.IsNotNeeded, signoff.IsSigned} {
+	for _, s := range []signoff.State{signoff.IsReopened, signoff.IsOpen, signoff.IsInProgress, signoff.IsNotNeeded, signoff.IsSigned} {
 		if p.Total[s] == 0 {
 			continue
 		}

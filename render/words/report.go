@@ -27,6 +27,14 @@ func Tells(r *check.Report, units quantity.System) *Report {
 	return t
 }
 
+// Gauged is the report for who reads a tape and a gauge: its figures stand in
+// the reader's units alone. Its findings aren't told anew.
+func (r *Report) Gauged() *Report {
+	g := *r
+	g.Say.Gauge = true
+	return &g
+}
+
 // Finding returns the finding of that id, nil when there is none.
 func (r *Report) Finding(id string) *Told {
 	for _, f := range r.Findings {

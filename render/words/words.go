@@ -3,8 +3,10 @@
 package words
 
 import (
+	"encoding"
 	"fmt"
 	"math"
+	"reflect"
 	"regexp"
 	"strconv"
 	"strings"
@@ -223,6 +225,22 @@ func (r Reader) Answer(s *survey.Survey, path string) string {
 	return text
 }
 
+// AnswerText words an answer as it may be written into a questionnaire.
+func (r Reader) AnswerText(path, text string) string {
+	if !survey.HasField(path) {
+		return text
+	}
+	f := survey.FieldAt(path)
+	if len(f.Choices) > 0 {
+		return r.Word(text)
+	}
+	zero := f.Zero()
+	if _, ok := zero.(quantity.Quantity); !ok || zero.(encoding.TextUnmarshaler).UnmarshalText([]byte(text)) != nil {
+		return text
+	}
+	return r.Value(reflect.ValueOf(zero).Elem().Interface())
+}
+
 func percent(x float64) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return "unknown"
@@ -278,6 +296,11 @@ func (r Reader) fact(f check.Fact, value, high string) string {
 // Found words what was found and what is required, so that rounding never
 // makes a near miss look like a match.
 func (r Reader) Found(o *check.Outcome) (have, want string) {
+	if r.Gauge {
+		if h, w, high := r.Value(o.Have.Value), r.Value(o.Want.Value), r.Value(o.Want.High); h != w && h != high {
+			return r.Fact(o.Have), r.Fact(o.Want)
+		}
+	}
 	h, w := r.Value(o.Have.Value), r.Value(o.Want.Value)
 	if a, b, ok := quantity.DistinctAny(o.Have.Value, o.Want.Value, r.Units); ok {
 		h, w = r.alone(a), r.alone(b)

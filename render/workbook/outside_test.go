@@ -41,7 +41,7 @@ func TestOutsideSaved(t *testing.T) {
 	r := mixed(t)
 	b := newBook(r)
 	b.Items[0].Mark = signoff.Mark{Status: "done", By: "=Pat Doe", Company: "+Example", Licence: "-0", Date: "2026-11-20", Note: "@two\nlines, ½ in, _x0041_"}
-	b.Items[2].Mark = signoff.Mark{Status: "in hand", Due: "2026-12-01", Reading: "3/4 in"}
+	b.Items[2].Mark = signoff.Mark{Status: "in progress", Due: "2026-12-01", Reading: "3/4 in"}
 	b.Items[3].Mark = signoff.Mark{Status: "done", By: "Sam Roe", Date: "soon"}
 	b.Earlier = []signoff.Earlier{{ID: "E-01", Trade: check.Electrician, Title: "x", Revision: "A", Mark: b.Items[0].Mark, Outcome: signoff.Reopened, Change: "y"}}
 	b.Loose = []signoff.Loose{{Revision: "A", Where: "Owner!T4", Text: "=1+1"}}
@@ -153,7 +153,7 @@ p.getCellByPosition(2, i + 1).String = "own column"
 p.Columns.getByIndex(4).IsVisible = False
 b = doc.Sheets.getByName("Builder")
 i, h = line(b, "S-01")
-b.getCellByPosition(h["Status"], i).String = "in hand"
+b.getCellByPosition(h["Status"], i).String = "in progress"
 b.getCellByPosition(h["Due"], i).setFormula("2026-12-01")
 b.Name = "Carpenter"
 doc.calculateAll()
@@ -210,7 +210,7 @@ func TestOutsideFilledIn(t *testing.T) {
 	for id, want := range map[string]signoff.Mark{
 		"E-01": {Status: "done", By: "Pat Doe", Company: "Example Electric", Date: "2026-11-20", Note: "=tested"},
 		"W-01": {Status: "done", By: "Sam Roe", Date: "2026-11-20", Reading: "62 psi"},
-		"S-01": {Status: "in hand", Due: "2026-12-01"},
+		"S-01": {Status: "in progress", Due: "2026-12-01"},
 		"W-02": {Status: "open"},
 	} {
 		if got := b.Item(id).Mark; got != want {

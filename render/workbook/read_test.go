@@ -275,7 +275,7 @@ func scribble(t *testing.T, f *excelize.File, rng *rand.Rand, word func() string
 		put(col(name), row, word())
 		return sheet + " type " + name
 	case 6, 7, 8:
-		put(col("Status"), row, []string{"done", "Done", "in hand", "open", "not needed", "finished"}[rng.IntN(6)])
+		put(col("Status"), row, []string{"done", "Done", "in progress", "open", "not needed", "finished"}[rng.IntN(6)])
 		put(col("Done by"), row, "Pat "+word())
 		put(col("Date"), row, []any{46346, "2026-11-20", "yesterday"}[rng.IntN(3)])
 		return sheet + " sign"

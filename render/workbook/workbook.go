@@ -214,8 +214,8 @@ func (b *builder) rulesOf(sheet string, from, to int) {
 	status := excelize.NewDataValidation(true)
 	status.Sqref = span("Status")
 	status.SetSqrefDropList(fmt.Sprintf("%s!$A$2:$A$%d", sheetLists, 1+len(signoff.Statuses)))
-	status.SetError(excelize.DataValidationErrorStyleStop, "Status", "Choose open, in hand, done or not needed.")
-	status.SetInput("Status", "open, in hand, done, or not needed (then say why in the note)")
+	status.SetError(excelize.DataValidationErrorStyleStop, "Status", "Choose open, in progress, done or not needed.")
+	status.SetInput("Status", "open, in progress, done, or not needed (then say why in the note)")
 	b.try(b.f.AddDataValidation(sheet, status))
 	for _, name := range []string{"Date", "Due"} {
 		v := excelize.NewDataValidation(true)
@@ -303,8 +303,8 @@ func (b *builder) span(t check.Trade, col string) string {
 
 // counts of one trade, as the formulas count them.
 type counts struct {
-	all, inHand, signed, done, notNeeded, blocks int
-	next                                         string
+	all, inProgress, signed, done, notNeeded, blocks int
+	next                                             string
 }
 
 func (b *builder) count(t check.Trade) counts {
@@ -316,8 +316,8 @@ func (b *builder) count(t check.Trade) counts {
 		signed := ok && status == signoff.Done && len([]rune(it.Mark.By)) >= 2 && dated
 		switch {
 		case !ok:
-		case status == signoff.InHand:
-			n.inHand++
+		case status == signoff.InProgress:
+			n.inProgress++
 		case status == signoff.Done:
 			n.done++
 		case status == signoff.NotNeeded:
@@ -329,7 +329,7 @@ func (b *builder) count(t check.Trade) counts {
 		if it.Verdict.Blocks() && !signed {
 			n.blocks++
 		}
-		if _, dated := serial(it.Mark.Due); dated && (!ok || status == signoff.Open || status == signoff.InHand) && (n.next == "" || it.Mark.Due < n.next) {
+		if _, dated := serial(it.Mark.Due); dated && (!ok || status == signoff.Open || status == signoff.InProgress) && (n.next == "" || it.Mark.Due < n.next) {
 			n.next = it.Mark.Due
 		}
 	}
@@ -349,7 +349,7 @@ func (b *builder) summary() {
 	b.text(sheet, 1, 2, strings.TrimSpace(b.book.Reference+" "+b.book.Site), "strong")
 	b.text(sheet, 1, 3, fmt.Sprintf("%s (%s), revision %s of %s, answers %s", b.book.MachineName, b.book.Machine, b.book.Revision, b.book.Date, b.book.Digest), "plain")
 	const head = 6
-	names := []string{"Trade", "To work off", "Open", "In hand", "Signed", "Done, not signed", "Not needed", "Signed, share", "Still block", "Next date"}
+	names := []string{"Trade", "To work off", "Open", "In progress", "Signed", "Done, not signed", "Not needed", "Signed, share", "Still block", "Next date"}
 	for i, n := range names {
 		b.text(sheet, i+1, head, n, "head")
 	}
@@ -367,8 +367,8 @@ func (b *builder) summary() {
 		}
 		works := fmt.Sprintf(`(COUNTIF(%[1]s,"FIX")+COUNTIF(%[1]s,"MISSING")+COUNTIF(%[1]s,"CONFIRM"))`, vd)
 		live(2, works, n.all, "number")
-		live(3, fmt.Sprintf("B%[1]d-D%[1]d-E%[1]d-F%[1]d-G%[1]d", row), n.all-n.inHand-n.done-n.notNeeded, "number")
-		live(4, fmt.Sprintf(`COUNTIFS(%s,"?*",%s,"in hand")`, vd, st), n.inHand, "number")
+		live(3, fmt.Sprintf("B%[1]d-D%[1]d-E%[1]d-F%[1]d-G%[1]d", row), n.all-n.inProgress-n.done-n.notNeeded, "number")
+		live(4, fmt.Sprintf(`COUNTIFS(%s,"?*",%s,"in progress")`, vd, st), n.inProgress, "number")
 		live(5, signed("?*"), n.signed, "number")
 		live(6, fmt.Sprintf(`COUNTIFS(%s,"?*",%s,"done")-E%d`, vd, st, row), n.done-n.signed, "number")
 		live(7, fmt.Sprintf(`COUNTIFS(%s,"?*",%s,"not needed")`, vd, st), n.notNeeded, "number")
@@ -378,10 +378,10 @@ func (b *builder) summary() {
 			return fmt.Sprintf(`_xlfn.MINIFS(%s,%s,"%s",%s,">0")`, due, st, status, due)
 		}
 		// Two counts rather than one "<>", so that blank rows don't count.
-		open, hand := min("open"), min("in hand")
+		open, hand := min("open"), min("in progress")
 		b.formula(sheet, 10, row, fmt.Sprintf(`IF(%[1]s+%[2]s=0,"",IF(%[1]s=0,%[2]s,IF(%[2]s=0,%[1]s,MIN(%[1]s,%[2]s))))`, open, hand), dayShown(n.next), "day")
 		total.all += n.all
-		total.inHand += n.inHand
+		total.inProgress += n.inProgress
 		total.signed += n.signed
 		total.done += n.done
 		total.notNeeded += n.notNeeded
@@ -392,7 +392,7 @@ func (b *builder) summary() {
 	}
 	row, from, to := head+1+len(check.Trades), head+1, head+len(check.Trades)
 	b.text(sheet, 1, row, "All trades", "bold")
-	sums := []int{total.all, total.all - total.inHand - total.done - total.notNeeded, total.inHand, total.signed, total.done - total.signed, total.notNeeded}
+	sums := []int{total.all, total.all - total.inProgress - total.done - total.notNeeded, total.inProgress, total.signed, total.done - total.signed, total.notNeeded}
 	for i, n := range append(sums, 0, total.blocks) {
 		if col := cells.Column(i + 2); col != "H" {
 			b.formula(sheet, i+2, row, fmt.Sprintf("SUM(%s%d:%s%d)", col, from, col, to), strconv.Itoa(n), "total")

@@ -180,7 +180,7 @@ func TestLook(t *testing.T) {
 		if i%2 == 0 {
 			b.Items[i].Mark = signoff.Mark{Status: "done", By: "Pat Doe", Company: "Example Electric", Licence: "E-0000", Date: "2026-11-20", Note: "fitted and tested"}
 		} else {
-			b.Items[i].Mark = signoff.Mark{Status: "in hand", Due: "2026-12-01"}
+			b.Items[i].Mark = signoff.Mark{Status: "in progress", Due: "2026-12-01"}
 		}
 	}
 	next := b
@@ -212,7 +212,7 @@ func TestRoundTrip(t *testing.T) {
 	}
 	want := map[string]signoff.Mark{
 		"E-01": {Status: "done", By: "Pat Doe", Company: "Example Electric", Licence: "=E-0000", Date: "2026-11-20", Note: "+1 breaker\n@panel -new"},
-		"W-01": {Status: "in hand", Due: "2026-12-01", Reading: "62 psi"},
+		"W-01": {Status: "in progress", Due: "2026-12-01", Reading: "62 psi"},
 		"S-01": {Status: "not needed", By: "李伟", Date: "next week", Note: "_x0041_ stays, ½ in, 𝄞 too"},
 	}
 	data = edit(t, data, func(f *excelize.File) {
@@ -269,7 +269,7 @@ func TestCached(t *testing.T) {
 	b := newBook(r)
 	b.Items[0].Mark = signoff.Mark{Status: "done", By: "Pat Doe", Date: "2026-11-20"}
 	b.Items[1].Mark = signoff.Mark{Status: "done", By: "P", Date: "2026-11-20"}
-	b.Items[2].Mark = signoff.Mark{Status: "in hand", Due: "2026-12-03"}
+	b.Items[2].Mark = signoff.Mark{Status: "in progress", Due: "2026-12-03"}
 	b.Items[3].Mark = signoff.Mark{Status: "open", Due: "2026-12-01"}
 	b.Items[4].Mark = signoff.Mark{Status: "not needed", By: "Pat Doe", Date: "soon"}
 	data := build(t, r, &b)

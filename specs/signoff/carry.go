@@ -11,7 +11,7 @@ import (
 //
 // An item whose verdict, requirement and planned values are unchanged keeps its
 // sign-off, whatever else was read anew. A
-// changed one keeps it while it is open or in hand; done and not needed are
+// changed one keeps it while it is open or in progress; done and not needed are
 // reopened, the earlier signature kept with what changed. An item that is gone is kept as closed by
 // re-survey. What was changed, deleted or filled in twice by hand is kept
 // too, and so is everything written outside the sign-off cells.
@@ -49,13 +49,13 @@ func Carry(old, next Book) Book {
 		case i < 0:
 			change := "the check isn't made any more"
 			if now := next.Item(was.ID); now != nil {
-				change = describe(was, *now)
+				change = describe(was, *now, next.Show)
 			}
 			keep(mark, Closed, change)
 		case unchanged(was, out.Items[i]) || !mark.Closes():
 			out.Items[i].Mark = mark.plain()
 		default:
-			keep(mark, Reopened, describe(was, out.Items[i]))
+			keep(mark, Reopened, describe(was, out.Items[i], next.Show))
 		}
 	}
 	for i := range out.Items {

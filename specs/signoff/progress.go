@@ -19,15 +19,15 @@ type State string
 
 // The states.
 const (
-	IsOpen      State = "open"
-	IsInHand    State = "in hand"
-	IsSigned    State = "signed"
-	IsReopened  State = "reopened" // an earlier signature no longer stands
-	IsNotNeeded State = "not needed"
+	IsOpen       State = "open"
+	IsInProgress State = "in progress"
+	IsSigned     State = "signed"
+	IsReopened   State = "reopened" // an earlier signature no longer stands
+	IsNotNeeded  State = "not needed"
 )
 
 // States lists them in the order in which they are printed.
-var States = []State{IsOpen, IsInHand, IsSigned, IsReopened, IsNotNeeded}
+var States = []State{IsOpen, IsInProgress, IsSigned, IsReopened, IsNotNeeded}
 
 // A Judged is an item with where it stands.
 type Judged struct {
@@ -90,9 +90,9 @@ func judge(b Book, it Item, today survey.Date, given map[string]bool) Judged {
 			fault("another row says %q; keep one of them", m)
 		}
 	case !ok:
-		fault("%q is not a status; choose open, in hand, done or not needed", it.Mark.Status)
-	case status == InHand:
-		j.State = IsInHand
+		fault("%q is not a status; choose open, in progress, done or not needed", it.Mark.Status)
+	case status == InProgress:
+		j.State = IsInProgress
 	case status == Done || status == NotNeeded:
 		closing = true
 		if why := notAPerson(it.Mark.By); why != "" {

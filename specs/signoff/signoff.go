@@ -121,14 +121,14 @@ type Status string
 
 // The choices.
 const (
-	Open      Status = "open"
-	InHand    Status = "in hand"
-	Done      Status = "done"
-	NotNeeded Status = "not needed"
+	Open       Status = "open"
+	InProgress Status = "in progress"
+	Done       Status = "done"
+	NotNeeded  Status = "not needed"
 )
 
 // Statuses lists the choices in the order of the drop-down.
-var Statuses = []Status{Open, InHand, Done, NotNeeded}
+var Statuses = []Status{Open, InProgress, Done, NotNeeded}
 
 // ParseStatus reads a status; nothing written is open. ok is false for any other word.
 func ParseStatus(text string) (s Status, ok bool) {
@@ -246,6 +246,9 @@ type Book struct {
 	Loose       []Loose     `json:"-"`
 	Sum         string      `json:"-"` // of the file it was read from
 	Notes       int         `json:"-"` // how many of Loose it was issued with
+
+	// Show words an answer of a basis for who reads the book; nil leaves it in US units.
+	Show func(path, text string) string `json:"-"`
 }
 
 // BaseDay is the day on which findings are compared: the survey's own, so that
@@ -452,7 +455,10 @@ func asked(path string) string {
 }
 
 // describe words what differs between two states of one item, in the words that were printed.
-func describe(was, now Item) string {
+func describe(was, now Item, show func(path, text string) string) string {
+	if show == nil {
+		show = func(_, text string) string { return text }
+	}
 	var parts []string
 	add := func(what, a, b string) {
 		if a == "" {
@@ -478,12 +484,12 @@ func describe(was, now Item) string {
 	if a, b := was.Basis.Plan, now.Basis.Plan; a != nil && b != nil {
 		for _, x := range a {
 			if y := planned(b, x.Path); x.Text != y {
-				add("planned "+asked(x.Path), x.Text, y)
+				add("planned "+asked(x.Path), show(x.Path, x.Text), show(x.Path, y))
 			}
 		}
 		for _, y := range b {
 			if planned(a, y.Path) == "" {
-				add("planned "+asked(y.Path), "", y.Text)
+				add("planned "+asked(y.Path), "", show(y.Path, y.Text))
 			}
 		}
 	}
@@ -493,7 +499,7 @@ func describe(was, now Item) string {
 	}
 	for _, a := range now.Basis.Answers {
 		if t, ok := before[a.Path]; ok && t != a.Text && t != was.Basis.Have {
-			add(asked(a.Path), t, a.Text)
+			add(asked(a.Path), show(a.Path, t), show(a.Path, a.Text))
 		}
 	}
 	return strings.Join(parts, "; ")

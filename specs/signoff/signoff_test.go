@@ -99,7 +99,7 @@ func TestJudge(t *testing.T) {
 	}{
 		{"untouched", item("W-02", check.Fix, Mark{}), IsOpen, true, ""},
 		{"untouched, to confirm", item("W-02", check.Confirm, Mark{}), IsOpen, false, ""},
-		{"in hand", item("W-02", check.Fix, Mark{Status: "In  Hand", Due: "2026-12-01"}), IsInHand, true, ""},
+		{"in progress", item("W-02", check.Fix, Mark{Status: "In  Progress", Due: "2026-12-01"}), IsInProgress, true, ""},
 		{"signed", item("W-02", check.Fix, signed), IsSigned, false, ""},
 		{"signed today", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Date = "2026-11-25" })), IsSigned, false, ""},
 		{"signed tomorrow", item("W-02", check.Fix, change(signed, func(m *Mark) { m.Date = "2026-11-26" })), IsOpen, true, "lies after 2026-11-25"},
@@ -122,7 +122,7 @@ func TestJudge(t *testing.T) {
 		{"the sheet is silent, no note", item("W-02", check.Missing, change(signed, func(m *Mark) { m.Note = "" })), IsOpen, true, "write it in the note"},
 		{"two rows", twice, IsOpen, true, "another row says"},
 		{"a column is gone", lacking, IsOpen, true, "isn't found"},
-		{"bad due", item("W-02", check.Fix, Mark{Status: "in hand", Due: "soon"}), IsInHand, true, "due:"},
+		{"bad due", item("W-02", check.Fix, Mark{Status: "in progress", Due: "soon"}), IsInProgress, true, "due:"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			p := Judge(book("A", tt.it), today)
@@ -145,7 +145,7 @@ func TestJudge(t *testing.T) {
 }
 
 func TestCarry(t *testing.T) {
-	inHand := Mark{Status: "in hand", Due: "2026-12-01", Note: "ordered"}
+	inProgress := Mark{Status: "in progress", Due: "2026-12-01", Note: "ordered"}
 	planned := func(id, set string) Item {
 		it := item(id, check.Fix, Mark{})
 		it.Basis.Plan = []Answer{{"power.breaker", set}}
@@ -156,7 +156,7 @@ func TestCarry(t *testing.T) {
 		it.Basis.Limit = place
 		return it
 	}
-	old := book("A", item("W-01", check.Fix, signed), item("W-02", check.Fix, signed), item("W-03", check.Fix, signed), item("W-04", check.Fix, inHand),
+	old := book("A", item("W-01", check.Fix, signed), item("W-02", check.Fix, signed), item("W-03", check.Fix, signed), item("W-04", check.Fix, inProgress),
 		item("W-05", check.Missing, signed), item("W-06", check.Fix, Mark{}), item("W-08", check.Fix, signed), planned("W-09", "40 A"), item("W-10", check.OK, Mark{}), limited("W-11", "machines/a.yaml"))
 	old.Item("W-09").Mark, old.Item("W-11").Mark = Mark{Status: "finished", By: "Pat Doe"}, signed
 	old.Sum = "sum of A"
@@ -168,7 +168,7 @@ func TestCarry(t *testing.T) {
 	next := book("B", now("W-01", check.Fix, "have", "want"), now("W-02", check.Fix, "other", "want"), now("W-03", check.OK, "other", "want"),
 		now("W-04", check.Fix, "have", "other"), now("W-05", check.Fix, "have", "want"), now("W-06", check.Fix, "other", "want"), now("W-07", check.Fix, "have", "want"), now("W-08", check.Fix, "have", "other"), planned("W-09", "45 A"), now("W-10", check.Fix, "have", "want"), limited("W-11", "machines/b.yaml"))
 	got := Carry(old, next)
-	for id, want := range map[string]Mark{"W-01": signed, "W-02": signed, "W-04": inHand, "W-05": {}, "W-06": {}, "W-07": {}, "W-08": {}, "W-09": {}, "W-10": {}, "W-11": {}} {
+	for id, want := range map[string]Mark{"W-01": signed, "W-02": signed, "W-04": inProgress, "W-05": {}, "W-06": {}, "W-07": {}, "W-08": {}, "W-09": {}, "W-10": {}, "W-11": {}} {
 		if it := got.Item(id); it.Mark != want || it.Issued != want {
 			t.Errorf("%s: got %+v, want %+v", id, it.Mark, want)
 		}
@@ -196,7 +196,7 @@ func TestCarry(t *testing.T) {
 	for _, j := range Judge(got, today).Items {
 		states[j.ID] = j.State
 	}
-	for id, s := range map[string]State{"W-01": IsSigned, "W-02": IsSigned, "W-04": IsInHand, "W-05": IsReopened, "W-06": IsOpen, "W-07": IsOpen, "W-09": IsReopened} {
+	for id, s := range map[string]State{"W-01": IsSigned, "W-02": IsSigned, "W-04": IsInProgress, "W-05": IsReopened, "W-06": IsOpen, "W-07": IsOpen, "W-09": IsReopened} {
 		if states[id] != s {
 			t.Errorf("%s: got %s, want %s", id, states[id], s)
 		}
@@ -241,7 +241,7 @@ func TestCarryByHand(t *testing.T) {
 
 func TestMergeAndLate(t *testing.T) {
 	a := book("A", item("W-01", check.Fix, signed), item("W-02", check.Fix, Mark{}), item("W-03", check.Fix, signed))
-	b := book("A", item("W-01", check.Fix, Mark{}), item("W-02", check.Fix, signed), item("W-03", check.Fix, Mark{Status: "in hand"}))
+	b := book("A", item("W-01", check.Fix, Mark{}), item("W-02", check.Fix, signed), item("W-03", check.Fix, Mark{Status: "in progress"}))
 	a.Sum, b.Sum = "a", "b"
 	b.Loose = []Loose{{Revision: "A", Text: "a note"}}
 	m := Merge(a, b)
@@ -250,8 +250,8 @@ func TestMergeAndLate(t *testing.T) {
 	}
 	// What still says what it was issued with gives way, whichever comes first.
 	issued := func(m, was Mark) Book { it := item("W-01", check.Fix, m); it.Issued = was; return book("A", it) }
-	inHand := Mark{Status: "in hand", Note: "ordered"}
-	for _, pair := range [][2]Book{{issued(signed, inHand), issued(inHand, inHand)}, {issued(inHand, inHand), issued(signed, inHand)}} {
+	inProgress := Mark{Status: "in progress", Note: "ordered"}
+	for _, pair := range [][2]Book{{issued(signed, inProgress), issued(inProgress, inProgress)}, {issued(inProgress, inProgress), issued(signed, inProgress)}} {
 		m := Merge(pair[0], pair[1])
 		if it := m.Item("W-01"); it.Mark != signed || len(it.Others) > 0 {
 			t.Errorf("got %+v", it)
