@@ -23,6 +23,7 @@ type boardCmd struct {
 	Paper   string   `enum:"letter,a4" default:"letter" help:"letter or a4."`
 	Replace bool     `help:"Write over files that are already there."`
 	library
+	shown
 	dated
 }
 
@@ -56,7 +57,7 @@ func (c *boardCmd) Run(a *app) error {
 	}
 	defer root.Close()
 	p := newProgress(a)
-	b, err := model.Collect(root.FS(), model.Options{Folder: c.Folder, Today: today, Library: lib, Decode: board.Decode, Words: board.Words, Progress: p.tell})
+	b, err := model.Collect(root.FS(), model.Options{Folder: c.Folder, Today: today, Library: lib, Decode: board.Decode, Words: board.Words(c.system()), Progress: p.tell})
 	p.clear()
 	if err != nil {
 		return badInput("%s: %v", c.Folder, err)

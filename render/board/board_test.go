@@ -73,7 +73,7 @@ func packet(t testing.TB, yaml, revision, date string, sign func(*signoff.Book))
 		t.Fatal(err)
 	}
 	r := rules.Judge(s, m, check.Options{Today: day(date)}).Report(false)
-	b := signoff.New(r, signoff.Base(r), Words(r), nil)
+	b := signoff.New(r, signoff.Base(r), Words(quantity.US)(r), nil)
 	b.Revision = revision
 	if sign != nil {
 		sign(&b)
@@ -996,6 +996,6 @@ func BenchmarkBoard(b *testing.B) {
 
 // gather is Collect with the decoders of this package.
 func gather(fsys fs.FS, o model.Options) (*model.Board, error) {
-	o.Decode, o.Words = Decode, Words
+	o.Decode, o.Words = Decode, Words(quantity.US)
 	return model.Collect(fsys, o)
 }

@@ -35,9 +35,9 @@ func Decode(name string, data []byte) model.Decoded {
 	return model.Decoded{Survey: s, Problems: problems}
 }
 
-// Words words the findings of a site as its workbook does.
-func Words(r *check.Report) func(*check.Finding) signoff.Words {
-	return workbook.Words(words.Tells(r, quantity.US))
+// Words words the findings of a site as its workbook does, in the reader's units.
+func Words(units quantity.System) func(*check.Report) func(*check.Finding) signoff.Words {
+	return func(r *check.Report) func(*check.Finding) signoff.Words { return workbook.Words(words.Tells(r, units)) }
 }
 
 // looksAsked says whether a faulty document was meant as a questionnaire: it
