@@ -96,9 +96,9 @@ func (s *sheets) why(t check.Trade) []string {
 				continue
 			}
 		}
-		if p.Name == "hold.unread" {
+		if p.Name == "held.unread" {
 			if l, ok := p.Blanks[0].Value.(check.Listed); ok && len(l) > fewQuestions {
-				p = check.Say("hold.unread-many", "n", len(l), "heading", check.Quote(s.w.Headings.Unread))
+				p = check.Say("held.unread-many", "n", len(l), "heading", check.Quote(s.w.Headings.Unread))
 			}
 		}
 		why = append(why, upperFirst(s.phrase(p))+".")

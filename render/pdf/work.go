@@ -367,9 +367,15 @@ func (s *sheets) wayIn() (ls []line, rest aside) {
 			cells := s.cells(ls[k])
 			row.Bar = ls[k].changed()
 			row.Cells[2] = cells[0]
-			// The tightest of its kind was judged; where that passes, all do.
-			if slices.Contains(s.about(ls[k], p.Kind), i) || s.passes(ls[k]) {
+			// The tightest of its kind was judged; another is judged by itself.
+			if slices.Contains(s.about(ls[k], p.Kind), i) {
 				row.Cells = append(row.Cells, cells[2])
+			} else if mark, ok := s.r.Plan.PlaceMark(ls[k].ids, i); ok {
+				own := line{mark: mark}
+				if mark == plan.Change {
+					own.steps = ls[k].steps
+				}
+				row.Cells = append(row.Cells, s.cells(own)[2])
 			}
 		}
 		t.Rows = append(t.Rows, row)
@@ -379,14 +385,6 @@ func (s *sheets) wayIn() (ls []line, rest aside) {
 		return slices.ContainsFunc(ps, func(p survey.Passage) bool { return len(s.about(l, p.Kind)) > 0 })
 	})
 	return ls, rest
-}
-
-// passes says whether all that a line was judged by is right as found.
-func (s *sheets) passes(l line) bool {
-	return !slices.ContainsFunc(l.ids, func(id string) bool {
-		f := s.r.Report.Finding(id)
-		return f == nil || f.Verdict != check.OK
-	})
 }
 
 // about gives the places of one kind on the way in that a line was judged by:

@@ -216,3 +216,32 @@ func absent(a survey.Ref, s *survey.Survey) bool {
 	}
 	return false
 }
+
+// PlaceMark is the state of one place on the way in by the checks of its kind,
+// which judge the tightest: kept where the place alone passes as found, to be
+// changed where it passes with the plan alone. ok is false where neither is so.
+func (p *Plan) PlaceMark(ids []string, place int) (mark Mark, ok bool) {
+	passes := func(j *check.Judged) bool {
+		if place >= len(j.Survey.Space.Path) {
+			return false
+		}
+		s := j.Survey.Clone()
+		s.Space.Path = s.Space.Path[place : place+1]
+		for _, k := range j.Checks {
+			if !slices.Contains(ids, k.ID) {
+				continue
+			}
+			if v := check.Evaluate([]*check.Check{k}, s, j.Machine, check.Options{Today: j.Today}).Findings[0].Verdict; v != check.OK && v != check.NA {
+				return false
+			}
+		}
+		return true
+	}
+	switch {
+	case passes(p.Found):
+		return Keep, true
+	case passes(p.Built):
+		return Change, true
+	}
+	return Keep, false
+}

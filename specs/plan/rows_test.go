@@ -107,3 +107,36 @@ func sameLength(x, y any) bool {
 	b, also := y.(quantity.Length)
 	return ok && also && a.Cmp(b) == 0
 }
+
+// TestPlaceMark: the demo's back door takes the machine without its crate only,
+// the bar door takes it crated, and a door narrower than the machine stays open.
+func TestPlaceMark(t *testing.T) {
+	demo := sites(t)["demo"]
+	for _, tt := range []struct {
+		set  map[string]string
+		want []string
+	}{
+		{nil, []string{"change", "keep", "keep"}},
+		{map[string]string{"space.path[2].clear_width": "20 in"}, []string{"change", "keep", "open"}},
+	} {
+		s := demo.Clone()
+		if err := s.Apply(tt.set); err != nil {
+			t.Fatal(err)
+		}
+		p := plan.Find(judge(t, s), plan.Options{})
+		if tt.set != nil { // the door stays as it is
+			built := p.Built.Survey.Clone()
+			built.Space.Path[2].Width = s.Space.Path[2].Width
+			p.Built = judge(t, built)
+		}
+		for i, want := range tt.want {
+			got := "open"
+			if mark, ok := p.PlaceMark([]string{"S-05"}, i); ok {
+				got = map[plan.Mark]string{plan.Keep: "keep", plan.Change: "change"}[mark]
+			}
+			if got != want && s.Space.Path[i].Kind == "door" {
+				t.Errorf("%v: place %d, %s: got %s, want %s", tt.set, i, s.Space.Path[i].Name, got, want)
+			}
+		}
+	}
+}
