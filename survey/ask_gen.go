@@ -21,6 +21,7 @@ type SiteAnswers struct {
 	Access      Answer[string]
 	OldMachine  Answer[string]
 	SecondAt    Answer[string]
+	SecondUses  Answer[string]
 }
 
 // ChoiceAnswers are the answers of a Choice.
@@ -271,6 +272,8 @@ type PassageList struct {
 	Depth    Member[Passage, quantity.Length]
 	Steps    Member[Passage, Count]
 	Capacity Member[Passage, quantity.Mass]
+	Rise     Member[Passage, quantity.Length]
+	Length   Member[Passage, quantity.Length]
 	Riders   Member[Passage, YesNo]
 }
 
@@ -285,6 +288,8 @@ func listPassage(path string, at func(*Survey) *[]Passage) PassageList {
 		member(l, "clear_depth", func(x *Passage) *quantity.Length { return &x.Depth }),
 		member(l, "steps", func(x *Passage) *Count { return &x.Steps }),
 		member(l, "capacity", func(x *Passage) *quantity.Mass { return &x.Capacity }),
+		member(l, "rise", func(x *Passage) *quantity.Length { return &x.Rise }),
+		member(l, "ramp_length", func(x *Passage) *quantity.Length { return &x.Length }),
 		member(l, "passengers", func(x *Passage) *YesNo { return &x.Riders }),
 	}
 }
@@ -297,6 +302,8 @@ type SpaceAnswers struct {
 	Counter    Answer[quantity.Length]
 	OutOfLevel Answer[quantity.Length]
 	FloorLoad  Answer[quantity.FloorLoad]
+	Finished   Answer[YesNo]
+	FloorAdds  Answer[quantity.Length]
 	Front      Answer[quantity.Length]
 	ServiceGap Answer[quantity.Length]
 	Underneath Answer[quantity.Length]
@@ -407,6 +414,7 @@ var Ask = SurveyAnswers{
 		Access:      answer("site.access", func(s *Survey) *string { return &s.Site.Access }),
 		OldMachine:  answer("site.old_machine", func(s *Survey) *string { return &s.Site.OldMachine }),
 		SecondAt:    answer("site.second_machine", func(s *Survey) *string { return &s.Site.SecondAt }),
+		SecondUses:  answer("site.second_machine_shares", func(s *Survey) *string { return &s.Site.SecondUses }),
 	},
 	Machine: ChoiceAnswers{
 		Key:      answer("machine.key", func(s *Survey) *string { return &s.Machine.Key }),
@@ -621,6 +629,8 @@ var Ask = SurveyAnswers{
 		Counter:    answer("space.counter_height", func(s *Survey) *quantity.Length { return &s.Space.Counter }),
 		OutOfLevel: answer("space.floor_out_of_level", func(s *Survey) *quantity.Length { return &s.Space.OutOfLevel }),
 		FloorLoad:  answer("space.floor_capacity", func(s *Survey) *quantity.FloorLoad { return &s.Space.FloorLoad }),
+		Finished:   answer("space.finished_floor", func(s *Survey) *YesNo { return &s.Space.Finished }),
+		FloorAdds:  answer("space.floor_to_come", func(s *Survey) *quantity.Length { return &s.Space.FloorAdds }),
 		Front:      answer("space.front_clearance", func(s *Survey) *quantity.Length { return &s.Space.Front }),
 		ServiceGap: answer("space.service_clearance", func(s *Survey) *quantity.Length { return &s.Space.ServiceGap }),
 		Underneath: answer("space.clear_beneath", func(s *Survey) *quantity.Length { return &s.Space.Underneath }),

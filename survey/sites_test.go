@@ -124,6 +124,10 @@ func arises(f survey.Field, s *survey.Survey) bool {
 		return strings.Contains(line.Backflow, "vacuum")
 	case "break_tank":
 		return line.Backflow == "air-gap"
+	case "floor_to_come":
+		return s.Space.Finished == survey.No
+	case "second_machine", "second_machine_shares":
+		return s.Site.SecondAt != ""
 	case "well_cut_in", "well_cut_out":
 		return false
 	case "tempering_backflow_height":

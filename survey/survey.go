@@ -64,7 +64,8 @@ type Site struct {
 	Builder     string `yaml:"builder" ask:"Builder or carpenter" validate:"max=160" weight:"told"`
 	Access      string `yaml:"access" ask:"When and how may the trades get in?" how:"working hours, keys, alarm, parking" eg:"weekdays before 11:00, key at the bakery next door" validate:"max=300" weight:"told"`
 	OldMachine  string `yaml:"old_machine" ask:"What stands there now, and who takes it away?" how:"none when the place is empty" eg:"old rack washer; the supplier takes it along" validate:"max=300" weight:"told"`
-	SecondAt    string `yaml:"second_machine" ask:"Reference of the survey of another machine at the same site" how:"each machine has its own questionnaire; left out when there is one machine" eg:"BW-0418" validate:"max=40" weight:"told"`
+	SecondAt    string `yaml:"second_machine" ask:"Reference of the survey of another machine at the same site" how:"each machine has its own questionnaire; left out when there is one machine" eg:"BW-0418" validate:"max=40"`
+	SecondUses  string `yaml:"second_machine_shares" ask:"What the two machines share" how:"of circuit, receptor, heater and softener; none when each has its own" eg:"receptor, heater" validate:"max=120"`
 }
 
 // Choice says which machine goes there, and how it is set up.
@@ -284,6 +285,8 @@ type Space struct {
 	Counter    quantity.Length      `yaml:"counter_height" ask:"Height of the counter's top above finished floor" eg:"38 in" sane:"24 in..60 in" tool:"tape"`
 	OutOfLevel quantity.Length      `yaml:"floor_out_of_level" ask:"How far the floor is out of level over the machine's base" how:"level across, front to back and on the diagonal; the largest" eg:"1/4 in" sane:"0 in..4 in" tool:"level"`
 	FloorLoad  quantity.FloorLoad   `yaml:"floor_capacity" ask:"Floor's stated live load" how:"from the building's drawings; left out, 100 psf is taken for a ground floor and the owner must confirm" eg:"100 psf" sane:"40 psf..500 psf" by:"office" how_si:"from the building's drawings; left out, 4.8 kN/m² is taken for a ground floor and the owner must confirm"`
+	Finished   YesNo                `yaml:"finished_floor" ask:"Is the floor finished, so that heights were taken from it?" how:"no where tiles, screed or mats are still to come" eg:"yes"`
+	FloorAdds  quantity.Length      `yaml:"floor_to_come" ask:"How much the floor will still rise" how:"tiles, screed and mats together; 0 in when it is finished" eg:"0 in" sane:"0 in..12 in" tool:"tape" by:"office" how_si:"tiles, screed and mats together; 0 mm when it is finished"`
 	Front      quantity.Length      `yaml:"front_clearance" ask:"Clear floor in front of the machine" eg:"36 in" sane:"0 in..240 in" tool:"tape"`
 	ServiceGap quantity.Length      `yaml:"service_clearance" ask:"Clear space on the machine's service side" eg:"4 in" sane:"0 in..240 in" tool:"tape" by:"office"`
 	Underneath quantity.Length      `yaml:"clear_beneath" ask:"Cleaning height that stays free under the machine" how:"0 in when it is sealed to the floor" eg:"6 in" sane:"0 in..24 in" tool:"tape" by:"office" how_si:"0 mm when it is sealed to the floor"`
@@ -291,12 +294,12 @@ type Space struct {
 	RoomTemp   quantity.Temperature `yaml:"room_temperature" ask:"Temperature of the room" eg:"72 °F" sane:"32 °F..120 °F" tool:"thermometer"`
 	Exhaust    YesNo                `yaml:"exhaust" ask:"Is the air above the machine drawn off (hood or fan)?" eg:"no" by:"office"`
 	Unpacked   YesNo                `yaml:"unpacked_outside" ask:"Will the machine be unpacked before it is carried in?" how:"left out, it goes in crated" eg:"no" by:"office"`
-	Path       []Passage            `yaml:"path" ask:"The way in, from the curb to the bar" how:"every door, turn, stair and elevator in order" validate:"max=60,dive" walk:"way"`
+	Path       []Passage            `yaml:"path" ask:"The way in, from the curb to the bar" how:"every door, threshold, ramp, turn, stair and elevator in order" validate:"max=60,dive" walk:"way"`
 }
 
 // A Passage is one point of the way in.
 type Passage struct {
-	Kind     string          `yaml:"kind" ask:"What it is" eg:"door" validate:"required,oneof=door turn stair lift"`
+	Kind     string          `yaml:"kind" ask:"What it is" eg:"door" validate:"required,oneof=door turn stair lift threshold ramp"`
 	Name     string          `yaml:"name" ask:"Where it is" eg:"back door" validate:"max=80"`
 	Width    quantity.Length `yaml:"clear_width" ask:"Clear width" how:"with the door open, not the leaf; of a turn, the corridor before it" eg:"34 in" sane:"12 in..300 in" tool:"tape"`
 	Height   quantity.Length `yaml:"clear_height" ask:"Clear height" eg:"80 in" sane:"40 in..300 in" tool:"tape"`
@@ -304,6 +307,8 @@ type Passage struct {
 	Depth    quantity.Length `yaml:"clear_depth" ask:"Depth of the elevator car or landing" eg:"54 in" sane:"12 in..300 in" tool:"tape"`
 	Steps    Count           `yaml:"steps" ask:"Steps" eg:"12"`
 	Capacity quantity.Mass   `yaml:"capacity" ask:"Rated load of the elevator" eg:"1500 lb" sane:"100 lb..20000 lb"`
+	Rise     quantity.Length `yaml:"rise" ask:"Height of the threshold, or how far the ramp rises" how:"to its highest edge; a ramp from its foot to its top" eg:"1/2 in" sane:"0 in..120 in" tool:"tape"`
+	Length   quantity.Length `yaml:"ramp_length" ask:"Length of the ramp" how:"along its slope" eg:"8 ft" sane:"6 in..100 ft" tool:"tape"`
 	Riders   YesNo           `yaml:"passengers" ask:"May people ride in the elevator?" how:"the notice in the car; nobody rides in a freight elevator" eg:"yes"`
 }
 

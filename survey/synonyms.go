@@ -140,6 +140,8 @@ var synonyms = []struct{ choice, at, words, or string }{
 	{choice: "door", words: "doorway, opening, gate, door opening"},
 	{choice: "turn", words: "corner, bend, 90 turn, 90° turn"},
 	{choice: "stair", words: "stairs, staircase, stairway, steps"},
+	{choice: "threshold", words: "sill, door sill, saddle, curb, kerb, single step"},
+	{choice: "ramp", words: "slope, wheelchair ramp, dock ramp, loading ramp"},
 	{choice: "lift", words: "elevator, freight elevator, passenger elevator, service elevator, goods lift"},
 	{choice: "chlorine", words: "bleach, sodium hypochlorite, hypochlorite, Cl, Cl2"},
 	{choice: "iodine", words: "iodophor"},

@@ -14,7 +14,7 @@ var asWritten = strings.Fields(`
 	none steel copper cable plug breaker receptacle standpipe
 	electrician plumber builder owner supplier
 	dry damp wet clear grounded live fits exceeds straight crooked
-	electric gas instantaneous door turn chlorine iodine quat
+	electric gas instantaneous door turn threshold ramp chlorine iodine quat
 	60 70 75 90 AC A F B C D TN-S TN-C-S TT IT`)
 
 // TestChoices sees that every answer out of a closed list has its word, or is

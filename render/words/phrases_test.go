@@ -178,7 +178,7 @@ func isChoice(text string) bool {
 }
 
 const (
-	kinds = "door turn stair lift" // of a passage
+	kinds = "door turn stair lift threshold ramp" // of a passage
 	guard = "breaker receptacle rcd-30ma rcd-other"
 )
 
@@ -208,7 +208,7 @@ var builtNames = []built{
 	{"count.", "s", oneOf("step answer")},        // more than one
 	{"build.guard.nec.", "", oneOf(guard)}, {"build.guard.iec.", "", oneOf(guard)},
 	// Passages of the way in.
-	{"passage.", "", oneOf(kinds)}, {"space.no-", "", oneOf(kinds)}, {"S-09.", "", oneOf(kinds)}, {"S-09.", "s", oneOf(kinds)},
+	{"passage.", "", oneOf(kinds)}, {"space.no-", "", oneOf(kinds)}, {"R-08.", "", oneOf("circuit receptor heater softener")}, {"S-09.", "", oneOf(kinds)}, {"S-09.", "s", oneOf(kinds)},
 	{"drawing.way-", "", oneOf("width " + kinds)},
 	{"gap.", "", oneOf("width height landing depth")}, {"side.", "", oneOf("width height landing depth")},
 	{"clear.", "", survey.HasField},

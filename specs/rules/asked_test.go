@@ -12,11 +12,13 @@ import (
 
 // besides are answers with which a question arises at all.
 var besides = map[string]set{
-	"power.on_high_leg":       {"power.system": "high-leg-delta", "power.line_to_line": "240 V", "power.line_to_neutral": "120 V", "power.high_leg_to_neutral": "208 V", "power.phases": "3"},
-	"water.cold.break_tank":   {"water.cold.backflow": "air-gap"},
-	"water.hot.break_tank":    {"water.hot.backflow": "air-gap"},
-	"water.hot.pipe_fittings": {"water.hot.pipe_material": "pex"},
-	"heater.input":            {"heater.recovery": "unknown", "heater.recovery_rise": "unknown"},
+	"power.on_high_leg":          {"power.system": "high-leg-delta", "power.line_to_line": "240 V", "power.line_to_neutral": "120 V", "power.high_leg_to_neutral": "208 V", "power.phases": "3"},
+	"water.cold.break_tank":      {"water.cold.backflow": "air-gap"},
+	"water.hot.break_tank":       {"water.hot.backflow": "air-gap"},
+	"water.hot.pipe_fittings":    {"water.hot.pipe_material": "pex"},
+	"site.second_machine":        {"site.second_machine": "BW-0418"},
+	"site.second_machine_shares": {"site.second_machine": "BW-0418", "site.second_machine_shares": "none"},
+	"heater.input":               {"heater.recovery": "unknown", "heater.recovery_rise": "unknown"},
 }
 
 // TestAskedQuestionsDecide lays other answers to each question over the sites

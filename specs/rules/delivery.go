@@ -80,6 +80,76 @@ var StairCarry = &Check{
 	},
 }
 
+// RampsPass compares every ramp of the way in with the crate, and its slope
+// with what a loaded hand truck is led over.
+var RampsPass = func() *Check {
+	k := deliveryCheck(&Check{
+		ID:      "S-17",
+		Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "ramp", "space.path[0].clear_width": "40 ± 0 in", "space.path[0].rise": "12 ± 0 in", "space.path[0].ramp_length": "8 ± 0 ft"}, Verdict: Confirm, Shows: "12 h = 12 ft (3658 mm)"},
+	}, "ramp", []string{"clear_width", "rise", "ramp_length"})
+	wide := k.Run
+	k.Run = func(c *Case) Outcome {
+		out := wide(c)
+		if out.Verdict != OK {
+			return out
+		}
+		steepest, at := math.Inf(1), 0
+		for _, i := range deliveryOf(c, "ramp") {
+			p := ask.Space.Path.Of(c)[i]
+			if p.Rise.In(quantity.Inch) <= 0 {
+				continue
+			}
+			if run := p.Length.In(quantity.Inch) / p.Rise.In(quantity.Inch); run < steepest {
+				steepest, at = run, i
+			}
+		}
+		if math.IsInf(steepest, 1) { // level
+			return out
+		}
+		p, here := ask.Space.Path.Of(c)[at], deliveryName(c, at)
+		need := drainIn(trade.RampRun * p.Rise.In(quantity.Inch))
+		_, mass, load := deliveryLoad(c)
+		slope := check.From(p.Length, need, check.Say("S-17.steep", "here", here, "load", load, "mass", mass), survey.Named(deliveryPath(at, "rise")), survey.Named(deliveryPath(at, "ramp_length")))
+		if slope.Verdict == Fix {
+			slope.Verdict = Confirm // it is passed, with more hands
+		}
+		slope.Have.Phrase, slope.Want.Phrase = check.Say("S-17.have", "here", here), check.Say("S-17.want", "rise", p.Rise)
+		slope.Working = append(out.Working, entry("h", check.Say("S-17.rise", "here", here), p.Rise), entry("l", check.Say("S-17.length"), p.Length), entry("12 h", check.Say("S-17.need"), need))
+		return c.OnSheet(slope, "space.crate_width")
+	}
+	return k
+}()
+
+// ThresholdsPass says which thresholds wheels don't pass.
+var ThresholdsPass = &Check{
+	ID:      "S-18",
+	Trade:   Supplier,
+	Stage:   BeforeDelivery,
+	Subject: check.Way,
+	Sources: []trade.Source{trade.ADAThreshold, trade.WheelPractice},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{"space.path[0].kind": "threshold", "space.path[0].rise": "2 ± 0 in"}, Verdict: Confirm, Shows: "h = 2 ± 0 in (51 mm)"},
+	Skip:    func(c *Case) check.Phrase { return deliveryAbsent(c, "threshold") },
+	Run: func(c *Case) Outcome {
+		if out, lacks := c.Lacking(deliveryNeeds(c, "threshold", []string{"rise"})...); lacks {
+			return out
+		}
+		highest := -1
+		for _, i := range deliveryOf(c, "threshold") {
+			if highest < 0 || ask.Space.Path.Of(c)[i].Rise.Cmp(ask.Space.Path.Of(c)[highest].Rise) > 0 {
+				highest = i
+			}
+		}
+		rise, most, here := ask.Space.Path.Of(c)[highest].Rise, drainIn(trade.ThresholdIn), deliveryName(c, highest)
+		_, mass, load := deliveryLoad(c)
+		out := check.UpTo(rise, most, check.Say("S-18.over", "here", here, "rise", rise, "load", load, "mass", mass), survey.Named(deliveryPath(highest, "rise")))
+		if out.Verdict == Fix {
+			out.Verdict = Confirm // it is passed, with a plate or by lifting
+		}
+		out.Working = []Step{entry("h", check.Say("S-18.rise", "here", here), rise), entry("h max", check.Say("S-18.most"), most)}
+		return out
+	},
+}
+
 // LiftsFit compares every lift with the crate.
 var LiftsFit = deliveryCheck(&Check{
 	ID:      "S-08",
@@ -104,12 +174,14 @@ var WayRecorded = &Check{
 			return Outcome{Verdict: Missing, At: []survey.Ref{at}, Have: check.FactOf(check.Say("S-09.none")), Want: check.FactOf(want), Action: check.Say("S-09.walk"), Margin: check.NoMargin}
 		}
 		var counts check.Listed
-		for _, kind := range []string{"door", "turn", "stair", "lift"} {
+		for _, kind := range []string{"door", "turn", "stair", "lift", "threshold", "ramp"} {
 			name := "S-09." + kind
 			if n[kind] != 1 {
 				name += "s"
 			}
-			counts = append(counts, check.Say(name, "n", n[kind]))
+			if n[kind] > 0 || kind != "threshold" && kind != "ramp" {
+				counts = append(counts, check.Say(name, "n", n[kind]))
+			}
 		}
 		have := check.Fact{Value: counts}
 		if n["door"] == 0 {
@@ -124,7 +196,7 @@ var WayRecorded = &Check{
 func deliveryCheck(k *Check, kind string, needs []string) *Check {
 	k.Trade, k.Stage, k.Subject = Supplier, BeforeDelivery, check.Way
 	k.Sources = append([]trade.Source{sheet, trade.DoorPractice}, map[string][]trade.Source{
-		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry, trade.ASMEA17_1},
+		"turn": {trade.LadderProblem, trade.Geometry}, "stair": {trade.Geometry}, "door": {trade.Geometry}, "lift": {trade.Geometry, trade.ASMEA17_1}, "ramp": {trade.Geometry, trade.ADARamp, trade.WheelPractice},
 	}[kind]...)
 	k.Skip = func(c *Case) check.Phrase { return deliveryAbsent(c, kind) }
 	k.Run = func(c *Case) Outcome {
@@ -322,7 +394,7 @@ func deliveryGaps(c *Case, kind string, i int, box deliveryBox, mass quantity.Ma
 		gaps = append(gaps, line("clear_height", "height", "H", "h", p.Height, box.tall))
 	}
 	switch {
-	case kind == "stair" && p.Depth.Known():
+	case (kind == "stair" || kind == "ramp") && p.Depth.Known():
 		gaps = append(gaps, line("clear_depth", "landing", "D", "l", p.Depth, box.along))
 	case kind == "lift":
 		gaps = append(gaps, line("clear_depth", "depth", "D", "d", p.Depth, box.along), liftLoad(p, i, here, mass, load))

@@ -3,12 +3,14 @@ package rules
 import (
 	"firstfill/specs/check"
 	"math"
+	"slices"
+	"strings"
 
 	"firstfill/specs/trade"
 	"firstfill/survey"
 )
 
-var records = []*Check{SurveyAge, DeliveryDate, SurveyBacking, CodesNamed, PeopleNamed, SpreadsStated, OddAnswers}
+var records = []*Check{SurveyAge, DeliveryDate, SurveyBacking, CodesNamed, PeopleNamed, SpreadsStated, OddAnswers, SecondMachine}
 
 // How long a survey is believed. Bars are rebuilt and re-piped between seasons.
 const (
@@ -172,6 +174,66 @@ var PeopleNamed = &Check{
 		}
 		return check.Choice(true, check.Say("R-05.have2"), check.Say("R-05.want"), check.Phrase{}, append(at, ask.Site.Contact)...)
 	},
+}
+
+// SecondMachine asks what a second machine at the site shares: its load, its
+// discharge and its draws stand under this one's too.
+var SecondMachine = &Check{
+	ID:      "R-08",
+	Trade:   Owner,
+	Stage:   RoughIn,
+	Sources: []trade.Source{recordPractice},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Site.SecondAt.Path(): "BW-0418", ask.Site.SecondUses.Path(): "receptor"}, Verdict: Confirm},
+	Skip: func(c *Case) check.Phrase {
+		if ask.Site.SecondAt.Of(c) == "" {
+			return check.Say("R-08.one")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		at, uses := ask.Site.SecondAt, ask.Site.SecondUses
+		second := check.Quote(at.Of(c))
+		want := check.Say("R-08.want", "second", second)
+		if out, lacks := c.Lacking(uses); lacks {
+			return out
+		}
+		var shared, unlisted check.Listed
+		text := strings.ToLower(uses.Of(c))
+		for _, thing := range []struct {
+			word   string
+			list   survey.Ref
+			listed bool
+		}{
+			{"circuit", ask.Power.OtherLoads, named(ask.Power.OtherLoads.Of(c), func(l survey.OtherLoad) string { return l.Name }, at.Of(c))},
+			{"receptor", ask.Drain.Shares, named(ask.Drain.Shares.Of(c), func(s survey.Share) string { return s.Name }, at.Of(c))},
+			{"heater", ask.Heater.OtherDraws, named(ask.Heater.OtherDraws.Of(c), func(d survey.Draw) string { return d.Name }, at.Of(c))},
+			{"softener", ask.Treatment.Others, ask.Treatment.Others.Known(c)},
+		} {
+			if !strings.Contains(text, thing.word) {
+				continue
+			}
+			shared = append(shared, check.Say("R-08."+thing.word))
+			if !thing.listed {
+				unlisted = append(unlisted, check.Say("R-08."+thing.word))
+			}
+		}
+		switch {
+		case len(unlisted) > 0:
+			return check.Rule(check.Say("R-08.unlisted", "second", second, "things", unlisted), want, check.Say("R-08.list", "second", second, "things", unlisted), at, uses)
+		case len(shared) > 0:
+			return check.Choice(true, check.Say("R-08.listed", "second", second, "things", shared), want, nil, at, uses)
+		case text == "none":
+			return check.Choice(true, check.Say("R-08.apart", "second", second), want, nil, at, uses)
+		}
+		return check.Rule(check.Say("R-08.words", "words", check.Quote(uses.Of(c))), want, check.Say("R-08.say"), at, uses)
+	},
+}
+
+// named says whether an item of a list is called by the reference.
+func named[T any](list []T, name func(T) string, reference string) bool {
+	return slices.ContainsFunc(list, func(x T) bool {
+		return strings.Contains(strings.ToLower(name(x)), strings.ToLower(reference))
+	})
 }
 
 // SpreadsStated counts the readings whose uncertainty the surveyor wrote. It

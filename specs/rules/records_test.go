@@ -59,6 +59,14 @@ var recordsRows = []row{
 	{id: "R-05", name: "no telephone", set: set{"site.phone": "unknown"}, want: Confirm},
 	{id: "R-05", name: "missing", set: set{"site.contact": "unknown"}, want: Missing},
 
+	{id: "R-08", name: "one machine", want: NA},
+	{id: "R-08", name: "nothing shared", set: set{"site.second_machine": "BW-0418", "site.second_machine_shares": "none"}, want: OK},
+	{id: "R-08", name: "receptor shared and listed", set: set{"site.second_machine": "BW-0418", "site.second_machine_shares": "receptor", "drain.shares[0].name": "washer bw-0418", "drain.shares[0].flow": "4 gpm"}, want: OK},
+	{id: "R-08", name: "receptor shared, another thing listed", set: set{"site.second_machine": "BW-0418", "site.second_machine_shares": "Receptor", "drain.shares[0].name": "ice machine", "drain.shares[0].flow": "1 gpm"}, want: Confirm, have: "receptor"},
+	{id: "R-08", name: "circuit and heater, neither listed", set: set{"site.second_machine": "BW-0418", "site.second_machine_shares": "circuit and heater"}, want: Confirm, have: "circuit and heater"},
+	{id: "R-08", name: "in other words", set: set{"site.second_machine": "BW-0418", "site.second_machine_shares": "the bar top"}, want: Confirm, have: "the bar top"},
+	{id: "R-08", name: "not said", set: set{"site.second_machine": "BW-0418"}, want: Missing},
+
 	{id: "R-06", name: "one states its own", set: plain("water.cold.static_pressure", "62 ± 1 psi"), want: OK, shows: "n = 1"},
 	{id: "R-06", name: "none does", set: plain("water.cold.static_pressure", "62 psi"), want: Confirm, shows: "N = 1"},
 	{id: "R-06", name: "missing", set: unmeasured, want: Missing},

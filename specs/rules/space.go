@@ -13,7 +13,7 @@ import (
 var space = []*Check{
 	OpeningWidth, OpeningHeight, OpeningDepth, CounterTop,
 	DoorsWide, TurnsWide, StairsWide, LiftsFit, WayRecorded,
-	FloorLevel, FloorCarries, FrontClear, ServiceClear, CleanBeneath, RoomHeat, StairCarry,
+	FloorLevel, FloorCarries, FrontClear, ServiceClear, CleanBeneath, RoomHeat, StairCarry, RampsPass, ThresholdsPass, FloorFinished,
 }
 
 // OpeningWidth compares the opening's width with the machine and its side clearances.
@@ -348,6 +348,47 @@ func spaceBeneath(c *Case) float64 {
 		reach = d.In(quantity.Inch)
 	}
 	return trade.FloorLegRequiredIn(reach)
+}
+
+// FloorFinished asks that heights stand above the floor that will be there.
+// The questions ask for heights above the finished floor, so that it arises
+// only where somebody says whether it is.
+var FloorFinished = &Check{
+	ID:      "S-19",
+	Trade:   Builder,
+	Stage:   RoughIn,
+	Subject: check.Floor,
+	Sources: []trade.Source{trade.Geometry, trade.FlooringPractice},
+	Example: Example{Machine: "avocet-r36", Given: map[string]string{ask.Space.Finished.Path(): "no", ask.Space.FloorAdds.Path(): "1 ± 0 in", ask.Space.Height.Path(): "34-1/2 ± 0 in", ask.Machine.RaisedBy.Path(): "0 in"}, Verdict: Fix, Shows: "H - t = 33-1/2 in (851 mm)"},
+	Skip: func(c *Case) check.Phrase {
+		if !ask.Space.Finished.Known(c) {
+			return check.Say("S-19.unsaid")
+		}
+		return check.Phrase{}
+	},
+	Run: func(c *Case) Outcome {
+		done, adds, height := ask.Space.Finished, ask.Space.FloorAdds, ask.Space.Height
+		if done.Of(c) == survey.Yes {
+			return check.Choice(true, check.Say("S-19.done"), check.Say("S-19.want"), nil, done)
+		}
+		if out, lacks := c.Lacking(adds, height); lacks {
+			return out
+		}
+		t, need := adds.Of(c), openingHeightNeed(c)
+		left := drainIn(height.Of(c).In(quantity.Inch) - t.In(quantity.Inch))
+		steps := []Step{
+			entry("H", check.Say("step.opening-height"), height.Of(c)),
+			entry("t", check.Say("S-19.adds"), t),
+			entry("H - t", check.Say("S-19.left"), left),
+			entry("h + r + g", check.Say("step.height-need"), need),
+		}
+		out := check.From(left, need, check.Say("S-19.low", "t", t, "left", left, "need", need), adds, height, done)
+		if out.Verdict == OK {
+			out = check.Rule(check.Say("S-19.open", "t", t), check.Say("S-19.want"), check.Say("S-19.again", "t", t), done, adds)
+		}
+		out.Working = steps
+		return out
+	},
 }
 
 // heatClasses maps the sheet's class to the row of the heat gain table.

@@ -24,6 +24,15 @@ func oneStair(more set) set {
 	return s
 }
 
+// oneWay is a way in of one passage of a kind.
+func oneWay(kind string, more set) set {
+	s := set{"space.path": "[]", "space.path[0].kind": kind}
+	for name, v := range more {
+		s["space.path[0]."+name] = v
+	}
+	return s
+}
+
 func oneLift(width, depth, height, capacity string) set {
 	return set{"space.path": "[]", "space.path[0].kind": "lift", "space.path[0].clear_width": width, "space.path[0].clear_depth": depth,
 		"space.path[0].clear_height": height, "space.path[0].capacity": capacity}
@@ -200,6 +209,29 @@ var spaceRows = []row{
 	{id: "S-16", name: "unpacked outside", set: oneStair(set{"space.unpacked_outside": "yes"}), want: Confirm, have: "210 lb"},
 	{id: "S-16", name: "missing", set: oneStair(set{"space.path[0].steps": "unknown"}), want: Missing},
 	{id: "S-16", name: "no stair", want: NA},
+
+	{id: "S-17", name: "1 in 12, the limit", set: oneWay("ramp", set{"clear_width": "40 in ± 0 in", "rise": "8 ± 0 in", "ramp_length": "96 ± 0 in"}), source: "2010 ADA Standards 405.2: at most 1:12 (from memory); its use for hand trucks is common practice, no source", want: OK, shows: "12 h = 96 in (2438 mm)"},
+	{id: "S-17", name: "just steeper", set: oneWay("ramp", set{"clear_width": "40 in ± 0 in", "rise": "8 ± 0 in", "ramp_length": "95.9 ± 0 in"}), source: "the same", want: Confirm, shows: "12 h = 96 in (2438 mm)"},
+	{id: "S-17", name: "within the tape", set: oneWay("ramp", set{"clear_width": "40 in ± 0 in", "rise": "8 ± 1/4 in", "ramp_length": "96 ± 0 in"}), want: Confirm},
+	{id: "S-17", name: "steep, metric", set: oneWay("ramp", set{"clear_width": "1 m", "rise": "300 mm", "ramp_length": "2.4 m"}), want: Confirm, shows: "12 h = 11 ft 9-3/4 in (3600 mm)"},
+	{id: "S-17", name: "level", set: oneWay("ramp", set{"clear_width": "40 in", "rise": "0 in", "ramp_length": "8 ft"}), want: OK},
+	{id: "S-17", name: "too narrow for the crate", set: oneWay("ramp", set{"clear_width": "30 ± 0 in", "rise": "8 in", "ramp_length": "10 ft"}), want: Fix, shows: "w + 2 in = 31 in (787 mm)"},
+	{id: "S-17", name: "rise missing", set: oneWay("ramp", set{"clear_width": "40 in", "ramp_length": "8 ft"}), want: Missing},
+	{id: "S-17", name: "no ramp", want: NA},
+
+	{id: "S-18", name: "half an inch, the limit", set: oneWay("threshold", set{"rise": "1/2 ± 0 in"}), source: "2010 ADA Standards 404.2.5: at most 1/2 in (from memory); its use for hand trucks is common practice, no source", want: OK},
+	{id: "S-18", name: "just above", set: oneWay("threshold", set{"rise": "0.51 ± 0 in"}), source: "the same", want: Confirm, action: "lay a plate"},
+	{id: "S-18", name: "within the tape", set: oneWay("threshold", set{"rise": "1/2 ± 1/8 in"}), want: Confirm},
+	{id: "S-18", name: "in mm", set: oneWay("threshold", set{"rise": "12 ± 0 mm"}), want: OK},
+	{id: "S-18", name: "missing", set: oneWay("threshold", nil), want: Missing},
+	{id: "S-18", name: "no threshold", want: NA},
+
+	{id: "S-19", name: "finished", set: set{"space.finished_floor": "yes"}, want: OK},
+	{id: "S-19", name: "not said", set: set{"space.finished_floor": "unknown"}, want: NA},
+	{id: "S-19", name: "room enough, to be measured again", set: set{"space.finished_floor": "no", "space.floor_to_come": "1 ± 0 in", "machine.raised_by": "0 in", "space.opening_height": "35 ± 0 in"}, want: Confirm, shows: "H - t = 34 in (864 mm)"},
+	{id: "S-19", name: "opening left too low", set: set{"space.finished_floor": "no", "space.floor_to_come": "1 ± 0 in", "machine.raised_by": "0 in", "space.opening_height": "34.9 ± 0 in"}, source: "plane geometry", want: Fix},
+	{id: "S-19", name: "in mm", set: set{"space.finished_floor": "no", "space.floor_to_come": "30 ± 0 mm", "machine.raised_by": "0 mm", "space.opening_height": "880 ± 0 mm"}, want: Fix},
+	{id: "S-19", name: "thickness missing", set: set{"space.finished_floor": "no", "space.floor_to_come": "unknown"}, want: Missing},
 }
 
 // TestCornerRoom holds the corner's room against a plain search over angles,

@@ -228,17 +228,21 @@ var (
 
 // Space, heat and capacity sources.
 var (
-	DoorPractice   = Source{"Two inches of hand room round a crate; a door clears 2 to 3 in less than its leaf", "", "", CommonPractice}
-	BarHeights     = Source{"Usual heights of bar tops and work tops, and clearances behind a bar", "", "", CommonPractice}
-	ASCE7          = Source{"ASCE 7", "", "Table 4.3-1", FromMemory}
-	LadderProblem  = Source{"Calculus textbooks", "", "longest ladder round a corner", ReadCopy}
-	Geometry       = Source{"Plane geometry", "", "", Derived}
-	ASHRAEHeatGain = Source{"ASHRAE Fundamentals", "2009 to 2017", "chapter 18, warewashing heat gain", FromMemory}
-	RackPractice   = Source{"Racks of 20 in planned at 70 percent of their printed rate; 1 to 3 drinks per seat and hour", "", "", CommonPractice}
-	ParStock       = Source{"Trade articles", "", "glasses per seat", ReadCopy}
-	NIOSHLifting   = Source{"NIOSH revised lifting equation", "1991", "load constant", ReadCopy}
-	HSELifting     = Source{"HSE manual handling guidance", "", "guideline figures and team handling", ReadCopy}
-	ASMEA17_1      = Source{"ASME A17.1", "", "definition of a freight elevator", ReadCopy}
-	HeatUpBalance  = Source{"Heat balance of a heated tank", "", "", Derived}
-	ExpansionLaw   = Source{"Conservation of mass", "", "", Derived}
+	DoorPractice     = Source{"Two inches of hand room round a crate; a door clears 2 to 3 in less than its leaf", "", "", CommonPractice}
+	ADARamp          = Source{"2010 ADA Standards", "2010", "405.2, running slope of a ramp at most 1:12", FromMemory}
+	ADAThreshold     = Source{"2010 ADA Standards", "2010", "404.2.5 and 303, thresholds at most 1/2 in", FromMemory}
+	WheelPractice    = Source{"What a wheelchair passes a loaded hand truck passes; beyond it a plate, a winch or more hands", "", "", CommonPractice}
+	FlooringPractice = Source{"Heights are taken from the finished floor, and again after flooring", "", "", CommonPractice}
+	BarHeights       = Source{"Usual heights of bar tops and work tops, and clearances behind a bar", "", "", CommonPractice}
+	ASCE7            = Source{"ASCE 7", "", "Table 4.3-1", FromMemory}
+	LadderProblem    = Source{"Calculus textbooks", "", "longest ladder round a corner", ReadCopy}
+	Geometry         = Source{"Plane geometry", "", "", Derived}
+	ASHRAEHeatGain   = Source{"ASHRAE Fundamentals", "2009 to 2017", "chapter 18, warewashing heat gain", FromMemory}
+	RackPractice     = Source{"Racks of 20 in planned at 70 percent of their printed rate; 1 to 3 drinks per seat and hour", "", "", CommonPractice}
+	ParStock         = Source{"Trade articles", "", "glasses per seat", ReadCopy}
+	NIOSHLifting     = Source{"NIOSH revised lifting equation", "1991", "load constant", ReadCopy}
+	HSELifting       = Source{"HSE manual handling guidance", "", "guideline figures and team handling", ReadCopy}
+	ASMEA17_1        = Source{"ASME A17.1", "", "definition of a freight elevator", ReadCopy}
+	HeatUpBalance    = Source{"Heat balance of a heated tank", "", "", Derived}
+	ExpansionLaw     = Source{"Conservation of mass", "", "", Derived}
 )

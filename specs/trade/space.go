@@ -8,6 +8,13 @@ import (
 // Source: DoorPractice (common practice, no source).
 const CrateHandClearance = 2.0
 
+// What small wheels pass. Sources: ADARamp, ADAThreshold, taken over to hand
+// trucks by WheelPractice.
+const (
+	RampRun     = 12.0 // length along the slope for one of rise, at the least
+	ThresholdIn = 0.5  // in, at the most
+)
+
 // Cleaning clearances, inches. Source: FoodCode4_402.
 const (
 	FloorLegIn      = 6.0 // floor-mounted, not easily movable
