@@ -53,6 +53,21 @@ func (s *Survey) Doubts() []Doubt {
 	return ds
 }
 
+// Roughs are the answers that were written with "about" and are read with a
+// wider uncertainty for it, in the order of the questionnaire. They aren't odd.
+func (s *Survey) Roughs(units quantity.System) []Doubt {
+	var ds []Doubt
+	s.eachAnswer(func(a answered) {
+		if _, ok := FieldAt(a.path).Zero().(quantity.Adjustable); !ok {
+			return
+		}
+		if _, rough := quantity.Unroughed(a.text); rough && !s.isStated(a.path) {
+			ds = append(ds, Doubt{[]string{a.path}, fmt.Sprintf("%q is read as %s", a.text, strings.TrimPrefix(s.ReadingText(a.path, units), "about "))})
+		}
+	})
+	return ds
+}
+
 // InDoubt are the doubts about answers of a set that leave open what was read:
 // values that are out of all proportion, and readings that can't both be right.
 // Contradictions that the checks judge by themselves are left to them.

@@ -24,14 +24,14 @@ type checkCmd struct {
 
 // Run checks the site and prints its state and its plan.
 func (c *checkCmd) Run(a *app) error {
-	p, _, err := c.planned(a)
+	p, src, err := c.planned(a)
 	if err != nil {
 		return err
 	}
 	if c.Format == "json" {
-		err = jsonreport.Write(a.out, p, c.system())
+		err = jsonreport.Write(a.out, p, src.unread, c.system())
 	} else {
-		err = terminal.Report(a.out, p, terminal.Options{Color: color(a, a.out), All: c.All, Trade: check.Trade(c.Trade), Units: c.system(), Width: width(a.out)})
+		err = terminal.Report(a.out, p, terminal.Options{Color: color(a, a.out), All: c.All, Trade: check.Trade(c.Trade), Units: c.system(), Width: width(a.out), Unread: src.unread})
 	}
 	if err == nil && p.Report().Verdict.Blocks() {
 		return errBlocked

@@ -99,8 +99,8 @@ func (a *app) open(site string, lib *specs.Library) (*source, error) {
 	if len(whole) > 0 {
 		return nil, inputError{problems}
 	}
-	src.unread = single
-	complain(a.err, single)
+	src.unread = survey.InOrder(single)
+	complain(a.err, src.unread)
 	return src, nil
 }
 

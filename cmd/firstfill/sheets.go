@@ -33,7 +33,7 @@ func (p printed) options(a *app, src *source) (pdf.Options, error) {
 		}
 	}
 	if src != nil {
-		o.Photos = photos(a, src)
+		o.Photos, o.Unread = photos(a, src), src.unread
 	}
 	return o, nil
 }

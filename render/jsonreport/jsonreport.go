@@ -8,7 +8,9 @@ import (
 	"firstfill/specs/plan"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
 	"io"
+	"slices"
 )
 
 // Format is the version of the form.
@@ -23,6 +25,15 @@ type report struct {
 	Findings []finding      `json:"findings"`
 	Plan     planned        `json:"plan"`
 	Doubts   []doubt        `json:"doubts"`
+	Unread   []unread       `json:"unread"`
+}
+
+// An unread is an answer that can't be read and counts as not given.
+type unread struct {
+	At   string `json:"at"`
+	Line int    `json:"line,omitempty"`
+	Cell string `json:"cell,omitempty"`
+	Why  string `json:"why"`
 }
 
 type planned struct {
@@ -114,12 +125,13 @@ type step struct {
 	Value   string `json:"value"`
 }
 
-// Write writes the report of a planned site, indented, with a line end.
-func Write(w io.Writer, p *plan.Plan, units quantity.System) error {
+// Write writes the report of a planned site, and the answers that can't be
+// read, indented, with a line end.
+func Write(w io.Writer, p *plan.Plan, unreads doc.Problems, units quantity.System) error {
 	say := words.Reader{Units: units}
 	r := p.Report()
 	s := r.Survey
-	out := report{Format: Format, Machine: r.Machine.Key, Verdict: r.Verdict, Counts: map[string]int{}, Findings: []finding{}, Doubts: []doubt{},
+	out := report{Format: Format, Machine: r.Machine.Key, Verdict: r.Verdict, Counts: map[string]int{}, Findings: []finding{}, Doubts: []doubt{}, Unread: []unread{},
 		Site: site{s.Site.Name, s.Site.Reference, s.Revision(), s.Digest()},
 		Plan: planned{Steps: []planStep{}, Set: p.Set, Stands: []stand{}, Holds: []hold{}, Measure: []measure{}, Work: int(p.Work), Others: []other{}}}
 	for _, v := range check.Verdicts {
@@ -152,8 +164,11 @@ func Write(w io.Writer, p *plan.Plan, units quantity.System) error {
 	for _, a := range p.Alternatives() {
 		out.Plan.Others = append(out.Plan.Others, other{a.ID + "=" + a.Way, say.Say(a.Do), a.Set, int(a.Work), int(a.More)})
 	}
-	for _, d := range s.Doubts() {
+	for _, d := range slices.Concat(s.Doubts(), s.Roughs(units)) {
 		out.Doubts = append(out.Doubts, doubt{d.Paths[0], d.Text})
+	}
+	for _, u := range unreads {
+		out.Unread = append(out.Unread, unread{u.Path, u.Pos.Line, u.Pos.Cell, u.Message})
 	}
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")

@@ -40,7 +40,7 @@ func TestOneValue(t *testing.T) {
 			}
 			screen := flat(b.String())
 			b.Reset()
-			if err := jsonreport.Write(&b, r.Plan, quantity.US); err != nil {
+			if err := jsonreport.Write(&b, r.Plan, nil, quantity.US); err != nil {
 				t.Fatal(err)
 			}
 			var js struct {

@@ -16,6 +16,7 @@ import (
 	"firstfill/specs/signoff"
 	"firstfill/survey"
 	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
 	"firstfill/templates"
 )
 
@@ -28,6 +29,7 @@ type Options struct {
 	Duplex     bool          // each part starts on a front side, behind a blank back where need be
 	Before     *signoff.Book // the revision before this one, as signed; nil when there is none
 	Now        *signoff.Book // this revision's book, with what was carried over
+	Unread     doc.Problems  // answers that can't be read, which count as not given
 
 	// Of a MachineSheet only, which has no report to take them from.
 	Units quantity.System

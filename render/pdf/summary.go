@@ -30,6 +30,7 @@ func (s *sheets) summary() {
 	s.beforeTruck()
 	s.Heading(2, s.w.Headings.Trades)
 	s.tradeStrip()
+	s.illegible()
 	s.measure()
 	if notes := strings.TrimSpace(r.Survey.Notes); notes != "" {
 		s.Heading(2, s.w.Headings.Notes)
@@ -37,6 +38,26 @@ func (s *sheets) summary() {
 	}
 	s.revisions("")
 	s.photos("")
+}
+
+// illegible lists the answers that can't be read: they count as not given, and
+// what was written is mended in the questionnaire.
+func (s *sheets) illegible() {
+	if len(s.o.Unread) == 0 {
+		return
+	}
+	s.Heading(2, s.say("unread.head"))
+	for i, p := range s.o.Unread {
+		if i == manyAnswers {
+			s.StyledParagraph(s.say("unread.more", "n", len(s.o.Unread)-i), page.Style{Size: rowSize, Leading: 1.25})
+			break
+		}
+		what := p.Path
+		if survey.HasField(p.Path) {
+			what = upperFirst(s.to.Question(p.Path))
+		}
+		s.StyledParagraph(s.Clean(p.Path, join(": ", what, p.Message)), page.Style{Size: rowSize, Leading: 1.25})
+	}
 }
 
 // goOrHold says whether the machine can go to this site as it is.

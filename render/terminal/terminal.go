@@ -7,9 +7,12 @@ import (
 	"firstfill/specs"
 	"firstfill/specs/check"
 	"firstfill/specs/plan"
+	"firstfill/survey"
 	"firstfill/survey/quantity"
+	"firstfill/survey/quantity/doc"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -30,6 +33,8 @@ type Options struct {
 	Trade check.Trade     // only this trade's; empty: all
 	Units quantity.System // which are shown first
 	Width int             // of the terminal, in columns; 0 where it isn't known
+
+	Unread doc.Problems // answers that can't be read
 }
 
 // Report writes where a site stands: its state, what looks odd, the plan in
@@ -39,11 +44,12 @@ func Report(w io.Writer, p *plan.Plan, o Options) error {
 	if o.All {
 		r = p.Proven()
 	}
-	t := &printer{color: o.Color, width: Width, say: words.Reader{Units: o.Units}, machine: p.Found.Machine}
+	t := &printer{color: o.Color, width: Width, say: words.Reader{Units: o.Units}, machine: p.Found.Machine, all: o.All}
 	if o.Width > 0 {
 		t.width = min(max(o.Width, narrowest), widest)
 	}
 	t.head(r, p)
+	t.unread(o.Unread)
 	t.doubts(r)
 	t.plan(p, o.Trade)
 	t.measure(p)
@@ -68,6 +74,7 @@ type printer struct {
 	width   int
 	say     words.Reader
 	machine *specs.Machine
+	all     bool // everything is printed
 }
 
 func (p *printer) line(s string) { p.b.WriteString(strings.TrimRight(s, " ") + "\n") }
@@ -124,17 +131,42 @@ func (p *printer) head(r *check.Report, pl *plan.Plan) {
 	p.line("")
 }
 
-// doubts lists answers that look odd, a line each.
-func (p *printer) doubts(r *check.Report) {
-	ds := r.Survey.Doubts()
-	if len(ds) == 0 {
+// unread lists answers that can't be read, a line each.
+func (p *printer) unread(problems doc.Problems) {
+	if len(problems) == 0 {
 		return
 	}
-	p.line("LOOKS ODD, read again before anything is built on it")
-	for _, d := range ds {
-		p.para("  ? ", d.Text+" ("+d.Paths[0]+")")
+	p.line("CAN'T BE READ, counts as not answered")
+	for i, u := range problems {
+		if i == mostUnread {
+			p.para("  x ", fmt.Sprintf("and %d more, each named on standard error", len(problems)-i))
+			break
+		}
+		p.para("  x ", u.Message+" ("+u.Path+")")
 	}
 	p.line("")
+}
+
+const mostUnread = 12
+
+// doubts lists answers that look odd, a line each.
+func (p *printer) doubts(r *check.Report) {
+	for _, part := range []struct {
+		head   string
+		doubts []survey.Doubt
+	}{
+		{"LOOKS ODD, read again before anything is built on it", r.Survey.Doubts()},
+		{"READ ROUGHLY, with a wider uncertainty", r.Survey.Roughs(p.say.Units)},
+	} {
+		if len(part.doubts) == 0 {
+			continue
+		}
+		p.line(part.head)
+		for _, d := range part.doubts {
+			p.para("  ? ", d.Text+" ("+d.Paths[0]+")")
+		}
+		p.line("")
+	}
 }
 
 // plan lists the steps by stage.
@@ -168,24 +200,38 @@ func (p *printer) plan(pl *plan.Plan, only check.Trade) {
 	p.line("")
 }
 
-// holds lists what isn't built before something is known.
+// holds lists what isn't built before something is known. Of a trade that
+// waits for many answers they are counted: they stand under what to measure next.
 func (p *printer) holds(holds []plan.Hold, only check.Trade) {
-	head := "  " + p.say.Say(check.Say("held.head"))
+	waits := map[check.Trade][]string{}
 	for _, h := range holds {
-		if only != "" && h.Trade != only {
+		if h.Why.Name == "held.unread" {
+			waits[h.Trade] = append(waits[h.Trade], h.At...)
+		}
+	}
+	head, counted := "  "+p.say.Say(check.Say("held.head")), map[check.Trade]bool{}
+	for _, h := range holds {
+		if only != "" && h.Trade != only || counted[h.Trade] && h.Why.Name == "held.unread" {
 			continue
 		}
 		if head != "" {
 			p.line(head)
 			head = ""
 		}
-		text := p.say.Say(h.Why)
-		if len(h.IDs) > 0 {
-			text += "  [" + strings.Join(h.IDs, " ") + "]"
+		text, ids := p.say.Say(h.Why), h.IDs
+		if at := slices.Compact(slices.Sorted(slices.Values(waits[h.Trade]))); h.Why.Name == "held.unread" && len(at) > fewAnswers && !p.all {
+			counted[h.Trade], ids = true, nil
+			text = p.say.Say(check.Say("held.many", "n", len(at)))
+		}
+		if len(ids) > 0 {
+			text += "  [" + strings.Join(ids, " ") + "]"
 		}
 		p.para(fmt.Sprintf("   ~ %-12s ", h.Trade), text)
 	}
 }
+
+// fewAnswers is how many unread answers a trade's holds name.
+const fewAnswers = 6
 
 // alternatives shows other plans beside the one that is printed.
 func (p *printer) alternatives(pl *plan.Plan) {

@@ -89,7 +89,7 @@ func texts(t *testing.T, name string, p *plan.Plan, u quantity.System) []printed
 		add("terminal", par)
 	}
 	b.Reset()
-	if err := jsonreport.Write(&b, p, u); err != nil {
+	if err := jsonreport.Write(&b, p, nil, u); err != nil {
 		t.Fatal(err)
 	}
 	var report any
