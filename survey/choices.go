@@ -85,7 +85,7 @@ func vocabulary(path string) map[string]meaning {
 	f := byPath()[path]
 	words := map[string]meaning{}
 	for _, s := range synonyms {
-		if !slices.Contains(f.Choices, s.choice) || s.at != "" && !slices.ContainsFunc(strings.Fields(s.at), func(at string) bool { return strings.HasSuffix("."+path, "."+at) }) {
+		if !s.counts(f.Choices, path) {
 			continue
 		}
 		for w := range strings.SplitSeq(s.words, ",") {
@@ -100,6 +100,20 @@ func vocabulary(path string) map[string]meaning {
 		words[folded(c)] = meaning{choice: c}
 	}
 	vocabularies.Store(path, words)
+	return words
+}
+
+// otherWords are the trade's other words for the answers of a question, as the
+// table writes them.
+func (f Field) otherWords() (words []string) {
+	path := generic(f.Path)
+	for _, s := range synonyms {
+		if s.counts(f.Choices, path) {
+			for w := range strings.SplitSeq(s.words, ",") {
+				words = append(words, strings.TrimSpace(w))
+			}
+		}
+	}
 	return words
 }
 

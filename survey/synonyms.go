@@ -1,5 +1,18 @@
 package survey
 
+import (
+	"slices"
+	"strings"
+)
+
+type synonym struct{ choice, at, words, or string }
+
+// counts says whether the words count for a question with these answers.
+func (s synonym) counts(choices []string, path string) bool {
+	return slices.Contains(choices, s.choice) &&
+		(s.at == "" || slices.ContainsFunc(strings.Fields(s.at), func(at string) bool { return strings.HasSuffix("."+path, "."+at) }))
+}
+
 // synonyms are the trade's other words for the answers of closed lists. A word
 // of a choice counts for every question that offers it, or, where at names
 // some (the ends of their paths), for those. Where or is given the words may
@@ -7,7 +20,7 @@ package survey
 // others as well. Letter case, blanks and dashes don't matter. The words are
 // common practice, no source; standards by number are named as the checks name
 // them.
-var synonyms = []struct{ choice, at, words, or string }{
+var synonyms = []synonym{
 	{choice: "none", words: "no, nothing, nil, not any, there is none"},
 	{choice: "copper", at: "conductor_material ground_material", words: "cu, copper wire"},
 	{choice: "copper", at: "devices_take", words: "cu, cu only, copper only, copper wire only"},

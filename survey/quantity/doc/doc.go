@@ -6,8 +6,12 @@ package doc
 
 import (
 	"fmt"
+	"maps"
+	"regexp"
+	"slices"
 	"sort"
 	"strings"
+	"unicode"
 )
 
 // A Pos says where something was written: file:line:col, or a cell of a form.
@@ -53,6 +57,48 @@ func init() {
 		-, --, ---, –, —, …`, ",") {
 		unknown[strings.TrimSpace(word)] = true
 	}
+}
+
+// AnyCase is a regular expression for a text as people write it: in capitals or
+// not, with other blanks and dashes, or none, between its words. It is of the
+// dialect that JSON Schema asks for, which has no flags.
+func AnyCase(text string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range strings.TrimSpace(text) {
+		switch upper, lower := unicode.ToUpper(r), unicode.ToLower(r); {
+		case unicode.IsSpace(r) || r == '-' || r == '_':
+			gap = true
+			continue
+		case r == '\'':
+			b.WriteString("['’‘]?")
+			continue
+		default:
+			if gap {
+				b.WriteString(`[\s_\-–—]*`)
+				gap = false
+			}
+			if upper != lower {
+				b.WriteString("[" + string(upper) + string(lower) + "]")
+			} else {
+				b.WriteString(regexp.QuoteMeta(string(r)))
+			}
+		}
+	}
+	if gap && b.Len() == 0 {
+		return `[\-_]+`
+	}
+	return b.String()
+}
+
+// UnknownPattern is a regular expression of the words for an answer that people
+// don't have, as JSON Schema wants it.
+func UnknownPattern() string {
+	var words []string
+	for _, w := range slices.Sorted(maps.Keys(unknown)) {
+		words = append(words, AnyCase(w))
+	}
+	return `^\s*(?:` + strings.Join(words, "|") + `)\s*\.*\s*$`
 }
 
 var curly = strings.NewReplacer("’", "'", "‘", "'", ".", "")
