@@ -103,9 +103,9 @@ func vocabulary(path string) map[string]meaning {
 	return words
 }
 
-// otherWords are the trade's other words for the answers of a question, as the
+// OtherWords are the trade's other words for the answers of a question, as the
 // table writes them.
-func (f Field) otherWords() (words []string) {
+func (f Field) OtherWords() (words []string) {
 	path := generic(f.Path)
 	for _, s := range synonyms {
 		if s.counts(f.Choices, path) {

@@ -5,6 +5,7 @@ import (
 	"encoding"
 	"encoding/hex"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -331,10 +332,36 @@ func (s *Survey) plainText(a doc.Entry) string {
 	return a.Text
 }
 
-// Holds says whether an answer was written as a text, or as another word for it.
+// Holds says whether an answer was written as a text, as another word for it,
+// or as the same value in other units.
 func (s *Survey) Holds(path, text string) bool {
 	a, ok := s.answers()[path]
-	return ok && (a.Text == text || s.plainText(a) == text)
+	return ok && (a.Text == text || s.plainText(a) == text || sameValue(path, a.Text, text))
+}
+
+// sameValue says whether two texts of a quantity are the same value, of neither
+// of which an uncertainty is written.
+func sameValue(path, a, b string) bool {
+	if !HasField(path) || strings.Contains(a+b, "±") {
+		return false
+	}
+	if _, rough := quantity.Unroughed(a); rough {
+		return false
+	}
+	type based interface {
+		encoding.TextUnmarshaler
+		Base() float64
+		Known() bool
+	}
+	x, ok := FieldAt(path).Zero().(based)
+	if !ok || x.UnmarshalText([]byte(a)) != nil {
+		return false
+	}
+	y := FieldAt(path).Zero().(based)
+	if y.UnmarshalText([]byte(b)) != nil || !x.Known() || !y.Known() {
+		return false
+	}
+	return math.Abs(x.Base()-y.Base()) <= 1e-9*math.Max(math.Abs(x.Base()), math.Abs(y.Base()))
 }
 
 // Digest is a short fingerprint of the answers, notes included; the order and layout

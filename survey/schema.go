@@ -119,7 +119,7 @@ func (f Field) choiceSchema() map[string]any {
 		add(c)
 	}
 	var other []string
-	for _, w := range f.otherWords() {
+	for _, w := range f.OtherWords() {
 		if n, err := strconv.Atoi(w); err == nil {
 			words = append(words, n)
 		}

@@ -65,7 +65,7 @@ func TestSchemaTakesWhatIsRead(t *testing.T) {
 		}
 		part := ref(f.choicePart())
 		var words []string
-		for _, w := range append(f.otherWords(), f.Choices...) {
+		for _, w := range append(f.OtherWords(), f.Choices...) {
 			words = append(words, w, strings.ToUpper(w), strings.ReplaceAll(w, "-", " "), strings.ReplaceAll(w, " ", "-"))
 		}
 		for _, w := range append(words, "other: see the photo", "Other - lead", "n/a", "N/A", "don't know", "don’t know", "TBD", "?", "unknown", "not sure.") {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 
 	"firstfill/specs"
 	"firstfill/specs/check"
@@ -594,10 +595,18 @@ func boosterPump(c *Case, k *Check, line waterLine) []Remedy {
 		pumps = append(pumps, Remedy{
 			Change: check.Say("line.pump", "line", line.word(), "set", quantity.MustParse[quantity.Pressure](text), "flow", inlet.Flow),
 			Work:   check.Fitting + check.Device,
-			Set:    map[string]string{a.Static.Path(): text, a.Flowing.Path(): text, a.Flow.Path(): quantity.GPM.Write(inlet.Flow.In(quantity.GPM)), a.Regulator.Path(): "0 psi"},
+			Set:    map[string]string{a.Static.Path(): text, a.Flowing.Path(): text, a.Flow.Path(): flowLike(text, inlet.Flow), a.Regulator.Path(): "0 psi"},
 		})
 	}
 	return together(c, k, pumps)
+}
+
+// flowLike writes a flow in the system of a pressure's text, rounded up.
+func flowLike(pressure string, q quantity.Flow) string {
+	if strings.HasSuffix(pressure, "psi") {
+		return quantity.GPM.Write(q.In(quantity.GPM))
+	}
+	return quantity.LPM.Write(math.Ceil(10*q.In(quantity.LPM)-1e-6) / 10)
 }
 
 // wellSwitch offers a well pump's switch set higher, to start at no more than
