@@ -525,6 +525,8 @@ func rinseIn(c *Case, s season) rinse {
 		return rinse{[]survey.Ref{s.answer, ask.Water.Hot.Temperature}, func() (quantity.Temperature, string) {
 			cold, t := s.cold(c), c.Machine.Rinse.Target
 			switch {
+			case !t.Known(): // the sheet doesn't say what it aims at
+				return t, ""
 			case t.Cmp(cold) < 0:
 				return cold, "the cold water of " + s.name + ", warmer than the rinse aimed at"
 			case t.Cmp(hot) > 0:

@@ -76,9 +76,6 @@ func absent(t *testing.T, key string, m *specs.Machine) {
 		}
 		for i, f := range Judge(s, less, check.Options{Today: today}).Findings {
 			was := full.Findings[i].Verdict
-			if f.ID == "W-19" && path == "rinse.temperature" {
-				continue // it takes the hot water's temperature then
-			}
 			if f.Verdict == check.NA && was != check.NA || f.Verdict == check.Fix && was != check.Fix {
 				t.Errorf("%s without %s: %s is %v, was %v", key, path, f.ID, f.Verdict, was)
 			}

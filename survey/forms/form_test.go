@@ -339,3 +339,74 @@ func TestMetricBoxes(t *testing.T) {
 		}
 	}
 }
+
+// TestFormWords types the words that people write into the boxes of closed
+// lists, and reads what the same words read in YAML.
+func TestFormWords(t *testing.T) {
+	var asked []survey.Field
+	most := 0
+	for _, f := range (survey.FormFor{Key: "avocet-r36"}).Asked() {
+		if len(f.Choices) > 0 && !strings.Contains(f.Path, "[]") {
+			asked = append(asked, f)
+			most = max(most, len(f.OtherWords()))
+		}
+	}
+	data, err := forms.Write(survey.FormFor{Key: "avocet-r36"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	book, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer book.Close()
+	fill(t, book, "site.name", "The Crooked Spoon")
+	cells := map[string][2]string{}
+	for _, f := range asked {
+		sheet, cell, _ := strings.Cut(fill(t, book, f.Path, ""), "!")
+		cells[f.Path] = [2]string{sheet, cell}
+	}
+	tried := 0
+	for n := range most + 4 {
+		set := map[string]string{}
+		for _, f := range asked {
+			words := append(f.OtherWords(), "other: see the photo", "don't know", "n/a", strings.ToUpper(f.Choices[0]))
+			word := ""
+			if n < len(words) {
+				word = words[n]
+				set[f.Path] = word
+			}
+			if err := book.SetCellValue(cells[f.Path][0], cells[f.Path][1], word); err != nil {
+				t.Fatal(err)
+			}
+		}
+		var b bytes.Buffer
+		if err := book.Write(&b); err != nil {
+			t.Fatal(err)
+		}
+		s, problems := forms.Load("form.xlsx", b.Bytes())
+		if err := problems.Err(); err != nil || s == nil {
+			t.Fatal(err)
+		}
+		want, problems := survey.Load("f.yaml", []byte("survey: 1\nsite:\n  name: The Crooked Spoon\nmachine:\n  key: avocet-r36\n"))
+		if err := problems.Err(); err != nil {
+			t.Fatal(err)
+		}
+		if err := want.Apply(set); err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range asked {
+			if set[f.Path] == "" {
+				continue
+			}
+			tried++
+			got, in := survey.Named(f.Path).Value(s), survey.Named(f.Path).Value(want)
+			if s.Known(f.Path) != want.Known(f.Path) || got != in {
+				t.Errorf("%s: %q typed into the workbook is %v, in YAML %v", f.Path, set[f.Path], got, in)
+			}
+		}
+	}
+	if len(asked) < 20 || tried < 300 {
+		t.Errorf("only %d questions and %d words", len(asked), tried)
+	}
+}
