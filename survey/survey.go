@@ -119,7 +119,7 @@ type Power struct {
 	DropAhead      quantity.Voltage     `yaml:"drop_ahead" ask:"Voltage drop from the origin of the installation to this panel" how:"ask the electrician; 0 V where the panel is at the origin" eg:"0 V" sane:"0 V..20 V" for:"iec"`
 	Ambient        quantity.Temperature `yaml:"ambient" ask:"Hottest ambient along the run" how:"at the hottest place of the run, such as over the ceiling" eg:"86 °F" sane:"32 °F..150 °F" tool:"thermometer"`
 	OtherLoads     []OtherLoad          `yaml:"other_loads" ask:"What else is on this circuit" how:"write [] if nothing is" validate:"max=30,dive"`
-	Dedicated      YesNo                `yaml:"dedicated" ask:"Does the circuit serve the machine alone?" how:"switch the breaker off and see what dies" eg:"yes"`
+	Dedicated      YesNo                `yaml:"dedicated" ask:"Does the circuit serve the machine alone?" how:"for the electrician to establish" eg:"yes"`
 	Receptacle     string               `yaml:"receptacle" ask:"Receptacle" how:"the configuration on its face, none if there is none" eg:"NEMA 6-20" validate:"max=40" for:"cord" by:"surveyor" eg_si:"IEC 60309 230 V 16 A 2P+E"`
 	ReceptacleRun  quantity.Length      `yaml:"receptacle_distance" ask:"From the machine's cord entry to the receptacle, along the cord" eg:"4 ft" sane:"0 ft..60 ft" tool:"tape" for:"cord"`
 	OutletHeight   quantity.Length      `yaml:"outlet_height" ask:"Height of receptacle or junction box above finished floor" eg:"18 in" sane:"0 in..120 in" tool:"tape" by:"surveyor"`
