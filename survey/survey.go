@@ -79,7 +79,7 @@ type Choice struct {
 type Codes struct {
 	Electrical      string               `yaml:"electrical" ask:"Electrical code edition enforced" how:"ask the building department" eg:"nec-2023" validate:"omitempty,oneof=nec-2014 nec-2017 nec-2020 nec-2023 nec-2026 iec-60364 bs-7671"`
 	Plumbing        string               `yaml:"plumbing" ask:"Plumbing code family enforced" how:"ask the building department" eg:"ipc" validate:"omitempty,oneof=ipc upc other"`
-	PlumbingEdition string               `yaml:"plumbing_edition" ask:"Plumbing code edition" eg:"2021" validate:"max=40" by:"nobody"`
+	PlumbingEdition string               `yaml:"plumbing_edition" ask:"Plumbing code edition" eg:"2021" validate:"max=40"`
 	Authority       string               `yaml:"authority" ask:"Authority having jurisdiction, contact" validate:"max=160"`
 	PressureLimit   quantity.Pressure    `yaml:"pressure_limit" ask:"Local limit of static pressure in the building" how:"left out, 80 psi applies" eg:"80 psi" sane:"40 psi..150 psi" by:"nobody" how_si:"left out, 550 kPa applies"`
 	SewerLimit      quantity.Temperature `yaml:"sewer_limit" ask:"Local limit of discharge temperature to the sewer" how:"from the sewer-use ordinance; left out, 140 °F applies" eg:"140 °F" sane:"90 °F..180 °F" by:"nobody" how_si:"from the sewer-use ordinance; left out, 60 °C applies"`
