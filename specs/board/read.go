@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -27,6 +28,10 @@ const (
 
 // endings of files that are read.
 var endings = []string{".yaml", ".yml", ".json", ".xlsx"}
+
+// ours are the names of the sheets that a packet writes beside its workbook;
+// they hold nothing that the workbook doesn't.
+var ours = regexp.MustCompile(`-[A-Z]{1,3}(-calc|-electrician|-plumber|-builder|-owner|-supplier)?\.pdf$`)
 
 // A walker finds the files of a folder. It follows links to files, never to
 // folders, so that it can't go round in circles.
@@ -116,6 +121,7 @@ func (w *walker) folder(name string, depth int) error {
 		switch wanted := slices.Contains(endings, strings.ToLower(path.Ext(at))); {
 		case strings.HasPrefix(e.Name(), "~$"):
 			w.locks = append(w.locks, at)
+		case !wanted && ours.MatchString(e.Name()):
 		case !wanted:
 			w.others = append(w.others, at)
 		case !kind.IsRegular():

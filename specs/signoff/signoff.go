@@ -237,8 +237,8 @@ type Book struct {
 	MachineName string      `json:"machine_name"`
 	Revision    string      `json:"revision"`
 	Digest      string      `json:"digest"` // of the answers
-	Date        survey.Date `json:"date"`
-	Delivery    survey.Date `json:"delivery"`
+	Date        survey.Date `json:"date,omitzero"`
+	Delivery    survey.Date `json:"delivery,omitzero"`
 	Absorbed    []string    `json:"absorbed,omitempty"` // sums of the files whose sign-offs are in here
 	Items       []Item      `json:"-"`                  // to be worked off, in the order of the checks
 	Rest        []Item      `json:"-"`                  // OK and N/A
