@@ -349,19 +349,6 @@ func Order(path string) int {
 	return rank*len(fs) + slices.IndexFunc(fs, func(f Field) bool { return f.Path == plain })
 }
 
-// InOrder sorts problems with answers in the order of the forms; those with
-// names that no form has come last.
-func InOrder(problems doc.Problems) doc.Problems {
-	at := func(p doc.Problem) int {
-		if !HasField(p.Path) {
-			return math.MaxInt
-		}
-		return Order(p.Path)
-	}
-	slices.SortStableFunc(problems, func(a, b doc.Problem) int { return cmp.Compare(at(a), at(b)) })
-	return problems
-}
-
 // fieldByPath finds an answer or a list by its path, list items left out.
 func fieldByPath(path string) (*question, bool) {
 	f, ok := fieldIndex()[path]

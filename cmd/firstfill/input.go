@@ -99,7 +99,7 @@ func (a *app) open(site string, lib *specs.Library) (*source, error) {
 	if len(whole) > 0 {
 		return nil, inputError{problems}
 	}
-	src.unread = survey.InOrder(single)
+	src.unread = single
 	complain(a.err, src.unread)
 	return src, nil
 }

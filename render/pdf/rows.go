@@ -43,7 +43,8 @@ type line struct {
 	mark        plan.Mark
 	steps       []int
 	ids         []string
-	bare        bool // nothing is asked: a fact to read
+	bare        bool       // nothing is asked: a fact to read
+	limit       check.Fact // that the last of need words
 }
 
 // An aside names what has no line of its own.
@@ -115,7 +116,13 @@ func (s *sheets) add(ls []line, label string, r plan.Row) []line {
 		}
 		return append(list, text)
 	}
-	l.need, l.found = put(l.need, need), put(l.found, found)
+	switch second, ok := plan.Stricter(l.limit, r.Need); {
+	case !ok:
+		l.need, l.limit = put(l.need, need), r.Need
+	case second: // one number for one thing: the limit that rules
+		l.need, l.limit = put(l.need[:len(l.need)-1], need), r.Need
+	}
+	l.found = put(l.found, found)
 	if slices.Index(gravity, r.Mark) < slices.Index(gravity, l.mark) {
 		l.mark = r.Mark
 	}

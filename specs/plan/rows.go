@@ -245,3 +245,24 @@ func (p *Plan) PlaceMark(ids []string, place int) (mark Mark, ok bool) {
 	}
 	return Keep, false
 }
+
+// Stricter says which of two limits of one thing rules: the lower of two mosts,
+// the higher of two leasts. ok is false where they can't be compared.
+func Stricter(a, b check.Fact) (second, ok bool) {
+	type sized interface {
+		Base() float64
+		Dimension() string
+		Known() bool
+	}
+	x, is := a.Value.(sized)
+	y, isToo := b.Value.(sized)
+	switch {
+	case !is || !isToo || a.Bound != b.Bound || !x.Known() || !y.Known() || x.Dimension() != y.Dimension() || !a.Phrase.Zero() || !b.Phrase.Zero():
+		return false, false
+	case a.Bound == check.AtMost:
+		return y.Base() < x.Base(), true
+	case a.Bound == check.AtLeast:
+		return y.Base() > x.Base(), true
+	}
+	return false, false
+}

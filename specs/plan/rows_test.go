@@ -140,3 +140,21 @@ func TestPlaceMark(t *testing.T) {
 		}
 	}
 }
+
+func TestStricter(t *testing.T) {
+	hot, warm := check.Fact{Value: quantity.MustParse[quantity.Temperature]("212 °F"), Bound: check.AtMost}, check.Fact{Value: quantity.MustParse[quantity.Temperature]("60 °C"), Bound: check.AtMost}
+	high, low := check.Fact{Value: quantity.MustParse[quantity.Length]("4 in"), Bound: check.AtLeast}, check.Fact{Value: quantity.MustParse[quantity.Length]("50 mm"), Bound: check.AtLeast}
+	for _, tt := range []struct {
+		a, b       check.Fact
+		second, ok bool
+	}{
+		{hot, warm, true, true}, {warm, hot, false, true}, {hot, hot, false, true},
+		{high, low, false, true}, {low, high, true, true},
+		{hot, high, false, false}, {check.Fact{}, hot, false, false},
+		{check.Fact{Value: hot.Value}, warm, false, false}, // a value and a limit
+	} {
+		if second, ok := plan.Stricter(tt.a, tt.b); second != tt.second || ok != tt.ok {
+			t.Errorf("%v, %v: got %v, %v", tt.a.Value, tt.b.Value, second, ok)
+		}
+	}
+}
