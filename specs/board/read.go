@@ -29,9 +29,15 @@ const (
 // endings of files that are read.
 var endings = []string{".yaml", ".yml", ".json", ".xlsx"}
 
-// ours are the names of the sheets that a packet writes beside its workbook;
-// they hold nothing that the workbook doesn't.
-var ours = regexp.MustCompile(`-[A-Z]{1,3}(-calc|-electrician|-plumber|-builder|-owner|-supplier)?\.pdf$`)
+// sheet is the name of a sheet that a packet writes beside its workbook.
+var sheet = regexp.MustCompile(`^(.+-[A-Z]{1,3})(?:-calc|-electrician|-plumber|-builder|-owner|-supplier)?\.pdf$`)
+
+// ours says whether a file is a sheet of a packet whose workbook lies beside it:
+// it holds nothing that the workbook doesn't.
+func ours(name string, beside []fs.DirEntry) bool {
+	m := sheet.FindStringSubmatch(name)
+	return m != nil && slices.ContainsFunc(beside, func(e fs.DirEntry) bool { return e.Name() == m[1]+"-signoff.xlsx" })
+}
 
 // A walker finds the files of a folder. It follows links to files, never to
 // folders, so that it can't go round in circles.
@@ -121,7 +127,7 @@ func (w *walker) folder(name string, depth int) error {
 		switch wanted := slices.Contains(endings, strings.ToLower(path.Ext(at))); {
 		case strings.HasPrefix(e.Name(), "~$"):
 			w.locks = append(w.locks, at)
-		case !wanted && ours.MatchString(e.Name()):
+		case !wanted && ours(e.Name(), entries):
 		case !wanted:
 			w.others = append(w.others, at)
 		case !kind.IsRegular():
