@@ -252,10 +252,6 @@ func (d *Doc) KeyValue(cols int, pairs ...KV) {
 	d.y += 2
 }
 
-// Caution prints a caution: a thick bar at the left, the word, the text. Each
-// text is a paragraph.
-func (d *Doc) Caution(texts ...string) { d.callout("Caution", cautionBar, 0, texts) }
-
 // A Signal is a block of hazards under one signal word.
 type Signal struct {
 	Word   string
@@ -267,6 +263,9 @@ var (
 	signalStyle = Style{Size: 9, Leading: 1.24}
 	signalWord  = Style{Size: 10.5, Bold: true, Leading: 1.25, Align: Centre}
 )
+
+// cautionBar is how wide the bar beside a caution is.
+const cautionBar = 2.6
 
 const signalPad, signalGap, signalIndent, signalWide = 1.3, 0.4, 2.6, 25.0
 
@@ -356,71 +355,6 @@ func (d *Doc) Banner(word, text string, stop bool) {
 		y += bannerText.line()
 	}
 	d.y += h + 2.4
-}
-
-const calloutPad, cautionBar = 2.4, 2.6
-
-var calloutStyle = Style{Size: 10.5, Bold: true}
-
-func (d *Doc) calloutWidth(bar float64) float64 { return d.Width() - bar - 3.2 - 3 }
-
-func (d *Doc) callout(word string, bar float64, barGrey int, texts []string) {
-	const pad = calloutPad
-	w := d.calloutWidth(bar)
-	ws := calloutStyle
-	var lines []string
-	for _, t := range texts {
-		lines = append(lines, d.wrap(d.Clean("", t), w, Body)...)
-		lines = append(lines, "\x00")
-	}
-	if len(lines) > 0 {
-		lines = lines[:len(lines)-1]
-	}
-	height := func(ls []string) float64 {
-		h := 0.0
-		for _, l := range ls {
-			if l == "\x00" {
-				h += 1.2
-			} else {
-				h += Body.line()
-			}
-		}
-		return h
-	}
-	head := word
-	for first := true; first || len(lines) > 0; first = false {
-		n := len(lines)
-		whole := height(lines) + ws.line() + 2*pad
-		if whole > d.BodyHeight() { // longer than a page: by lines
-			d.reserve(min(whole, 40))
-			for n > 1 && height(lines[:n])+ws.line()+2*pad > d.bot-d.y {
-				n--
-			}
-		} else {
-			d.reserve(whole)
-		}
-		h := height(lines[:n]) + ws.line() + 2*pad
-		if bar > 2 {
-			d.tint()
-			d.pdf.Rect(d.left, d.y, d.Width(), h, "F")
-		}
-		d.fill(barGrey)
-		d.pdf.Rect(d.left, d.y, bar, h, "F")
-		x, y := d.left+bar+3.2, d.y+pad
-		d.drawLine(head, Rect{x, y, w, ws.line()}, ws)
-		y += ws.line()
-		for _, l := range lines[:n] {
-			if l == "\x00" {
-				y += 1.2
-				continue
-			}
-			d.drawLine(l, Rect{x, y, w, Body.line()}, Body)
-			y += Body.line()
-		}
-		d.y += h + 3.5
-		lines = lines[n:]
-		head = word + ", continued"
-	}
 }
 
 // SignOff is a block for one trade to sign. Known parts are printed on their

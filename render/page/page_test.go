@@ -243,7 +243,6 @@ func stress(d *Doc) {
 	rows = append(rows, Row{Cells: []Cell{T("tall"), {Verdict: "SOMETHING QUITE ELSE"}, T(strings.Repeat(lorem, 90)), T(long), {Tick: true}}})
 	rows = append(rows, Row{Cells: []Cell{T("last")}})
 	d.Table(Table{Lines: true, Columns: []Column{{Head: "No.", Width: 14}, {Head: "Verdict", Width: 18}, {Head: "A head that is long enough to need lines", Flex: 2}, {Head: long}, {Head: "Tick"}, {Head: "Write", Align: Right}}, Rows: rows})
-	d.Caution(strings.Repeat(lorem, 60), long)
 	d.SignOff(SignOff{Title: long, Statement: strings.Repeat(lorem, 50), Company: long, Licence: long, Name: long})
 	d.Chain([]Node{{Name: long, Value: long, Note: lorem, Edge: long, Verdict: Fix}, {Name: lorem, Edge: lorem}, {Name: "c"}, {Value: "1"}, {}, {Name: "f", Edge: "水"}, {Name: "g"}})
 	d.Photos(Photo{Name: long, Data: nil, Caption: strings.Repeat(lorem, 12)}, Photo{Data: testPhoto(3, 900, 1), Ref: "123456"}, Photo{Data: testPhoto(900, 3, 1), Caption: long})

@@ -48,8 +48,6 @@ func specimen(d *Doc) {
 		{Cells: []Cell{T("Receptacle height above finished floor, to its centre"), B("18 in"), T("Tolerance 2 in either way; behind the machine's left third.")}},
 		{Cells: []Cell{T("Cord reach"), {Lines: 1}, T("Write in the distance from the receptacle to the machine's inlet."), {Verdict: Missing}}},
 	}})
-	d.Caution("Switch off, lock and prove dead before opening the panel or the receptacle. Work on the circuit is for a licensed electrician.",
-		"This sheet is a survey result. The local code and the authority having jurisdiction decide; where they ask for more, do more.")
 	d.Heading(2, "The receptacle")
 	var faces []FaceSpec
 	for _, n := range []string{"L21-30", "14-30", "5-20", "15-50"} {
