@@ -15,7 +15,7 @@ import (
 )
 
 type signoffCmd struct {
-	Files  []string `arg:"" name:"workbook" help:"Sign-off workbooks (.xlsx)."`
+	Files  []string `arg:"" name:"workbook" help:"Sign-off workbooks (.xlsx). Copies of one revision, as each trade sent its own back, are taken together."`
 	Format string   `enum:"text,json,csv" default:"text" help:"text, json or csv."`
 	Diff   bool     `help:"List what changed from the first of two workbooks to the second."`
 	Update string   `placeholder:"SITE" help:"Take signed readings back into this questionnaire (.yaml or .json)."`
@@ -60,7 +60,7 @@ func (c *signoffCmd) Run(a *app) error {
 	outdated(a, books)
 	var reports progress.Reports
 	blocks := 0
-	for _, f := range books {
+	for _, f := range joined(books) {
 		p := signoff.Judge(f.Book, today)
 		blocks += p.Blocks
 		reports = append(reports, progress.Report{Copy: f.Copy, Progress: p})
@@ -102,19 +102,35 @@ func readBook(file string) (found, error) {
 	return found{signoff.Copy{File: file, Book: book, Told: told}, data}, nil
 }
 
+// joined takes copies of one revision's workbook together, as when each trade
+// sent its own back: they are one site. What disagrees is kept, and told.
+func joined(books []found) []found {
+	var all []found
+	for _, f := range books {
+		i := slices.IndexFunc(all, func(g found) bool { return g.Book.SameSite(f.Book) && g.Book.Revision == f.Book.Revision })
+		if i < 0 {
+			all = append(all, f)
+			continue
+		}
+		all[i].Book = signoff.Merge(all[i].Book, f.Book)
+		all[i].File += " + " + f.File
+		all[i].Told = append(slices.Clone(all[i].Told), f.Told...)
+	}
+	return all
+}
+
 // outdated warns of workbooks of which a later revision is given too or lies beside them.
 func outdated(a *app, books []found) {
-	for i, f := range books {
-		near := slices.Clone(books)
-		if files, err := filepath.Glob(filepath.Join(escapeGlob(filepath.Dir(f.File)), "*"+signoffEnd)); err == nil && len(files) <= maxFolder {
-			for _, file := range files {
-				if g, err := readBook(file); err == nil {
-					near = append(near, g)
-				}
-			}
+	beside := map[string][]found{} // by folder, each read once
+	for _, f := range books {
+		dir := filepath.Dir(f.File)
+		near, read := beside[dir]
+		if !read {
+			near = neighbours(dir, books)
+			beside[dir] = near
 		}
 		latest := f
-		for _, g := range near {
+		for _, g := range slices.Concat(books, near) {
 			if g.Book.SameSite(f.Book) && signoff.CompareRevisions(g.Book.Revision, latest.Book.Revision) > 0 {
 				latest = g
 			}
@@ -122,12 +138,24 @@ func outdated(a *app, books []found) {
 		if latest.Book.Revision != f.Book.Revision {
 			warn(a.err, "%s is revision %s; a later one is there: %s, revision %s", f.File, f.Book.Revision, latest.File, latest.Book.Revision)
 		}
-		for _, g := range books[:i] {
-			if g.Book.SameSite(f.Book) && g.Book.Revision == f.Book.Revision {
-				warn(a.err, "%s and %s are both of %s; each is counted by itself", g.File, f.File, f.Book.Label())
-			}
+	}
+}
+
+// neighbours are the workbooks of a folder that aren't among those read already.
+func neighbours(dir string, books []found) (near []found) {
+	files, err := filepath.Glob(filepath.Join(escapeGlob(dir), "*"+signoffEnd))
+	if err != nil || len(files) > maxFolder {
+		return nil
+	}
+	for _, file := range files {
+		if slices.ContainsFunc(books, func(f found) bool { return filepath.Clean(f.File) == filepath.Clean(file) }) {
+			continue
+		}
+		if g, err := readBook(file); err == nil {
+			near = append(near, g)
 		}
 	}
+	return near
 }
 
 // update takes signed readings back into the questionnaire.

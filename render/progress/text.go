@@ -91,7 +91,7 @@ func (p Report) text(b *strings.Builder) {
 		fmt.Fprintf(b, "Next date: %s.\n", p.Next)
 	}
 	if n := readingsOf(p.Progress); n > 0 {
-		fmt.Fprintf(b, "%s signed; \"firstfill signoff %s --update SITE\" takes %s back into the questionnaire.\n", terminal.Plural(n, "reading is", "readings are"), p.File, map[bool]string{true: "it", false: "them"}[n == 1])
+		fmt.Fprintf(b, "%s signed; \"firstfill signoff %s --update SITE\" takes %s back into the questionnaire.\n", terminal.Plural(n, "reading is", "readings are"), strings.ReplaceAll(p.File, " + ", " "), map[bool]string{true: "it", false: "them"}[n == 1])
 	}
 	if p.Blocks > 0 {
 		fmt.Fprintf(b, "Not ready: %s.\n", terminal.Plural(p.Blocks, "item still blocks", "items still block"))

@@ -87,7 +87,7 @@ func judge(b Book, it Item, today survey.Date, given map[string]bool) Judged {
 	switch {
 	case len(it.Others) > 0:
 		for _, m := range it.Others {
-			fault("another row says %q; keep one of them", m)
+			fault("also written, in another row or copy: %q; keep one of them", m)
 		}
 	case !ok:
 		fault("%q is not a status; choose open, in progress, done or not needed", it.Mark.Status)

@@ -120,7 +120,7 @@ func TestJudge(t *testing.T) {
 		{"too many readings", with(missing, change(signed, func(m *Mark) { m.Reading = "4 gpm; 5 gpm" })), IsOpen, true, "1 reading is asked for, 2 readings given"},
 		{"the sheet is silent, a note answers", item("W-02", check.Missing, signed), IsSigned, false, ""},
 		{"the sheet is silent, no note", item("W-02", check.Missing, change(signed, func(m *Mark) { m.Note = "" })), IsOpen, true, "write it in the note"},
-		{"two rows", twice, IsOpen, true, "another row says"},
+		{"two rows", twice, IsOpen, true, "also written, in another row or copy"},
 		{"a column is gone", lacking, IsOpen, true, "isn't found"},
 		{"bad due", item("W-02", check.Fix, Mark{Status: "in progress", Due: "soon"}), IsInProgress, true, "due:"},
 	} {
