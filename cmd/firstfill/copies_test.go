@@ -1,10 +1,17 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"os"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"firstfill/render/workbook"
+	"firstfill/specs/signoff"
 )
 
 // TestThreeCopies sends one workbook to three trades: the three that return are
@@ -44,4 +51,55 @@ func TestThreeCopies(t *testing.T) {
 	if n := strings.Count(d.out.String(), "revision A\n"); n != 1 {
 		t.Errorf("%d reports, want one:\n%s", n, d.out.String())
 	}
+
+	// Joined into one file, which says the same; a note outside the table comes along.
+	f, err := excelize.OpenFile(d.path("office.xlsx"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := f.SetCellStr("Plumber", "C90", "ask the landlord about the trap"); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Save(); err != nil {
+		t.Fatal(err)
+	}
+	d.run(exitBlocked, "signoff", "DIR/plumber.xlsx", "DIR/builder.xlsx", "DIR/office.xlsx", "--merge", "-o", "DIR/all.xlsx", "--date", "2026-11-13")
+	d.says(&d.err, "D-05: done, Pat Doe, 2026-11-11; but also: in progress, Sam Poe, 2026-11-12", "with the words of 3 copies")
+	joint, err := os.ReadFile(d.path("all.xlsx"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	book, _, err := workbook.Read("all.xlsx", joint)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if it := book.Item("D-01"); it.Mark.By != "Pat Doe" || it.Mark.Date != "2026-11-11" || len(it.Others) != 0 {
+		t.Errorf("D-01: %+v, %v", it.Mark, it.Others)
+	}
+	if it := book.Item("D-05"); it.Mark.By != "Pat Doe" || len(it.Others) != 1 || it.Others[0].By != "Sam Poe" || it.Others[0].Date != "2026-11-12" {
+		t.Errorf("D-05: %+v, %+v", it.Mark, it.Others)
+	}
+	if it := book.Item("R-03"); it.Mark.By != "Kim Roe" {
+		t.Errorf("R-03: %+v", it.Mark)
+	}
+	if !slices.ContainsFunc(book.Loose, func(l signoff.Loose) bool { return strings.Contains(l.Text, "ask the landlord about the trap") }) {
+		t.Errorf("the note is gone: %v", book.Loose)
+	}
+	again := func(out string) []byte {
+		d.run(exitBlocked, "signoff", "DIR/plumber.xlsx", "DIR/builder.xlsx", "DIR/office.xlsx", "--merge", "-o", "DIR/"+out, "--date", "2026-11-13")
+		data, err := os.ReadFile(d.path(out))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return data
+	}
+	if !bytes.Equal(again("b.xlsx"), joint) {
+		t.Error("the same copies give other bytes")
+	}
+	d.run(exitInput, "signoff", "DIR/plumber.xlsx", "DIR/builder.xlsx", "--merge", "-o", "DIR/all.xlsx")
+	d.says(&d.err, "already there")
+	d.run(exitInput, "signoff", "DIR/plumber.xlsx", "--merge", "-o", "DIR/c.xlsx")
+	d.says(&d.err, "two or more copies")
+	d.run(exitBlocked, "signoff", "DIR/all.xlsx", "--date", "2026-11-13")
+	d.says(&d.out, "Kim Roe, 2026-11-12")
 }

@@ -18,6 +18,8 @@ type signoffCmd struct {
 	Files  []string `arg:"" name:"workbook" help:"Sign-off workbooks (.xlsx). Copies of one revision, as each trade sent its own back, are taken together."`
 	Format string   `enum:"text,json,csv" default:"text" help:"text, json or csv."`
 	Diff   bool     `help:"List what changed from the first of two workbooks to the second."`
+	Merge  bool     `help:"Join copies of one revision's workbook into the one file named with -o; what disagrees stands in rows of its own."`
+	Output string   `short:"o" placeholder:"FILE" help:"With --merge: the workbook to write."`
 	Update string   `placeholder:"SITE" help:"Take signed readings back into this questionnaire (.yaml or .json)."`
 	dated
 }
@@ -31,6 +33,12 @@ func (c *signoffCmd) Run(a *app) error {
 	switch {
 	case c.Diff && c.Update != "":
 		return badInput("--diff and --update are two different things; say one of them")
+	case c.Merge && (c.Diff || c.Update != ""):
+		return badInput("--merge goes without --diff and --update; write the joined workbook first")
+	case c.Merge && (len(c.Files) < 2 || c.Output == ""):
+		return badInput("--merge joins two or more copies into one file: firstfill signoff COPY... --merge -o FILE.xlsx")
+	case !c.Merge && c.Output != "":
+		return badInput("-o goes with --merge")
 	case c.Diff && len(c.Files) != 2:
 		return badInput("--diff compares two workbooks; %s named", terminal.Plural(len(c.Files), "was", "were"))
 	}
@@ -56,6 +64,10 @@ func (c *signoffCmd) Run(a *app) error {
 		return c.give(a, progress.Compare(x.Book, y.Book))
 	case c.Update != "":
 		return c.update(a, books, today)
+	case c.Merge:
+		if err := c.merge(a, books); err != nil {
+			return err
+		}
 	}
 	outdated(a, books)
 	var reports progress.Reports
@@ -100,6 +112,32 @@ func readBook(file string) (found, error) {
 		return found{}, inputError{err}
 	}
 	return found{signoff.Copy{File: file, Book: book, Told: told}, data}, nil
+}
+
+// merge joins copies into one file, beside them.
+func (c *signoffCmd) merge(a *app, books []found) error {
+	first := books[0]
+	var rest []signoff.Book
+	for _, f := range books[1:] {
+		if !f.Book.SameSite(first.Book) || f.Book.Revision != first.Book.Revision {
+			return badInput("%s is of %s, %s of %s: copies of one revision can be joined", first.File, first.Book.Label(), f.File, f.Book.Label())
+		}
+		rest = append(rest, f.Book)
+	}
+	data, err := workbook.Merge(first.File, first.data, rest)
+	if err != nil {
+		return inputError{fmt.Errorf("nothing is written: %w", err)}
+	}
+	if err := write(c.Output, data, false); err != nil {
+		return err
+	}
+	for _, it := range joined(books)[0].Book.Items {
+		for _, m := range it.Others {
+			warn(a.err, "%s: %s; but also: %s", it.ID, it.Mark, m)
+		}
+	}
+	talk(a.err, "written: %s, with the words of %s", c.Output, terminal.Plural(len(books), "copy", "copies"))
+	return nil
 }
 
 // joined takes copies of one revision's workbook together, as when each trade

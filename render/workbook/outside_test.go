@@ -245,3 +245,32 @@ func TestOutsideFilledIn(t *testing.T) {
 		t.Errorf("W-01 isn't kept as closed by re-survey: %v", again.Earlier)
 	}
 }
+
+// TestOutsideMerged joins two copies, has LibreOffice open and save the file,
+// and reads every word of both back.
+func TestOutsideMerged(t *testing.T) {
+	dir := t.TempDir()
+	r := mixed(t)
+	first, second := newBook(r), newBook(r)
+	blank := build(t, r, nil)
+	first.Items[0].Mark = signoff.Mark{Status: "done", By: "Pat Doe", Date: "2026-11-20", Note: "two\nlines"}
+	second.Items[0].Mark = signoff.Mark{Status: "in progress", By: "Sam Roe", Due: "2026-12-01"}
+	second.Items[2].Mark = signoff.Mark{Status: "done", By: "Kim Roe", Date: "2026-11-21"}
+	a, _ := read(t, typedInto(t, blank, first))
+	b, _ := read(t, typedInto(t, blank, second))
+	joint, err := Merge("a.xlsx", typedInto(t, blank, first), []signoff.Book{b})
+	must(t, err)
+	file := filepath.Join(dir, "book.xlsx")
+	must(t, os.WriteFile(file, joint, 0o644))
+	office(t, dir, "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", filepath.Join(dir, "saved"), file)
+	data, err := os.ReadFile(filepath.Join(dir, "saved", "book.xlsx"))
+	must(t, err)
+	back, _ := read(t, data)
+	must(t, holdsAll(back, []signoff.Book{a, b}))
+	if got := back.Items[0]; got.Mark.By != "Pat Doe" || len(got.Others) != 1 || got.Others[0].Due != "2026-12-01" {
+		t.Errorf("got %+v, %+v", got.Mark, got.Others)
+	}
+	if got := back.Items[2].Mark; got.By != "Kim Roe" || got.Date != "2026-11-21" {
+		t.Errorf("got %+v", got)
+	}
+}

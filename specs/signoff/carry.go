@@ -35,7 +35,7 @@ func Carry(old, next Book) Book {
 				keep(was.Issued, Deleted, "")
 			}
 			mark = Mark{}
-		case !was.Issued.Empty() && !mark.keeps(was.Issued):
+		case !was.Issued.Empty() && !mark.Keeps(was.Issued):
 			keep(was.Issued, Changed, "")
 		}
 		if len(was.Others) > 0 {
@@ -139,10 +139,10 @@ func (b *Book) Late(older Book) (ids []string) {
 	}
 	b.Absorbed = append(slices.Clone(b.Absorbed), older.Sum)
 	known := func(id string, m Mark) bool {
-		if it := b.Item(id); it != nil && (it.Mark.keeps(m) || it.Issued.keeps(m)) {
+		if it := b.Item(id); it != nil && (it.Mark.Keeps(m) || it.Issued.Keeps(m)) {
 			return true
 		}
-		return slices.ContainsFunc(b.Earlier, func(e Earlier) bool { return e.ID == id && e.Mark.keeps(m) })
+		return slices.ContainsFunc(b.Earlier, func(e Earlier) bool { return e.ID == id && e.Mark.Keeps(m) })
 	}
 	for _, it := range older.Items {
 		for _, m := range append([]Mark{it.Mark}, it.Others...) {

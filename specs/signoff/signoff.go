@@ -66,8 +66,8 @@ func (m Mark) plain() Mark {
 	return m
 }
 
-// keeps says whether every word of the earlier mark still stands in m: nothing was taken away.
-func (m Mark) keeps(earlier Mark) bool {
+// Keeps says whether every word of the earlier mark still stands in m: nothing was taken away.
+func (m Mark) Keeps(earlier Mark) bool {
 	now := m.fields()
 	for i, was := range earlier.fields() {
 		if was != "" && !holds(now[i], was) {
