@@ -19,7 +19,8 @@ type signoffCmd struct {
 	Format string   `enum:"text,json,csv" default:"text" help:"text, json or csv."`
 	Diff   bool     `help:"List what changed from the first of two workbooks to the second."`
 	Merge  bool     `help:"Join copies of one revision's workbook into the one file named with -o; what disagrees stands in rows of its own."`
-	Output string   `short:"o" placeholder:"FILE" help:"With --merge: the workbook to write."`
+	Enter  string   `placeholder:"CSV" help:"Type a signed sheet in: a table with the columns id, status, name, date, and where wanted company, license, due, reading, note; - reads standard input. What stands in the workbook already is never written over."`
+	Output string   `short:"o" placeholder:"FILE" help:"With --merge or --enter: the workbook to write. --enter without it writes the workbook itself anew, and keeps the old one in the folder replaced."`
 	Update string   `placeholder:"SITE" help:"Take signed readings back into this questionnaire (.yaml or .json)."`
 	dated
 }
@@ -37,8 +38,10 @@ func (c *signoffCmd) Run(a *app) error {
 		return badInput("--merge goes without --diff and --update; write the joined workbook first")
 	case c.Merge && (len(c.Files) < 2 || c.Output == ""):
 		return badInput("--merge joins two or more copies into one file: firstfill signoff COPY... --merge -o FILE.xlsx")
-	case !c.Merge && c.Output != "":
-		return badInput("-o goes with --merge")
+	case c.Enter != "" && (c.Merge || c.Diff || c.Update != "" || len(c.Files) != 1):
+		return badInput("--enter goes with one workbook and nothing else: firstfill signoff WORKBOOK --enter FILE.csv")
+	case !c.Merge && c.Enter == "" && c.Output != "":
+		return badInput("-o goes with --merge and --enter")
 	case c.Diff && len(c.Files) != 2:
 		return badInput("--diff compares two workbooks; %s named", terminal.Plural(len(c.Files), "was", "were"))
 	}
@@ -66,6 +69,10 @@ func (c *signoffCmd) Run(a *app) error {
 		return c.update(a, books, today)
 	case c.Merge:
 		if err := c.merge(a, books); err != nil {
+			return err
+		}
+	case c.Enter != "":
+		if books[0], err = c.enter(a, books[0]); err != nil {
 			return err
 		}
 	}

@@ -60,11 +60,7 @@ func Merge(name string, data []byte, copies []signoff.Book) ([]byte, error) {
 	if m.err != nil {
 		return nil, fmt.Errorf("joining into %s: %w", name, m.err)
 	}
-	var b bytes.Buffer
-	if err := f.Write(&b); err != nil {
-		return nil, fmt.Errorf("joining into %s: %w", name, err)
-	}
-	out, err := (&writer{}).fill(b.Bytes())
+	out, err := m.bytes()
 	if err != nil {
 		return nil, fmt.Errorf("joining into %s: %w", name, err)
 	}
@@ -169,4 +165,71 @@ func (m *merger) note(l signoff.Loose) {
 		text = l.ID + ", " + text
 	}
 	m.do(m.f.SetCellStr(sheet, cells.At(3, m.next(sheet)), cells.Escape(cells.Clean(text))))
+}
+
+// An Entry is what somebody typed of one item from paper.
+type Entry struct {
+	Where string // "ticks.csv:3"
+	ID    string
+	Mark  signoff.Mark
+}
+
+// Enter writes what was typed from paper into a workbook, and reads it back.
+// Where other words stand already nothing is written over: the entry gets a row
+// of its own, and its place is among the conflicts.
+func Enter(name string, data []byte, entries []Entry) (out []byte, conflicts []string, err error) {
+	own, _, err := Read(name, data)
+	if err != nil {
+		return nil, nil, err
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		return nil, nil, fmt.Errorf("reading %s: %w", name, err)
+	}
+	defer f.Close()
+	m := merger{f: f, last: map[string]int{}}
+	for _, e := range entries {
+		it := own.Item(e.ID)
+		if it == nil || it.Where == "" {
+			return nil, nil, fmt.Errorf("%s: %s has no row %q to be worked off", e.Where, name, e.ID)
+		}
+		together, ok := it.Mark.With(e.Mark)
+		if !ok {
+			conflicts = append(conflicts, e.Where)
+			m.below(*it, e.Mark)
+			continue
+		}
+		it.Mark = together
+		m.write(it.Cells, 0, together)
+	}
+	if m.err == nil {
+		m.err = f.UpdateLinkedValue()
+	}
+	if m.err != nil {
+		return nil, nil, fmt.Errorf("writing into %s: %w", name, m.err)
+	}
+	if out, err = m.bytes(); err != nil {
+		return nil, nil, fmt.Errorf("writing into %s: %w", name, err)
+	}
+	back, _, err := Read(name, out)
+	if err != nil {
+		return nil, nil, fmt.Errorf("reading what was written: %w", err)
+	}
+	before, _, err := Read(name, data)
+	if err != nil {
+		return nil, nil, err
+	}
+	typed := signoff.Book{}
+	for _, e := range entries {
+		typed.Items = append(typed.Items, signoff.Item{ID: e.ID, Mark: e.Mark})
+	}
+	return out, conflicts, holdsAll(back, []signoff.Book{before, typed})
+}
+
+func (m *merger) bytes() ([]byte, error) {
+	var b bytes.Buffer
+	if err := m.f.Write(&b); err != nil {
+		return nil, err
+	}
+	return (&writer{}).fill(b.Bytes())
 }

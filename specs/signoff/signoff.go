@@ -77,6 +77,24 @@ func (m Mark) Keeps(earlier Mark) bool {
 	return !earlier.Closes() || m.Closes()
 }
 
+// With adds what another mark says to one, where nothing else is said already;
+// ok is false where the two disagree. An open status gives way to any other.
+func (m Mark) With(o Mark) (both Mark, ok bool) {
+	both = m
+	for _, c := range Columns {
+		was, says := both.Field(c), *o.Field(c)
+		switch {
+		case says == "" || says == *was:
+		case *was == "" || c == "Status" && Mark{Status: *was}.Empty():
+			*was = says
+		case c == "Status" && Mark{Status: says}.same(Mark{Status: *was}):
+		default:
+			return m, false
+		}
+	}
+	return both, true
+}
+
 // holds says whether a text holds another as whole words: Pat Doering doesn't hold Pat Doe.
 func holds(text, part string) bool {
 	inWord := func(r rune, size int) bool { return size > 0 && (unicode.IsLetter(r) || unicode.IsDigit(r)) }

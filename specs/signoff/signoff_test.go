@@ -352,3 +352,28 @@ func TestPrint(t *testing.T) {
 func plainly(f *check.Finding) Words {
 	return Words{Title: f.ID, Have: f.Have.Key(), Want: f.Want.Key(), Action: f.Action.Name}
 }
+
+// TestMarkWith adds what another mark says, and never writes over a word.
+func TestMarkWith(t *testing.T) {
+	done := Mark{Status: "done", By: "Pat Doe", Date: "2026-11-20"}
+	for _, tt := range []struct {
+		name      string
+		was, says Mark
+		want      Mark
+		ok        bool
+	}{
+		{"onto a blank row", Mark{}, done, done, true},
+		{"the same again", done, done, done, true},
+		{"a note more", done, Mark{Note: "ordered"}, Mark{Status: "done", By: "Pat Doe", Date: "2026-11-20", Note: "ordered"}, true},
+		{"open gives way", Mark{Status: "open", Note: "ordered"}, done, Mark{Status: "done", By: "Pat Doe", Date: "2026-11-20", Note: "ordered"}, true},
+		{"the status in other letters", done, Mark{Status: " Done"}, done, true},
+		{"another name", done, Mark{By: "Sam Roe"}, done, false},
+		{"another status", done, Mark{Status: "in progress"}, done, false},
+		{"another date", done, Mark{Date: "2026-11-21"}, done, false},
+	} {
+		got, ok := tt.was.With(tt.says)
+		if ok != tt.ok || got != tt.want {
+			t.Errorf("%s: got %+v, %v", tt.name, got, ok)
+		}
+	}
+}
