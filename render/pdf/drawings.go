@@ -31,12 +31,13 @@ func (s *sheets) wayDrawn() {
 }
 
 // fitted is how high the drawings of builder and plumber are: as high as they
-// can be without another page.
+// can be without another page. The search sketches them, which is fast and may
+// be a line short, so that what it finds is laid out once as it will be printed.
 func (s *sheets) fitted(o page.Options, t check.Trade) (height float64, err error) {
 	const step = 2.0
-	pages := func(h float64) (n int) {
+	pages := func(h float64, sketch bool) (n int) {
 		own := *s
-		own.o.Duplex, own.sketch, own.heights = false, true, map[check.Trade]float64{t: h}
+		own.o.Duplex, own.sketch, own.heights = false, sketch, map[check.Trade]float64{t: h}
 		d, e := page.Sketch(o, func(d *page.Doc) {
 			own.Doc = d
 			own.trade(t)
@@ -47,14 +48,17 @@ func (s *sheets) fitted(o page.Options, t check.Trade) (height float64, err erro
 		}
 		return d.Pages()
 	}
-	least := pages(leastDrawing)
+	least := pages(leastDrawing, false)
 	low, high := 0, int((mostDrawing-leastDrawing)/step)+1 // in steps above the least; low fits
 	for high-low > 1 {
-		if mid := (low + high) / 2; pages(leastDrawing+step*float64(mid)) > least {
+		if mid := (low + high) / 2; pages(leastDrawing+step*float64(mid), true) > least {
 			high = mid
 		} else {
 			low = mid
 		}
+	}
+	for low > 0 && pages(leastDrawing+step*float64(low), false) > least {
+		low--
 	}
 	return leastDrawing + step*float64(low), err
 }
