@@ -52,7 +52,7 @@ func TestRevisionOnPaper(t *testing.T) {
 	for _, want := range []string{
 		"REVISION B", "Outlet 2-1/8 in too low Outlet 4-1/8 in too low",
 		"Done, Pat Doe, Example Plumbing, 2026-11-20: W-26 check valve on the hot line",
-		"D-03 gravity fall from outlet to receptor, revision A: done, Pat Doe, Example Plumbing, 2026-11-20; reopened:", "was 4 in, is now 5-3/4 in",
+		"D-03 gravity fall from outlet to receptor, revision A: done, Pat Doe, Example Plumbing, 2026-11-20; reopened:", "was 4 in, is now 5-3/4 in", "flood rim above finished floor was 4 in, is now 6 in",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("revision B doesn't say %q:\n%s", want, text)

@@ -225,7 +225,8 @@ func (r Reader) Answer(s *survey.Survey, path string) string {
 	return text
 }
 
-// AnswerText words an answer as it may be written into a questionnaire.
+// AnswerText words an answer as it may be written into a questionnaire, or as
+// a reading prints in both systems.
 func (r Reader) AnswerText(path, text string) string {
 	if !survey.HasField(path) {
 		return text
@@ -235,7 +236,7 @@ func (r Reader) AnswerText(path, text string) string {
 		return r.Word(text)
 	}
 	zero := f.Zero()
-	if _, ok := zero.(quantity.Quantity); !ok || zero.(encoding.TextUnmarshaler).UnmarshalText([]byte(text)) != nil {
+	if _, ok := zero.(quantity.Quantity); !ok || zero.(encoding.TextUnmarshaler).UnmarshalText([]byte(others.ReplaceAllString(text, ""))) != nil {
 		return text
 	}
 	return r.Value(reflect.ValueOf(zero).Elem().Interface())
