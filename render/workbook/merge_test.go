@@ -49,7 +49,7 @@ func TestMergeLosesNoWord(t *testing.T) {
 	blank := build(t, r, nil)
 	conflicts, rounds := 0, 8
 	if testing.Short() {
-		rounds = 3
+		rounds = 1
 	}
 	for round := range rounds {
 		rng := rand.New(rand.NewPCG(13, uint64(round)))
