@@ -93,7 +93,7 @@ func TestThreeCopies(t *testing.T) {
 		}
 		return data
 	}
-	if !bytes.Equal(again("b.xlsx"), joint) {
+	if !testing.Short() && !bytes.Equal(again("b.xlsx"), joint) {
 		t.Error("the same copies give other bytes")
 	}
 	d.run(exitInput, "signoff", "DIR/plumber.xlsx", "DIR/builder.xlsx", "--merge", "-o", "DIR/all.xlsx")
